@@ -57,19 +57,19 @@ static void say_both(Judge *judge, Finding *finding, const Entity *day, const En
     finding_say(judge, finding, "%s %s as fast as `%s` lets it turn; %s takes %s%s",
                 say_engines(judge, engine, like_it, burns ? "burns" : "gives", burns ? "burn" : "give"), say_figure(judge, by_engine),
                 say_name(judge, day), say_side(judge, speed), say_figure(judge, by_boat),
-                finding->verdict == VERDICT_OPEN || !burns
-                    ? ""
-                    : ": the tanks of that day go by the first, and her range by the second");
+                finding->verdict == VERDICT_OPEN ? ""
+                : burns ? ": the tanks of that day go by the first, and her range by the second"
+                        : ": the bank of that day goes by the first, and her range by the second");
     finding_note(judge, finding, place_of(judge, day, PROP_DAY_DISTANCE), "the speed that is told of the boat: %s",
                  say_bound(judge, finding, by_boat));
-    if (turns != NULL && turns->state == STATE_KNOWN && turns->remark == NULL) {
+    /* How fast it turns then is reckoned from its rated power; one that has measured points knows better. */
+    if (turns != NULL && turns->state == STATE_KNOWN && turns->remark == NULL && !states_taken(engine, true)) {
         finding_remedy(judge, finding, "about %s of the engine for that speed", say_figure(judge, turns));
     }
     finding_remedy(judge, finding, "another speed in `distance`");
-    if (burns) {
-        finding_remedy(judge, finding, "`consumption` of `%s`%s, as measured at two or three speeds", say_name(judge, engine),
-                       like_it > 0 ? " and of those like it" : "");
-    }
+    finding_remedy(judge, finding, "`%s` of `%s`%s, as measured at two or three speeds",
+                   props[burns ? PROP_ENGINE_CONSUMPTION : PROP_ENGINE_TAKES].word, say_name(judge, engine),
+                   like_it > 0 ? " and of those like it" : "");
 }
 
 /* A day that asks for more turns than the engine has; what it burns then is not asked. */
@@ -145,6 +145,15 @@ static void judge_rates(Judge *judge, const Entity *day, const Entity *engine, u
     }
 }
 
+static bool some_engine_burns(const Model *model)
+{
+    const Entity *engine = first_aboard(model, KIND_ENGINE);
+    while (engine != NULL && !burns_fuel(engine)) {
+        engine = next_aboard(engine);
+    }
+    return engine != NULL;
+}
+
 /* One that does not sail goes as long as an engine runs. */
 static void judge_times(Judge *judge, const Entity *day)
 {
@@ -158,9 +167,11 @@ static void judge_times(Judge *judge, const Entity *day)
     }
     finding_about(finding, PROP_DAY_DISTANCE);
     finding_say(judge, finding,
-                "on `%s` she is under way for %s, and the engine runs %s: the fuel of that day is counted for the second, and "
+                "on `%s` she is under way for %s, and the engine runs %s: %s of that day is counted for the second, and "
                 "`%s` states no sails",
-                say_name(judge, day), say_figure(judge, way), say_figure(judge, runs), say_name(judge, judge->model->boat));
+                say_name(judge, day), say_figure(judge, way), say_figure(judge, runs),
+                some_engine_burns(judge->model) ? "the fuel" : "what she takes from her bank",
+                say_name(judge, judge->model->boat));
     finding_note(judge, finding, place_of(judge, day, PROP_DAY_DISTANCE), "so far, and so fast");
     finding_remedy(judge, finding, "`engine %s at ...` on that day", say_figure(judge, way));
 }
@@ -188,7 +199,13 @@ static void judge_day_told_twice(Judge *judge, const Entity *day)
 static Side rate_of(Judge *judge, const Entity *engine, const Property *point, unsigned slot)
 {
     Block line = {.properties = point, .count = 1, .has = ~(uint64_t)0};
-    return side_block_value(judge, engine, &line, PROP_ENGINE_CONSUMPTION, slot);
+    return side_block_value(judge, engine, &line, (PropId)point->id, slot);
+}
+
+/* Turns are compared with turns, and speeds of the boat with such. */
+static bool is_of_one_curve(const Property *one, const Property *other)
+{
+    return (unit_tag(property_value(one, 0)->unit) == TAG_TURNING) == (unit_tag(property_value(other, 0)->unit) == TAG_TURNING);
 }
 
 static bool is_point_of_curve(const Property *point)
@@ -206,24 +223,25 @@ static bool judge_points(Judge *judge, const Entity *engine, const Property *slo
     if (faster.value.low > slower.value.high) {
         finding = judge_at_least(judge, engine, place, more, less);
     } else if (faster.value.high > slower.value.low && more.value.low < less.value.high) {
-        finding = judge_open(judge, engine, place, engine, PROP_ENGINE_CONSUMPTION); /* which is the faster is not decided */
+        finding = judge_open(judge, engine, place, engine, (PropId)fast->id); /* which is the faster is not decided */
     }
     if (finding == NULL) {
         return true;
     }
-    finding_say(judge, finding, "`%s` burns %s at %s, and %s at %s: on its propeller it burns more the faster it turns",
-                say_name(judge, engine), say_side(judge, more), say_side(judge, faster), say_side(judge, less),
-                say_side(judge, slower));
+    bool burns = fast->id == PROP_ENGINE_CONSUMPTION;
+    finding_say(judge, finding, "`%s` %s %s at %s, and %s at %s: on its propeller it %s more the faster it turns", say_name(judge, engine),
+                burns ? "burns" : "takes", say_side(judge, more), say_side(judge, faster), say_side(judge, less), say_side(judge, slower),
+                burns ? "burns" : "takes");
     finding_note(judge, finding, property_span(judge->model, slow), "more here, and slower");
     return false;
 }
 
 static void judge_consumption_falls(Judge *judge, const Entity *engine)
 {
-    const Property *first = entity_property(engine, PROP_ENGINE_CONSUMPTION);
+    const Property *first = entity_property(engine, burns_fuel(engine) ? PROP_ENGINE_CONSUMPTION : PROP_ENGINE_TAKES);
     for (const Property *p = first; p != NULL; p = block_next(&engine->block, p)) {
         for (const Property *q = first; q != NULL; q = block_next(&engine->block, q)) {
-            bool both = p != q && is_point_of_curve(p) && is_point_of_curve(q);
+            bool both = p != q && is_point_of_curve(p) && is_point_of_curve(q) && is_of_one_curve(p, q);
             if (both && !judge_points(judge, engine, p, q)) {
                 return;
             }
@@ -243,8 +261,8 @@ static const Rule rules[] = {
      .title = "an engine's consumption rises with its speed",
      .basis = ON_BOTH,
      .source = "propeller law, from memory",
-     .why = "A propeller that turns faster takes more, and so does the engine. A point of `consumption` that lies below that "
-            "of a lower speed is a slip or a bad reading, and range and the tanks of each day go by it.",
+     .why = "A propeller that turns faster takes more, and so does the engine. A point of `consumption`, or of what an electric "
+            "one `takes`, that lies below that of a lower speed is a slip or a bad reading, and range and the tanks of each day go by it.",
      .breaks = CURVE("consumption 1400 rpm 2.2 l/h; consumption 2000 rpm 0.9 l/h"),
      .holds = CURVE("consumption 1400 rpm 1.2 l/h; consumption 2000 rpm 2.9 l/h"),
      .open = CURVE("consumption 1400 rpm 1.2 l/h; consumption 2000 rpm 0.9..2.9 l/h"),
@@ -256,8 +274,8 @@ static const Rule rules[] = {
      .basis = ON_BOTH,
      .source = "Propeller Handbook, formula 2-1, or Crouch's (verified); propeller law, from memory; that half as much again "
                "is a contradiction: a choice of this program",
-     .why = "`engine 5 h at 2100 rpm` says what the day burns by the propeller law or the engine's `consumption`; `distance "
-            "28 nmi at 6 kn` says it by what her hull takes at that speed. The tanks of the day are counted by the first, "
+     .why = "`engine 5 h at 2100 rpm` says what the day burns by the propeller law or the engine's `consumption` or `takes`; `distance "
+            "28 nmi at 6 kn` says it by what her hull takes at that speed. The tanks of the day, or the bank, are counted by the first, "
             "range by the second. Both are estimates, and may be a third apart; what is farther apart is told, for one of the "
             "two is wrong: a slip, a hull that is heavier than it says, or a propeller that does not fit. A boat without "
             "sails (`sails no`) is also asked whether her engine runs as long as she goes; and no day lets an engine turn "

@@ -118,14 +118,23 @@ static void leave_without_pitch(Judge *judge, const Entity *propeller, const Fig
     remedy_pitch(judge, finding, pitch, pitch->unit);
 }
 
+/* What comes of a screw that takes too much or too little. A controller holds an electric motor to its current and its turns. */
+static const char *say_labour(const Entity *engine, bool over)
+{
+    if (engine != NULL && !burns_fuel(engine)) {
+        return over ? ": its controller holds the motor back before its rated speed, or the motor overheats"
+                    : ": the motor cannot give its power at its rated speed";
+    }
+    return over ? ": the engine labours, smokes and never reaches its rated speed"
+                : ": the engine runs beyond its rated speed and cannot give its power";
+}
+
 static void say_load(Judge *judge, Finding *finding, const Entity *propeller, const Figure *load, bool over)
 {
     const Figure *pitch = figure_of(judge, propeller, FIGURE_MATCHED_PITCH);
     finding_say(judge, finding, "at rated speed `%s` takes %s of what the engine gives%s",
                 say_name(judge, propeller), say_figure(judge, load),
-                finding->verdict == VERDICT_OPEN ? ""
-                : over ? ": the engine labours, smokes and never reaches its rated speed"
-                       : ": the engine runs beyond its rated speed and cannot give its power");
+                finding->verdict == VERDICT_OPEN ? "" : say_labour(entity_reference(propeller, PROP_PROPELLER_ENGINE), over));
     if (pitch != NULL) {
         remedy_pitch(judge, finding, pitch, pitch->unit);
     }
@@ -417,8 +426,9 @@ static const Rule rules[] = {
      .why =
          "With too much pitch the engine labours, smokes and never reaches its rated speed; with too little "
          "it races and cannot give its power. The screws of the series stand for any: a maker's figures go "
-         "before them, and the proof is the speed that the engine reaches wide open, loaded and clean. Where "
-         "the spec states no pitch the figure `matched-pitch` proposes one, and beside a pitch `matched-diameter` says what fits it.",
+         "before them, and the proof is the speed that the engine reaches wide open, loaded and clean. An "
+         "electric motor is held back by its controller, or overheats. Where the spec states no pitch the figure `matched-pitch` "
+         "proposes one, and beside a pitch `matched-diameter` says what fits it.",
      .breaks = SCREW("pitch 420 mm"),
      .holds = SCREW("pitch 306 mm"),
      .open = SCREW("pitch 300..350 mm"),

@@ -393,6 +393,27 @@ static const Entity *only_tank(const Judge *judge, const Entity *goal)
     return only;
 }
 
+/* What may charge the bank on the way: range is what is in the bank when she leaves. NULL: nothing aboard does. */
+static const Entity *charges_on_the_way(const Judge *judge)
+{
+    static const KindId kinds_of[] = {KIND_GENERATOR, KIND_SOLAR, KIND_ALTERNATOR};
+    for (size_t i = 0; i < sizeof kinds_of / sizeof kinds_of[0]; i++) {
+        const Entity *maker = first_aboard(judge->model, kinds_of[i]);
+        if (maker != NULL) {
+            return maker;
+        }
+    }
+    return NULL;
+}
+
+static const char *say_kept(Judge *judge, const Entity *bank)
+{
+    const Entity *maker = bank != NULL ? charges_on_the_way(judge) : NULL;
+    return maker != NULL ? text_format(judge->arena, "a fifth is kept, and nothing that `%s` may bring on the way is counted",
+                                       say_name(judge, maker))
+                         : "a fifth is kept";
+}
+
 /* Distance on one filling: the figure carries the goal's own name, for that states the speed. */
 static void judge_range(Judge *judge, const Entity *goal)
 {
@@ -412,11 +433,11 @@ static void judge_range(Judge *judge, const Entity *goal)
     const Entity *bank = engine != NULL && !burns_fuel(engine) ? bank_behind(engine->fed) : NULL;
     const char *what = bank != NULL ? text_format(judge->arena, "`%s`", say_name(judge, bank)) : "the fuel";
     if (finding->verdict == VERDICT_BROKEN) {
-        finding_say(judge, finding, "at %s %s takes her %s, %s less than `%s` asks; a fifth is kept", say_side(judge, speed),
-                    what, say_figure(judge, range), say_side(judge, difference(finding, true)), say_name(judge, goal));
+        finding_say(judge, finding, "at %s %s takes her %s, %s less than `%s` asks; %s", say_side(judge, speed), what,
+                    say_figure(judge, range), say_side(judge, difference(finding, true)), say_name(judge, goal), say_kept(judge, bank));
     } else {
-        finding_say(judge, finding, "at %s %s takes her %s, and `%s` asks for %s; a fifth is kept", say_side(judge, speed),
-                    what, say_figure(judge, range), say_name(judge, goal), say_side(judge, wanted));
+        finding_say(judge, finding, "at %s %s takes her %s, and `%s` asks for %s; %s", say_side(judge, speed), what,
+                    say_figure(judge, range), say_name(judge, goal), say_side(judge, wanted), say_kept(judge, bank));
     }
     if (bank != NULL) {
         finding_remedy(judge, finding, "a larger bank, or a slower speed");
