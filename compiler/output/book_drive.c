@@ -1,5 +1,6 @@
 /* The chapter of drive and fuel: engine to propeller, exhaust, fuel, thrusters, steering. */
 #include "output/book_system.h"
+#include "output/book_winter.h"
 
 #include "model/status.h"
 #include "figures/drive.h"
@@ -19,6 +20,16 @@ static const BookColumn engine_columns[] = {
     VALUE_COLUMN("Ignition-protected", PROP_SPARK_IGNITION_PROTECTED),
     VALUE_COLUMN("Flame arrester", PROP_ENGINE_FLAME_ARRESTER),
     VALUE_COLUMN("Cut-off switch", PROP_ENGINE_CUT_OFF),
+};
+static const BookColumn motor_columns[] = {
+    NAME_COLUMN,
+    TITLE_COLUMN,
+    PROPERTY_COLUMN("Rated", PROP_ENGINE_RATED),
+    VALUE_COLUMN("Mounted", PROP_ENGINE_MOUNTED),
+    VALUE_COLUMN("Efficiency", PROP_ENGINE_EFFICIENCY),
+    PROPERTY_COLUMN("Takes", PROP_ENGINE_TAKES),
+    VALUE_COLUMN("Raw water", PROP_ENGINE_RAW_WATER),
+    VALUE_COLUMN("Fed by", PROP_FEED_FED_BY),
 };
 static const BookColumn gearbox_columns[] = {
     NAME_COLUMN,
@@ -96,8 +107,14 @@ static const BookColumn steering_columns[] = {
     VALUE_COLUMN("Worked by", PROP_STEERING_WORKED_BY),
     VALUE_COLUMN("Second way to steer", PROP_STEERING_SECOND),
 };
+static bool is_electric(const Entity *engine)
+{
+    return !burns_fuel(engine);
+}
+
 static const SystemTable drive_tables[] = {
-    SYSTEM_TABLE("Engines", KIND_ENGINE, engine_columns),
+    SYSTEM_TABLE_OF("Engines", KIND_ENGINE, engine_columns, burns_fuel),
+    SYSTEM_TABLE_OF("Electric engines", KIND_ENGINE, motor_columns, is_electric),
     SYSTEM_TABLE("Gearboxes", KIND_GEARBOX, gearbox_columns),
     SYSTEM_TABLE("Propellers", KIND_PROPELLER, propeller_columns),
     SYSTEM_TABLE("Shaft seals", KIND_SHAFT_SEAL, seal_columns),
@@ -168,46 +185,99 @@ static const SystemTable number_tables[] = {
 };
 
 /* Speeds that days and goals speak of, for each engine. */
-static void speed_row(Book *book, const BookThing *asks, const BookThing *engine, bool *begun)
+
+static bool some_engine(const Book *book, bool (*wanted)(const Entity *engine))
+{
+    const BookThing *thing = book->things;
+    while (thing != NULL && !(thing->entity->kind == KIND_ENGINE && wanted(thing->entity))) {
+        thing = thing->next;
+    }
+    return thing != NULL;
+}
+
+static bool has_measured(const Entity *engine)
+{
+    return states_taken(engine, false);
+}
+
+static void begin_speeds(Book *book)
+{
+    bool burns = some_engine(book, burns_fuel), electric = some_engine(book, is_electric);
+    markdown_heading(&book->md, 3, STR("Speeds"), NULL);
+    markdown_paragraph(&book->md);
+    book_prose(book, is_planing(outcome_first(book->outcome)->model)
+                         ? "Power in flat water by Crouch's formula for hulls that plane, with her constant `crouch`."
+                         : "Two published formulas for the power in flat water; they differ by a quarter, and the rules go by the "
+                           "one that asks for more.");
+    if (some_engine(book, has_measured)) {
+        book_prose(book, " What an electric engine `takes` by the boat's speed goes before them.");
+    }
+    book_prose(book, " With margins: 15 % for sea and growth, and 85 % of rated power for long. ");
+    book_prose(book, !electric ? "Range with a fifth of the fuel kept."
+                     : burns   ? "Range with a fifth of the fuel, or of the charge, kept."
+                               : "Range with a fifth of the charge kept.");
+    book_head(book,
+              (const char *const[]){"Day or goal", ">Speed", "Engine", ">Takes", ">or", ">Rated, with margins", ">Turns",
+                                    burns ? ">Burns" : ">Range", ">Range"},
+              burns ? 9 : 8);
+}
+
+/* Day or goal, its speed, the engine. */
+static void begin_speed_row(Book *book, const BookThing *asks, const BookThing *engine)
 {
     bool day = asks->entity->kind == KIND_DAY;
-    if (!book_has_figure(book, engine->entity, FIGURE_NEEDED_POWER, asks->entity)) {
-        return;
-    }
-    if (!*begun) {
-        markdown_heading(&book->md, 3, STR("Speeds"), NULL);
-        markdown_paragraph(&book->md);
-        book_prose(book, is_planing(outcome_first(book->outcome)->model)
-                             ? "Power in flat water by Crouch's formula for hulls that plane, with her constant `crouch`."
-                             : "Two published formulas for the power in flat water; they differ by a quarter, and the rules go by the "
-                               "one that asks for more.");
-        book_prose(book, " With margins: 15 % for sea and growth, and 85 % of rated power for long. Range with a fifth of the "
-                         "fuel kept.");
-        book_head(book,
-                  (const char *const[]){"Day or goal", ">Speed", "Engine", ">Takes", ">or",
-                                        ">Rated, with margins", ">Turns", ">Burns", ">Range"},
-                  9);
-        *begun = true;
-    }
     markdown_row(&book->md);
     book_name_cell(book, asks);
     book_cell(book, book_value(book, asks->entity, day ? PROP_DAY_DISTANCE : PROP_GOAL_RANGE, 1));
     book_name_cell(book, engine);
+}
+
+static void speed_row(Book *book, const BookThing *asks, const BookThing *engine, bool *begun)
+{
     static const FigureId figures[] = {FIGURE_NEEDED_POWER, FIGURE_NEEDED_POWER_LOW, FIGURE_RATED_POWER_NEED,
                                        FIGURE_TURNS,        FIGURE_FUEL_RATE,        FIGURE_RANGE};
+    if (!book_has_figure(book, engine->entity, FIGURE_NEEDED_POWER, asks->entity)) {
+        return;
+    }
+    if (!*begun) {
+        begin_speeds(book);
+        *begun = true;
+    }
+    begin_speed_row(book, asks, engine);
+    bool burns = some_engine(book, burns_fuel);
+    for (size_t i = 0; i < sizeof figures / sizeof figures[0]; i++) {
+        if (burns || figures[i] != FIGURE_FUEL_RATE) {
+            book_cell(book, book_figure(book, engine->entity, figures[i], asks->entity));
+        }
+    }
+}
+
+/* What an electric engine takes from its bank at these speeds. */
+static void bank_row(Book *book, const BookThing *asks, const BookThing *engine, bool *begun)
+{
+    static const FigureId figures[] = {FIGURE_TAKEN_POWER, FIGURE_TAKEN_CURRENT, FIGURE_MILE_ENERGY};
+    if (!book_has_figure(book, engine->entity, FIGURE_TAKEN_POWER, asks->entity)) {
+        return;
+    }
+    if (!*begun) {
+        markdown_heading(&book->md, 3, STR("From the bank at these speeds"), NULL);
+        book_head(book, (const char *const[]){"Day or goal", ">Speed", "Engine", ">Power", ">Current", ">For each nautical mile"}, 6);
+        *begun = true;
+    }
+    begin_speed_row(book, asks, engine);
     for (size_t i = 0; i < sizeof figures / sizeof figures[0]; i++) {
         book_cell(book, book_figure(book, engine->entity, figures[i], asks->entity));
     }
 }
 
-static void write_speeds(Book *book)
+static void write_speeds(Book *book, void (*row)(Book *book, const BookThing *asks, const BookThing *engine, bool *begun))
 {
     bool begun = false;
     for (const BookThing *asks = book->things; asks != NULL; asks = asks->next) {
         for (const BookThing *e = book->things; e != NULL; e = e->next) {
             bool speaks = asks->entity->kind == KIND_DAY || asks->entity->kind == KIND_GOAL;
             if (speaks && e->entity->kind == KIND_ENGINE) {
-                speed_row(book, asks, e, &begun);
+                row(book, asks, e, &begun);
             }
         }
     }
@@ -245,6 +315,7 @@ static const OptionRow option_rows[] = {
 static const OptionRow speed_rows[] = {
     {KIND_ENGINE, FIGURE_TURNS, "Turns on"},
     {KIND_ENGINE, FIGURE_FUEL_RATE, "Burns on"},
+    {KIND_ENGINE, FIGURE_TAKEN_POWER, "Takes from its bank on"},
     {KIND_BOAT, FIGURE_RANGE, "Range on"},
 };
 
@@ -303,206 +374,10 @@ static void write_options(Book *book)
     }
 }
 
-/* Laying up. */
-
-typedef struct Step {
-    KindId kind;
-    bool (*wanted)(const Entity *entity); /* NULL: all of the kind */
-    const char *text;
-} Step;
-
-static bool burns_within(const Entity *engine)
-{
-    return burns_fuel(engine) && !is_outboard(engine);
-}
-
-static bool burns_outside(const Entity *engine)
-{
-    return burns_fuel(engine) && is_outboard(engine);
-}
-
-static bool has_leg(const Entity *engine)
-{
-    return !is_outboard(engine) && !turns_a_shaft(engine);
-}
-
-/* The oil of a leg is told with the leg. */
-static bool is_on_a_shaft(const Entity *gearbox)
-{
-    const Entity *engine = entity_reference(gearbox, PROP_GEARBOX_ENGINE);
-    return engine == NULL || (!is_outboard(engine) && !has_leg(engine));
-}
-
-/* Pink spots are copper that zinc has left: bronzes, or what does not say. */
-static bool may_lose_zinc(const Entity *propeller)
-{
-    Str material = entity_word(propeller, PROP_PROPELLER_MATERIAL);
-    return material.length == 0 || str_is(material, "bronze") || str_is(material, "manganese-bronze") ||
-           str_is(material, "aluminium-bronze");
-}
-
-static bool cannot_lose_zinc(const Entity *propeller)
-{
-    return !may_lose_zinc(propeller);
-}
-
-static bool has_no_second(const Entity *steering)
-{
-    return entity_yes(steering, PROP_STEERING_SECOND) == 0;
-}
-
-static bool may_have_second(const Entity *steering)
-{
-    return !has_no_second(steering);
-}
-
-static bool is_carried(const Entity *thing)
-{
-    return entity_yes(thing, PROP_COMMON_PORTABLE) == 1;
-}
-
-static bool stays_aboard(const Entity *thing)
-{
-    return !is_carried(thing);
-}
-
-static bool holds_diesel(const Model *model, const Entity *tank)
-{
-    return holds_fuel(tank) && !is_carried(tank) && fuel_held(model, tank) == FUEL_DIESEL;
-}
-
-static bool holds_petrol(const Model *model, const Entity *tank)
-{
-    return holds_fuel(tank) && !is_carried(tank) && fuel_held(model, tank) == FUEL_PETROL;
-}
-
-static bool holds_either(const Model *model, const Entity *tank)
-{
-    return holds_fuel(tank) && !is_carried(tank) && fuel_held(model, tank) == FUEL_UNKNOWN;
-}
-
-static bool is_can(const Model *model, const Entity *tank)
-{
-    (void)model;
-    return holds_fuel(tank) && is_carried(tank);
-}
-
-/* What is done with a tank, by what is in it. */
-static const struct {
-    const char *text;
-    bool (*wanted)(const Model *model, const Entity *tank);
-} tank_steps[] = {
-    {"Diesel tank: fill it, so that no water condenses in it, and add a biocide; drain what stands below the "
-     "pick-up in spring.",
-     holds_diesel},
-    {"Petrol tank: petrol goes stale in a winter. Either empty tank, lines and engine, or fill in fresh petrol with a "
-     "stabiliser and run the engine until it has come everywhere, as the engine's maker says. Leave room at the top, for petrol "
-     "swells in the sun, and no biocide: that is for diesel. Shut the valve and keep the space aired.",
-     holds_petrol},
-    {"Fuel tank of which the spec does not say whether it holds petrol or diesel: find out first. Diesel is filled up and gets a "
-     "biocide; petrol is taken out, or stabilised with room left at the top.",
-     holds_either},
-    {"Cans of fuel: carry them out of the boat, to where no flame and no spark is.", is_can},
-};
-
-static const Step winter_steps[] = {
-    {KIND_ENGINE, burns_within,
-     "Engine: run it warm and change oil and oil filter, so that acids do not lie in it all winter."},
-    {KIND_ENGINE, is_cooled_by_the_sea,
-     "Cooling: shut the intake, let it draw antifreeze for the raw-water side until that comes out of the "
-     "exhaust, and stop it. Check the mixture of the closed circuit. Take the impeller out."},
-    {KIND_GENERATOR, stays_aboard,
-     "Generator: run it warm, change oil and oil filter, look at the mixture of its closed circuit. Where sea water cools it, shut "
-     "the intake, let it draw antifreeze until that comes out of the exhaust, stop it and take the impeller out."},
-    {KIND_GENERATOR, is_carried,
-     "Generator that is carried: take it ashore, change its oil, and leave no stale petrol in tank and carburettor."},
-    {KIND_ENGINE, burns_outside,
-     "Outboard: flush it with fresh water, let it run empty upright, change the oil of its leg and look for "
-     "water in the old one; keep it upright."},
-    {KIND_ENGINE, has_leg,
-     "Leg: change its oil and look for water in the old one, renew its anodes, and look at its bellows or seal."},
-    {KIND_GEARBOX, is_on_a_shaft,
-     "Gearbox: change its oil if that is milky, and look for where the water comes from."},
-    {KIND_FUEL_LINE, NULL,
-     "Fuel lines: shut the valve at the tank, drain the separator and change the filters; those of a diesel are bled."},
-    {KIND_EXHAUST, NULL,
-     "Exhaust: drain the water lock. Stop the outlet, and hang a note on the key that says so."},
-    {KIND_PROPELLER, may_lose_zinc,
-     "Propeller: look, ashore, for pink spots, nicks and play in the bearing; grease or renew what the maker "
-     "says."},
-    {KIND_PROPELLER, cannot_lose_zinc,
-     "Propeller that is not of bronze: look, ashore, for pits, nicks and play in the bearing; grease or renew what the maker says."},
-    {KIND_SHAFT_SEAL, NULL,
-     "Shaft seal: look for drips before she comes out, and service it as its maker says."},
-    {KIND_ANODE, NULL, "Anodes: renew what is half gone; never paint it."},
-    {KIND_THRUSTER, NULL,
-     "Thruster: clean tunnel and blades, renew its anode, and load its battery cables once."},
-    {KIND_STEERING, may_have_second, "Steering: grease or bleed it, and try the second way to steer."},
-    {KIND_STEERING, has_no_second, "Steering, of which there is one way alone: grease or bleed it."},
-};
-
-/* With which options something aboard asks for it. */
-static CaseSet cases_of(const Book *book, const Step *step)
-{
-    CaseSet cases = 0;
-    for (uint32_t c = 0; c < book->outcome->case_count; c++) {
-        const Entity *thing = first_aboard(book->outcome->cases[c].model, step->kind);
-        while (thing != NULL && step->wanted != NULL && !step->wanted(thing)) {
-            thing = next_aboard(thing);
-        }
-        cases |= thing != NULL ? (CaseSet)1 << c : 0;
-    }
-    return cases;
-}
-
-/* "Outboard (with motor=small): flush it ..." */
-static void write_step(Book *book, const char *text, CaseSet cases, bool *begun)
-{
-    size_t head = strcspn(text, ":");
-    if (cases == 0) {
-        return;
-    }
-    if (!*begun) {
-        markdown_heading(&book->md, 3, STR("Laying up for the winter"), NULL);
-        book_say(book, "Common practice, no source; the makers' books go before it.");
-        *begun = true;
-    }
-    markdown_item(&book->md, MARKDOWN_BULLET, 0);
-    markdown_text(&book->md, (Str){text, head});
-    markdown_text(&book->md, str_from(book_with(book, cases)));
-    markdown_text(&book->md, str_from(text + head));
-}
-
-static void write_tank_steps(Book *book, bool *begun)
-{
-    for (size_t i = 0; i < sizeof tank_steps / sizeof tank_steps[0]; i++) {
-        CaseSet cases = 0;
-        for (uint32_t c = 0; c < book->outcome->case_count; c++) {
-            const Model *model = book->outcome->cases[c].model;
-            const Entity *tank = first_aboard(model, KIND_TANK);
-            while (tank != NULL && !tank_steps[i].wanted(model, tank)) {
-                tank = next_aboard(tank);
-            }
-            cases |= tank != NULL ? (CaseSet)1 << c : 0;
-        }
-        write_step(book, tank_steps[i].text, cases, begun);
-    }
-}
-
-static void write_winter(Book *book)
-{
-    bool begun = false;
-    for (size_t i = 0; i < sizeof winter_steps / sizeof winter_steps[0]; i++) {
-        if (winter_steps[i].kind == KIND_FUEL_LINE) {
-            write_tank_steps(book, &begun);
-        }
-        write_step(book, winter_steps[i].text, cases_of(book, &winter_steps[i]), &begun);
-    }
-}
-
 static void more_of_drive(Book *book)
 {
-    write_speeds(book);
+    write_speeds(book, speed_row);
+    write_speeds(book, bank_row);
     book_picture(book, "img/drive-power");
     write_options(book);
     for (size_t i = 0; i < sizeof number_tables / sizeof number_tables[0]; i++) {
@@ -518,21 +393,43 @@ static void more_of_drive(Book *book)
     }
     book_tank_days(book, SYSTEM_DRIVE);
     book_picture(book, "img/drive-fuel");
-    write_winter(book);
+    book_laying_up(book);
 }
 
-static const SystemChapter drive_chapter =
-    SYSTEM_CHAPTER(SYSTEM_DRIVE, "drive or fuel",
-                   "Fuel vapour explodes, and a fuel leak feeds a fire. Local codes apply to tanks, hoses "
-                   "and fittings; have the work"
-                   " inspected where the law asks for it. Shut the tank valve, ventilate, and keep flames "
-                   "and sparks away. Shaft and"
-                   " exhaust pass the hull below or near the waterline: a seal or riser that fails floods "
-                   "her. Turn the engine's start"
-                   " circuit off before hands go near belts and shaft.",
-                   drive_tables, more_of_drive);
+/* What burns, or holds or brings what burns. */
+static bool some_fuel(const Book *book)
+{
+    for (const BookThing *t = book->things; t != NULL; t = t->next) {
+        KindId kind = (KindId)t->entity->kind;
+        if ((kind == KIND_ENGINE && burns_fuel(t->entity)) || kind == KIND_FUEL_LINE || kind == KIND_EXHAUST || kind == KIND_GENERATOR ||
+            (kind == KIND_TANK && holds_fuel(t->entity))) {
+            return true;
+        }
+    }
+    return false;
+}
+
+static const char fuel_caution[] =
+    "Fuel vapour explodes, and a fuel leak feeds a fire. Local codes apply to tanks, hoses and fittings; have the work inspected where the "
+    "law asks for it. Shut the tank valve, ventilate, and keep flames and sparks away. Shaft and exhaust pass the hull below or near the "
+    "waterline: a seal or riser that fails floods her. Turn the engine's start circuit off before hands go near belts and shaft.";
+static const char motor_caution[] =
+    "A shaft passes the hull below the waterline: a seal that fails floods her.";
+static const char isolate_caution[] =
+    "Isolate the bank of an electric engine before hands go near motor, controller, belts or shaft, and see to it that nobody can switch it "
+    "on: such a bank gives thousands of amperes, and a motor starts without a sound. A controller holds charge for a while after that: wait "
+    "as its maker says, and measure before you touch. Local codes apply: where they ask for a trained electrician, have one do it.";
+
+static const char *caution_of(const Book *book)
+{
+    if (!some_engine(book, is_electric)) {
+        return fuel_caution;
+    }
+    return text_format(book->arena, "%s %s", some_fuel(book) ? fuel_caution : motor_caution, isolate_caution);
+}
 
 void book_drive(Book *book)
 {
-    book_system_chapter(book, &drive_chapter);
+    SystemChapter chapter = SYSTEM_CHAPTER(SYSTEM_DRIVE, "drive or fuel", caution_of(book), drive_tables, more_of_drive);
+    book_system_chapter(book, &chapter);
 }

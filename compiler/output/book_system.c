@@ -120,7 +120,8 @@ static bool belongs_to_table(const Book *book, const BookThing *thing, const voi
 {
     const Wanted *wanted = what;
     (void)book;
-    return is_aboard_in(thing, wanted->chapter) && thing->entity->kind == wanted->table->kind;
+    return is_aboard_in(thing, wanted->chapter) && thing->entity->kind == wanted->table->kind &&
+           (wanted->table->wanted == NULL || wanted->table->wanted(thing->entity));
 }
 
 /* Cables and what shares out power are listed in the chapter of power, whatever system they serve. */

@@ -13,10 +13,12 @@ typedef struct SystemTable {
     KindId kind;
     const BookColumn *columns;
     size_t count;
+    bool (*wanted)(const Entity *entity); /* NULL: all of the kind */
 } SystemTable;
-#define SYSTEM_TABLE(HEADING, KIND, COLUMNS)                           \
-    {                                                                  \
-        HEADING, KIND, COLUMNS, sizeof(COLUMNS) / sizeof((COLUMNS)[0]) \
+#define SYSTEM_TABLE(HEADING, KIND, COLUMNS) SYSTEM_TABLE_OF(HEADING, KIND, COLUMNS, NULL)
+#define SYSTEM_TABLE_OF(HEADING, KIND, COLUMNS, WANTED)                        \
+    {                                                                          \
+        HEADING, KIND, COLUMNS, sizeof(COLUMNS) / sizeof((COLUMNS)[0]), WANTED \
     }
 
 typedef struct SystemChapter {

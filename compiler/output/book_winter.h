@@ -11,4 +11,7 @@ void book_winter(Book *book);
 /** What is shut and switched off when nobody stays aboard: of the chapter of safety. */
 void book_leaving(Book *book);
 
+/** Laying up of drive and fuel, a part of that chapter (book_laying_up.c). */
+void book_laying_up(Book *book);
+
 #endif

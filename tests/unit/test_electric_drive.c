@@ -1,0 +1,204 @@
+/*
+ * An electric drive: what its display shows, what is said of it, what stands beside it, and what the book has of it.
+ */
+#include "check.h"
+#include "compile.h"
+#include "unit/verdict.h"
+
+#include "output/book.h"
+
+#define BOAT                                                                                            \
+    "edition 1\nboat wren { length 10.4 m; waterline 9.6 m; beam 3.4 m; displacement 7400 kg; crew 2; " \
+    "currency EUR; basis iso; sails no }\n"
+#define BANK "bank drive { chemistry lifepo4; voltage 48 V; capacity 400 Ah; usable 80 % }\n"
+#define MOTOR(SAYS)                                                                                                   \
+    BANK "engine motor { fed-by drive; run 2 m; wire 95 mm2; protect 400 A fuse 0.1 m from source; fuel electric; "    \
+         "rated 15 kW at 1000 rpm; efficiency 90 %; " SAYS " }\n"
+
+static double value_of(const Compiled *c, const char *subject, FigureId id, const char *at)
+{
+    const Figure *figure = at == NULL ? compiled_figure(c, subject, id) : compiled_figure_at(c, subject, id, at);
+    if (figure == NULL || figure->state != STATE_KNOWN || figure->low != figure->high) {
+        fail_msg("%s of %s is not known as one number", figure_rows[id].name, subject);
+    }
+    return figure->low;
+}
+
+/*
+ * By hand: between 1 kW at 4 kn and 3.5 kW at 6 kn lie 2.25 kW at 5 kn, 46.9 A of 48 V and 450 Wh a mile, of which the motor
+ * keeps 2.025 kW. 48 V x 400 Ah x 80 % x 80 % = 12 288 Wh last 27.31 nmi. 4 h at 1.5 kW are 6000 Wh, and 1.35 kW at the shaft.
+ */
+static void what_the_display_shows_goes_before_the_formulas(void **state)
+{
+    (void)state;
+    Compiled c;
+    compile_text(&c, BOAT MOTOR("takes 500 rpm 1.5 kW; takes 4 kn 1 kW; takes 6 kn 3.5 kW")
+                         "day out { engine 4 h at 500 rpm; distance 20 nmi at 5 kn }\n");
+    assert_null(c.spec->messages.first);
+    assert_near(value_of(&c, "motor", FIGURE_TAKEN_POWER, "out"), 2250.0, 1e-6);
+    assert_near(value_of(&c, "motor", FIGURE_TAKEN_CURRENT, "out"), 46.875, 1e-6);
+    assert_near(value_of(&c, "motor", FIGURE_MILE_ENERGY, "out") / 3600.0 * 1852.0, 450.0, 1e-6);
+    assert_near(value_of(&c, "motor", FIGURE_NEEDED_POWER, "out"), 2025.0, 1e-6);
+    assert_near(value_of(&c, "wren", FIGURE_RANGE, "out") / 1852.0, 12288.0 / 450.0, 1e-6);
+    assert_near(value_of(&c, "motor", FIGURE_RUNNING_POWER, "out"), 1350.0, 1e-6);
+    assert_near(value_of(&c, "drive", FIGURE_DAILY_USE, "out") / 3600.0, 6000.0, 0.5);
+    compile_free(&c);
+}
+
+#define DAY "day out { distance 20 nmi at 5 kn }\n"
+
+/* By hand: P at the hull are 1000 (P / 15 kW)^(1/3) rpm, so that 6 kW at 500 rpm are 48 kW P / 15 kW = 3.2 P then. */
+static void points_of_turns_make_a_range_shorter_and_never_longer(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *spec;
+        double times;
+    } tried[] = {{BOAT MOTOR("takes 500 rpm 6 kW") DAY, 3.2}, {BOAT MOTOR("takes 500 rpm 0.1 kW") DAY, 1.0 / 0.9}};
+    for (size_t i = 0; i < sizeof tried / sizeof tried[0]; i++) {
+        Compiled c;
+        compile_text(&c, tried[i].spec);
+        double needed = value_of(&c, "motor", FIGURE_NEEDED_POWER, "out");
+        assert_near(value_of(&c, "motor", FIGURE_TAKEN_POWER, "out") / needed, tried[i].times, 1e-6);
+        compile_free(&c);
+    }
+}
+
+static void what_it_takes_rises_with_its_speed(void **state)
+{
+    (void)state;
+    expect_verdict(BOAT MOTOR("takes 400 rpm 2 kW; takes 600 rpm 1 kW"), "consumption-falls", BROKEN_AT_ONE, "motor");
+    expect_verdict(BOAT MOTOR("takes 400 rpm 1 kW; takes 600 rpm 2 kW; takes 5 kn 0.5 kW"), "consumption-falls", NOTHING, "motor");
+}
+
+/* The words of a finding of that rule; fails if there is none. */
+static void expect_words(const char *text, const char *rule, const char *says)
+{
+    Compiled c;
+    compile_text(&c, text);
+    assert_null(c.spec->messages.first);
+    const Finding *finding = c.outcome->findings;
+    while (finding != NULL && strcmp(finding->rule->name, rule) != 0) {
+        finding = finding->next;
+    }
+    assert_non_null(finding);
+    if (strstr(finding->message, says) == NULL) {
+        fail_msg("%s says `%s`, not `%s`", rule, finding->message, says);
+    }
+    compile_free(&c);
+}
+
+static void nothing_electric_smokes(void **state)
+{
+    (void)state;
+    expect_words(BOAT MOTOR("") "propeller screw { engine motor; diameter 480 mm; pitch 600 mm }\n", "propeller-load", "controller");
+    expect_words(BOAT MOTOR("") "day out { engine 2 h at 780 rpm; distance 20 nmi at 5 kn }\n", "day-told-twice",
+                 "what she takes from her bank");
+    expect_words(BOAT MOTOR("") "day out { engine 4 h at 500 rpm; distance 20 nmi at 5 kn }\n", "day-told-twice",
+                 "the bank of that day goes by the first");
+}
+
+/* What a generator brings on the way is in no range; the message names it. */
+static void a_range_says_that_nothing_charges_on_the_way(void **state)
+{
+    (void)state;
+    static const char goal[] = "nothing that `gen` may bring on the way is counted";
+    expect_words(BOAT MOTOR("") "generator gen { rated 4 kW at 230 V; fuel diesel }\ngoal far { range 100 nmi at 5 kn }\n", "goal-missed",
+                 goal);
+    Compiled c;
+    compile_text(&c, BOAT MOTOR("") "goal far { range 100 nmi at 5 kn }\n");
+    const Figure *range = compiled_figure_at(&c, "motor", FIGURE_RANGE, "far");
+    assert_non_null(range);
+    assert_non_null(strstr(range->remark, "nothing charging it"));
+    compile_free(&c);
+}
+
+#define BESIDE(FUEL, SPACE)                                                                                            \
+    BOAT "space bay { " SPACE " }\nbank house { chemistry agm; voltage 12 V; capacity 200 Ah; space bay }\n"            \
+         "engine mill { rated 12 kW at 1300 rpm; fuel " FUEL "; space bay }\n"
+
+/* Cables there carry what they carry anywhere; it is still a place where nobody lies down. */
+static void a_motor_makes_no_hot_space(void **state)
+{
+    (void)state;
+    expect_verdict(BESIDE("electric", ""), "bank-hot", NOTHING, "house");
+    expect_verdict(BESIDE("diesel", ""), "bank-hot", BROKEN_AT_ONE, "house");
+    expect_verdict(BESIDE("electric", "engine-space yes"), "bank-hot", BROKEN_AT_ONE, "house");
+    Compiled c;
+    double ampacity[2];
+    static const char *const fuels[2] = {BESIDE("electric", "") "load lamp { fed-by house; run 3 m; wire 4 mm2; protect 20 A fuse; draw 2 A; space bay }\n",
+                                         BESIDE("diesel", "") "load lamp { fed-by house; run 3 m; wire 4 mm2; protect 20 A fuse; draw 2 A; space bay }\n"};
+    for (size_t i = 0; i < 2; i++) {
+        compile_text(&c, fuels[i]);
+        ampacity[i] = value_of(&c, "lamp", FIGURE_AMPACITY, NULL);
+        compile_free(&c);
+    }
+    assert_true(ampacity[0] > ampacity[1] * 1.05);
+}
+
+/* A heater that draws and burns nothing has no burner to look after. */
+static void a_resistance_needs_no_service(void **state)
+{
+    (void)state;
+    expect_verdict(BOAT BANK "heater warm { fed-by drive; run 2 m; wire 10 mm2; protect 40 A fuse; draw 1500 W; output 1500 W }\n",
+                   "service-blind", NOTHING, "warm");
+    expect_verdict(BOAT BANK "heater warm { fed-by drive; run 2 m; wire 10 mm2; protect 40 A fuse; draw 30 W; fuel diesel }\n",
+                   "service-blind", BROKEN_AT_ONE, "warm");
+}
+
+static void expect_in_book(const char *spec, const char *const says[], const char *const not[])
+{
+    Compiled c;
+    BookFile *files;
+    const char *text = NULL;
+    compile_text(&c, spec);
+    assert_null(c.spec->messages.first);
+    size_t count = book_files(&c.arena, c.outcome, &files);
+    for (size_t i = 0; i < count; i++) {
+        text = strcmp(files[i].name, "book.md") == 0 ? str_copy(&c.arena, files[i].bytes) : text;
+    }
+    assert_non_null(text);
+    text = strstr(text, "## Drive and fuel");
+    assert_non_null(text);
+    for (size_t i = 0; says[i] != NULL; i++) {
+        if (strstr(text, says[i]) == NULL) {
+            fail_msg("the book does not say `%s`", says[i]);
+        }
+    }
+    for (size_t i = 0; not[i] != NULL; i++) {
+        if (strstr(text, not[i]) != NULL) {
+            fail_msg("the book says `%s`", not[i]);
+        }
+    }
+    compile_free(&c);
+}
+
+static void the_book_of_an_electric_drive_speaks_of_its_bank(void **state)
+{
+    (void)state;
+    expect_in_book(BOAT MOTOR("takes 4 kn 1 kW; takes 6 kn 3.5 kW") "goal far { range 20 nmi at 5 kn }\n",
+                   (const char *const[]){"### Electric engines", "| 2.25 kW | 46.9 A | 450 Wh/nmi |", "Isolate the bank", "half charged",
+                                         "a fifth of the charge kept", NULL},
+                   (const char *const[]){"800 rpm", "Burns |", "start circuit", "Fuel vapour", "oil filter", "of the fuel kept", NULL});
+    expect_in_book(BOAT MOTOR("") "engine iron { rated 28 kW at 3000 rpm; fuel diesel }\ngoal far { range 20 nmi at 5 kn }\n",
+                   (const char *const[]){"### Electric engines", "### Engines", "Isolate the bank", "start circuit", "Burns |", "800 rpm", NULL},
+                   (const char *const[]){NULL});
+    expect_in_book(BOAT "engine iron { rated 28 kW at 3000 rpm; fuel diesel }\n",
+                   (const char *const[]){"### Engines", "start circuit", NULL},
+                   (const char *const[]){"lectric engine", "Isolate the bank", "half charged", NULL});
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(what_the_display_shows_goes_before_the_formulas),
+        cmocka_unit_test(points_of_turns_make_a_range_shorter_and_never_longer),
+        cmocka_unit_test(what_it_takes_rises_with_its_speed),
+        cmocka_unit_test(nothing_electric_smokes),
+        cmocka_unit_test(a_range_says_that_nothing_charges_on_the_way),
+        cmocka_unit_test(a_motor_makes_no_hot_space),
+        cmocka_unit_test(a_resistance_needs_no_service),
+        cmocka_unit_test(the_book_of_an_electric_drive_speaks_of_its_bank),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
