@@ -52,8 +52,12 @@ bool turns_a_shaft(const Entity *engine);
 const Entity *engine_of_exhaust(const Model *model, const Entity *exhaust);
 /** Whether cooling water is mixed into an exhaust: so unless it says otherwise. */
 bool exhaust_is_wet(const Entity *exhaust);
-/** Whether the boat gives it sea water: it burns something within the hull, and its exhaust is wet as far as the spec says. */
+/** Whether its heat goes into sea water that it pumps: by its `cooling`, else it burns something within the hull, and its exhaust is wet as far as the spec says. */
 bool is_cooled_by_the_sea(const Entity *engine);
+/** Whether an engine or a generator takes its air from the space in which it stands. */
+bool breathes_within(const Entity *thing);
+/** Whether the boat gives it sea water: to cool it, or to cool its wet exhaust alone. */
+bool takes_sea_water(const Entity *engine);
 /** The property of a day or a goal that states a speed, in its second slot; PROP_NONE if it states none. */
 PropId speed_of(const Entity *asks);
 /** The first day or goal that states a speed, and the next one; NULL at the end. Days come first. */

@@ -122,9 +122,22 @@ static const Entity *exhaust_of(const Entity *engine)
     return entity_reference(engine, PROP_ENGINE_EXHAUST);
 }
 
+static bool burns_within(const Entity *engine)
+{
+    return burns_fuel(engine) && !is_outboard(engine);
+}
+
 bool is_cooled_by_the_sea(const Entity *engine)
 {
-    return burns_fuel(engine) && !is_outboard(engine) && (exhaust_of(engine) == NULL || exhaust_is_wet(exhaust_of(engine)));
+    Str cooling = entity_word(engine, PROP_ENGINE_COOLING);
+    bool dry = exhaust_of(engine) != NULL && !exhaust_is_wet(exhaust_of(engine));
+    return burns_within(engine) && (cooling.length > 0 ? str_is(cooling, "sea") : !dry);
+}
+
+bool takes_sea_water(const Entity *engine)
+{
+    bool wet = exhaust_of(engine) != NULL && exhaust_is_wet(exhaust_of(engine));
+    return is_cooled_by_the_sea(engine) || (burns_within(engine) && wet);
 }
 
 static void record_raw_water(Work *work, const Entity *engine)
@@ -151,18 +164,30 @@ static void record_raw_water(Work *work, const Entity *engine)
                 "root of {rated power} x {bore}, per root of {power}: the same speed of the water; no less than {what makers ask of the smallest}");
 }
 
-/* The power of all engines in the space of one; of that alone where no space is stated. */
+bool breathes_within(const Entity *thing)
+{
+    return thing->kind == KIND_GENERATOR ? entity_yes(thing, PROP_COMMON_PORTABLE) != 1 : burns_within(thing);
+}
+
+/*
+ * The power of all engines in the space of one, and of generators; of that alone where no space is stated. What a generator
+ * gives is a tenth to a fifth less than its engine: taken for it.
+ */
 static Interval use_powers_beside(Work *work, const Entity *engine, Sum *sum)
 {
+    static const KindId breathing[] = {KIND_ENGINE, KIND_GENERATOR};
     const Entity *space = entity_reference(engine, PROP_COMMON_SPACE);
-    for (const Entity *e = first_aboard(work->model, KIND_ENGINE); e != NULL; e = next_aboard(e)) {
-        bool beside = space != NULL && entity_reference(e, PROP_COMMON_SPACE) == space && burns_fuel(e) && !is_outboard(e);
-        if (e == engine || beside) {
-            sum_next(sum);
-            sum_label(sum, work, "", e, "rated power");
-            Interval power = use_value(work, e, PROP_ENGINE_RATED, 0).value;
-            sum_count(sum, work, e);
-            sum_add(sum, interval_multiply(power, use_count(work, e).value));
+    for (size_t k = 0; k < sizeof breathing / sizeof breathing[0]; k++) {
+        PropId rated = k == 0 ? PROP_ENGINE_RATED : PROP_GENERATOR_RATED;
+        for (const Entity *e = first_aboard(work->model, breathing[k]); e != NULL; e = next_aboard(e)) {
+            bool beside = space != NULL && entity_reference(e, PROP_COMMON_SPACE) == space && breathes_within(e);
+            if (e == engine || beside) {
+                sum_next(sum);
+                sum_label(sum, work, "", e, "rated power");
+                Interval power = use_value(work, e, rated, 0).value;
+                sum_count(sum, work, e);
+                sum_add(sum, interval_multiply(power, use_count(work, e).value));
+            }
         }
     }
     return sum->value;
@@ -172,7 +197,7 @@ static void record_air(Work *work, const Entity *engine)
 {
     Arena *arena = work->figures->arena;
     Sum sum;
-    if (!burns_fuel(engine) || is_outboard(engine)) {
+    if (!breathes_within(engine)) {
         return;
     }
     sum_begin(&sum, work);
@@ -305,6 +330,9 @@ void drive_engines(Work *work)
     }
     for (const Entity *e = first_aboard(model, KIND_ENGINE); e != NULL; e = next_aboard(e)) {
         record_raw_water(work, e);
+        record_air(work, e);
+    }
+    for (const Entity *e = first_aboard(model, KIND_GENERATOR); e != NULL; e = next_aboard(e)) {
         record_air(work, e);
     }
     for (const Entity *e = first_aboard(model, KIND_ALTERNATOR); e != NULL; e = next_aboard(e)) {

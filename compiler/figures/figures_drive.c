@@ -195,7 +195,7 @@ void figures_pitches(Work *work)
 
 void figures_engines(Work *work)
 {
-    if (has_engine(work)) {
+    if (has_engine(work) || first_aboard(work->model, KIND_GENERATOR) != NULL) {
         drive_engines(work);
     }
     drive_petrol_spaces(work);

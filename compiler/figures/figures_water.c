@@ -120,6 +120,12 @@ void sum_begin(Sum *sum, Work *work)
     buf_init(&sum->formula, work->figures->arena);
 }
 
+void sum_begin_beside(Sum *sum, const Work *work)
+{
+    sum->value = point(0.0);
+    buf_init(&sum->formula, work->figures->arena);
+}
+
 void sum_next(Sum *sum)
 {
     buf_text(&sum->formula, sum->formula.length > 0 ? " + " : "");

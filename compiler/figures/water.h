@@ -51,6 +51,8 @@ typedef struct Sum {
 } Sum;
 
 void sum_begin(Sum *sum, Work *work);
+/** Another sum in the same working. */
+void sum_begin_beside(Sum *sum, const Work *work);
 /** Begins a term: a plus where it is not the first. */
 void sum_next(Sum *sum);
 /** Writes `before` and the label of an input of a thing: "{name.what}". */
@@ -139,6 +141,8 @@ const Entity *next_flooding(const Entity *fitting);
 bool has_expired(const Figures *figures, const Entity *gear);
 /** Something aboard burns fuel or gas, or somebody sleeps aboard: then there is fire to think of. */
 bool can_burn(const Model *model);
+/** Whether it burns the air of its space: gas unless it says that it is room-sealed, wood and coal likewise, other fuels where they say that they are not. */
+bool burns_cabin_air(const Model *model, const Entity *thing);
 /** Whether an engine makes the space that it stands in hot: it burns something there. An electric one loses little. */
 bool heats_its_space(const Entity *engine);
 /** A space that says so, or in which an engine stands that heats it; false for NULL. */

@@ -6,6 +6,7 @@
 
 #include <math.h>
 
+#include "figures/fuel_plan.h"
 #include "model/status.h"
 #include "physics/fire.h"
 #include "physics/ventilation.h"
@@ -175,52 +176,104 @@ bool can_burn(const Model *model)
             return true;
         }
     }
+    for (const Entity *e = first_aboard(model, KIND_HEATER); e != NULL; e = next_aboard(e)) {
+        if (burns_wood(e) || is_burner(model, e)) {
+            return true;
+        }
+    }
     return first_tank(model, "fuel") != NULL;
 }
 
-/*
- * Openings of a space in which gas burns: by all that burns there, and by those who may sit there, taken for the crew. An
- * appliance that does not state its `output` adds to it nobody knows how much.
- */
-static void record_flame_opening(Work *work, const Entity *space)
+bool burns_cabin_air(const Model *model, const Entity *thing)
 {
-    Sum sum;
-    bool burns = false, counted = false, partial = false;
-    sum_begin(&sum, work);
-    for (const Entity *e = first_aboard(work->model, KIND_GAS_APPLIANCE); e != NULL; e = next_aboard(e)) {
-        if (entity_reference(e, PROP_COMMON_SPACE) != space) {
+    switch (thing->kind) {
+    case KIND_GAS_APPLIANCE: return entity_yes(thing, PROP_GAS_APPLIANCE_ROOM_SEALED) != 1;
+    case KIND_HEATER: {
+        int sealed = entity_yes(thing, PROP_HEATER_ROOM_SEALED);
+        return burns_wood(thing) ? sealed != 1 : sealed == 0 && is_burner(model, thing);
+    }
+    default: return false;
+    }
+}
+
+/* Adds what things of a kind burn in a space, or give by burning; returns whether any does. */
+static bool use_flames(Work *work, Sum *sum, const Entity *space, KindId kind, PropId output, bool *partial)
+{
+    bool burns = false;
+    for (const Entity *e = first_aboard(work->model, kind); e != NULL; e = next_aboard(e)) {
+        if (entity_reference(e, PROP_COMMON_SPACE) != space || !burns_cabin_air(work->model, e)) {
             continue;
         }
         burns = true;
-        Quantity burned = use_stated(work, e, PROP_GAS_APPLIANCE_OUTPUT, 0);
+        Quantity burned = use_stated(work, e, output, 0);
         if (burned.state == STATE_MISSING) {
-            partial = true;
+            *partial = true;
             continue;
         }
-        counted = true;
-        sum_next(&sum);
-        sum_label(&sum, work, "", e, props[PROP_GAS_APPLIANCE_OUTPUT].word);
-        sum_count(&sum, work, e);
-        sum_add(&sum, interval_multiply(burned.value, use_count(work, e).value));
+        sum_next(sum);
+        sum_label(sum, work, "", e, props[output].word);
+        sum_count(sum, work, e);
+        sum_add(sum, interval_multiply(burned.value, use_count(work, e).value));
     }
-    if (!burns) {
+    return burns;
+}
+
+/* "2200 mm2 for each kW of {cooker.output}, and "; nothing where nothing was counted. */
+static const char *say_heat(const Work *work, const Sum *sum, const char *each)
+{
+    return sum->formula.length > 0 ? text_format(work->figures->arena, "%s for each kW of %s, and ", each, sum->formula.text) : "";
+}
+
+/*
+ * Openings of a space in which a flame takes its air: by all that burns there, and by those who may sit there, taken for the
+ * crew. What does not state its `output` adds to it nobody knows how much.
+ */
+static void record_flame_opening(Work *work, const Entity *space)
+{
+    Sum open, flued;
+    bool partial = false;
+    sum_begin(&open, work);
+    bool gas = use_flames(work, &open, space, KIND_GAS_APPLIANCE, PROP_GAS_APPLIANCE_OUTPUT, &partial);
+    sum_begin_beside(&flued, work);
+    bool stove = use_flames(work, &flued, space, KIND_HEATER, PROP_HEATER_OUTPUT, &partial);
+    if (!gas && !stove) {
         return;
     }
     Interval crew = use_value(work, work->model->boat, PROP_BOAT_CREW, 0).value;
-    Interval area = {flame_opening_m2(sum.value.low, crew.low), flame_opening_m2(sum.value.high, crew.high)};
-    const char *heat = counted ? text_format(work->figures->arena, "2200 mm2 for each kW of %s, and ", sum.formula.text) : "";
-    const char *formula = text_format(work->figures->arena, "%s650 mm2 for each of {crew}", heat);
+    Interval area = {flame_opening_m2(open.value.low, flued.value.low, crew.low),
+                     flame_opening_m2(open.value.high, flued.value.high, crew.high)};
+    const char *formula = text_format(work->figures->arena, "%s%s650 mm2 for each of {crew}", say_heat(work, &open, "2200 mm2"),
+                                      say_heat(work, &flued, "550 mm2"));
     Figure *opening = work_record(work, FIGURE_FLAME_OPENING, space, NULL, area, formula);
     opening->unit = unit_of(space, PROP_SPACE_OPENINGS, work_unit(work, UNIT_ALONE(UNIT_CM2)));
     opening->partial = partial;
     opening->remark = partial ? "what states no `output` is not counted" : NULL;
 }
 
+/* By Entity.index: the spaces in which something takes its air. One way through what burns, not one for each space. */
+static bool *find_breathed(Work *work)
+{
+    static const KindId burning[] = {KIND_GAS_APPLIANCE, KIND_HEATER};
+    bool *breathed = ARENA_ARRAY(work->figures->arena, bool, work->model->entity_count + 1);
+    for (size_t k = 0; k < sizeof burning / sizeof burning[0]; k++) {
+        for (const Entity *e = first_aboard(work->model, burning[k]); e != NULL; e = next_aboard(e)) {
+            const Entity *space = entity_reference(e, PROP_COMMON_SPACE);
+            if (space != NULL && burns_cabin_air(work->model, e)) {
+                breathed[space->index] = true;
+            }
+        }
+    }
+    return breathed;
+}
+
 void water_fire(Work *work)
 {
-    for (const Entity *e = first_aboard(work->model, KIND_SPACE);
-         e != NULL && first_aboard(work->model, KIND_GAS_APPLIANCE) != NULL; e = next_aboard(e)) {
-        record_flame_opening(work, e);
+    bool any = first_aboard(work->model, KIND_GAS_APPLIANCE) != NULL || first_aboard(work->model, KIND_HEATER) != NULL;
+    const bool *breathed = any ? find_breathed(work) : NULL;
+    for (const Entity *e = first_aboard(work->model, KIND_SPACE); e != NULL && any; e = next_aboard(e)) {
+        if (breathed[e->index]) {
+            record_flame_opening(work, e);
+        }
     }
     if (can_burn(work->model)) {
         record_extinguishers(work);

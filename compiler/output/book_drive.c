@@ -13,6 +13,7 @@ static const BookColumn engine_columns[] = {
     VALUE_COLUMN("Fuel", PROP_ENGINE_FUEL),
     VALUE_COLUMN("Mounted", PROP_ENGINE_MOUNTED),
     VALUE_COLUMN("Specific consumption", PROP_ENGINE_SPECIFIC),
+    VALUE_COLUMN("Cooled by", PROP_ENGINE_COOLING),
     VALUE_COLUMN("Raw water", PROP_ENGINE_RAW_WATER),
     VALUE_COLUMN("Starter", PROP_ENGINE_STARTER),
     VALUE_COLUMN("Idles at", PROP_ENGINE_IDLE),
@@ -67,6 +68,7 @@ static const BookColumn exhaust_columns[] = {
     VALUE_COLUMN("Lift", PROP_EXHAUST_LIFT),
     VALUE_COLUMN("Elbow above the waterline", PROP_EXHAUST_RISER_ABOVE_WATERLINE),
     VALUE_COLUMN("Wet", PROP_EXHAUST_WET),
+    VALUE_COLUMN("Lagged", PROP_EXHAUST_LAGGED),
 };
 static const BookColumn fuel_line_columns[] = {
     NAME_COLUMN,

@@ -18,6 +18,17 @@ static bool burns_within(const Entity *engine)
     return burns_fuel(engine) && !is_outboard(engine);
 }
 
+/* What stays in it all winter, and cracks it if it freezes. */
+static bool has_closed_circuit(const Entity *engine)
+{
+    return burns_within(engine) && !takes_sea_water(engine) && !str_is(entity_word(engine, PROP_ENGINE_COOLING), "air");
+}
+
+static bool exhaust_is_dry(const Entity *exhaust)
+{
+    return !exhaust_is_wet(exhaust);
+}
+
 static bool burns_outside(const Entity *engine)
 {
     return burns_fuel(engine) && is_outboard(engine);
@@ -122,7 +133,7 @@ static const struct {
 static const Step winter_steps[] = {
     {KIND_ENGINE, burns_within,
      "Engine: run it warm and change oil and oil filter, so that acids do not lie in it all winter."},
-    {KIND_ENGINE, is_cooled_by_the_sea,
+    {KIND_ENGINE, takes_sea_water,
      "Cooling: shut the intake, let it draw antifreeze for the raw-water side until that comes out of the "
      "exhaust, and stop it. Check the mixture of the closed circuit. Take the impeller out."},
     {KIND_ENGINE, is_electric,
@@ -146,7 +157,9 @@ static const Step winter_steps[] = {
      "Gearbox: change its oil if that is milky, and look for where the water comes from."},
     {KIND_FUEL_LINE, NULL,
      "Fuel lines: shut the valve at the tank, drain the separator and change the filters; those of a diesel are bled."},
-    {KIND_EXHAUST, NULL,
+    {KIND_EXHAUST, exhaust_is_dry,
+     "Dry exhaust: drain its trap for condensate, cap the pipe against rain, and hang a note on the key that says so."},
+    {KIND_EXHAUST, exhaust_is_wet,
      "Exhaust: drain the water lock. Stop the outlet, and hang a note on the key that says so."},
     {KIND_PROPELLER, may_lose_zinc,
      "Propeller: look, ashore, for pink spots, nicks and play in the bearing; grease or renew what the maker "

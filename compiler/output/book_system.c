@@ -15,6 +15,7 @@ const BookColumn book_tank_columns[TANK_COLUMN_COUNT] = {
     VALUE_COLUMN("Pump-out", PROP_TANK_PUMP_OUT),
     VALUE_COLUMN("Material", PROP_TANK_MATERIAL),
     VALUE_COLUMN("Grounded", PROP_TANK_GROUNDED),
+    VALUE_COLUMN("Coated", PROP_TANK_COATED),
     VALUE_COLUMN("Space", PROP_COMMON_SPACE),
 };
 

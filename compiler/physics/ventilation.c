@@ -33,7 +33,7 @@ double open_to_air_m2(double volume_m3)
     return 15.0 * volume_m3 / M3_PER_FT3 * M2_PER_IN2;
 }
 
-double flame_opening_m2(double burned_w, double people)
+double flame_opening_m2(double burned_w, double flued_w, double people)
 {
-    return 2200e-6 * burned_w / 1000.0 + 650e-6 * people;
+    return 2200e-6 * burned_w / 1000.0 + 550e-6 * flued_w / 1000.0 + 650e-6 * people;
 }

@@ -23,11 +23,12 @@ double petrol_output_m3_per_s(double volume_m3);
 double petrol_opening_m2(double volume_m3);
 
 /**
- * Area in m2 of the fixed openings of a cabin in which gas burns and the flame takes its air from there, half of it high and half
- * low: 2200 mm2 for each kW of what has no flue, 650 mm2 for each person. PD 5482-3 as a scheme for inland boats prints it
- * (second hand; for what has a flue it asks 440 mm2). Rises with both.
+ * Area in m2 of the fixed openings of a cabin in which a flame takes its air from there, half of it high and half low: 2200 mm2 for
+ * each kW of what has no flue, 550 mm2 for each kW that a stove with a flue gives, 650 mm2 for each person. PD 5482-3, and BS
+ * 8511 for stoves, as a scheme for inland boats prints them (second hand; of flues for other fuels it asks 440 mm2 for each kW
+ * that is burned, which is the same of a stove that gives 80 % of it). Rises with all three.
  */
-double flame_opening_m2(double burned_w, double people);
+double flame_opening_m2(double burned_w, double flued_w, double people);
 
 /** Area in m2 from which on a space is open to the atmosphere: 15 in2 for each ft3. 33 CFR 183.605 (verified). */
 double open_to_air_m2(double volume_m3);

@@ -46,7 +46,7 @@ static bool may_lie_above_water(const Entity *fitting)
 static bool has_cooling(const Judge *judge, const Entity *engine)
 {
     Str mounted = entity_word(engine, PROP_ENGINE_MOUNTED);
-    if (!is_cooled_by_the_sea(engine) || str_is(mounted, "saildrive") || str_is(mounted, "sterndrive")) {
+    if (!takes_sea_water(engine) || str_is(mounted, "saildrive") || str_is(mounted, "sterndrive")) {
         return true;
     }
     for (const Entity *hose = first_aboard(judge->model, KIND_HOSE); hose != NULL; hose = next_aboard(hose)) {

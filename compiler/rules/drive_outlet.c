@@ -1,5 +1,5 @@
 /*
- * One rule of the family rules_drive: exhaust-outlet. The opening in the hull by which an exhaust leaves: above the water or shut off,
+ * Two rules of the family rules_drive: exhaust-lagged, whether a dry pipe is lagged, and exhaust-outlet. The opening in the hull by which an exhaust leaves: above the water or shut off,
  * of what lasts there, and as wide as the pipe; of a dry one, out of reach of the sea that she heels into.
  */
 #include "rules/drive_rules.h"
@@ -183,4 +183,21 @@ void judge_exhaust_outlet(Judge *judge, const Entity *fitting)
         judge_outlet_heeled(judge, fitting, exhaust);
     }
     judge_outlet_bore(judge, fitting, exhaust);
+}
+
+/* ---- exhaust-lagged ------------------------------------------------------------------------------------- */
+
+void judge_exhaust_lagged(Judge *judge, const Entity *exhaust)
+{
+    if (exhaust_is_wet(exhaust)) {
+        return;
+    }
+    int lagged = entity_yes(exhaust, PROP_EXHAUST_LAGGED);
+    Finding *finding = judge_yes(judge, exhaust, PROP_EXHAUST_LAGGED, "lagging");
+    if (finding != NULL) {
+        finding_say(judge, finding,
+                    lagged == 0 ? "no water cools `%s`, and the hot pipe is neither lagged nor shielded"
+                                : "no water cools `%s`, and nothing says whether the hot pipe is lagged",
+                    say_name(judge, exhaust));
+    }
 }

@@ -12,8 +12,9 @@ void judge_engine_cut_off(Judge *judge, const Entity *engine);
 void judge_intake_hose(Judge *judge, const Entity *engine);   /* drive_water.c */
 void judge_exhaust_wet(Judge *judge, const Entity *exhaust);
 void judge_exhaust_outlet(Judge *judge, const Entity *fitting); /* drive_outlet.c */
+void judge_exhaust_lagged(Judge *judge, const Entity *exhaust);
 
-/** Whether an engine has sea water to give: none where a dry exhaust and no `raw-water`, or 0, say that the keel cools it. */
+/** Whether an engine has sea water to give: none where its exhaust is dry and neither its `cooling` nor its `raw-water` speaks of any. */
 Answer pumps_sea_water(const Judge *judge, const Entity *engine); /* drive_water.c */
 
 #endif

@@ -104,7 +104,7 @@ static void judge_strained(Judge *judge, const Intake *intake)
 
 void judge_intake_hose(Judge *judge, const Entity *engine)
 {
-    if (!is_cooled_by_the_sea(engine) || first_aboard(judge->model, KIND_HOSE) == NULL) {
+    if (!takes_sea_water(engine) || first_aboard(judge->model, KIND_HOSE) == NULL) {
         return;
     }
     const Plumbing *plumbing = plumbing_of(judge->figures);
@@ -139,7 +139,7 @@ static bool has_way_out(const Judge *judge, const Entity *engine)
 Answer pumps_sea_water(const Judge *judge, const Entity *engine)
 {
     Side raw = side_value(judge, engine, PROP_ENGINE_RAW_WATER, 0);
-    if (!burns_fuel(engine) || is_cooled_by_the_sea(engine)) {
+    if (!burns_fuel(engine) || takes_sea_water(engine)) {
         return ANSWER_YES;
     }
     if (raw.state == STATE_MISSING) {

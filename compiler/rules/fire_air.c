@@ -11,18 +11,21 @@
 
 #include <math.h>
 
+/* The first of a kind that burns the air of a space. */
+static const Entity *first_flame(const Judge *judge, KindId kind, const Entity *space)
+{
+    const Entity *e = first_aboard(judge->model, kind);
+    while (e != NULL && (entity_reference(e, PROP_COMMON_SPACE) != space || !burns_cabin_air(judge->model, e))) {
+        e = next_aboard(e);
+    }
+    return e;
+}
+
 /* The first appliance of a space speaks for all of them, and where there is none the first stove. */
 static bool is_first_there(const Judge *judge, const Entity *appliance, const Entity *space)
 {
-    const Entity *e = first_aboard(judge->model, KIND_GAS_APPLIANCE);
-    while (e != NULL && entity_reference(e, PROP_COMMON_SPACE) != space) {
-        e = next_aboard(e);
-    }
-    const Entity *stove = e == NULL ? first_aboard(judge->model, KIND_HEATER) : NULL;
-    while (stove != NULL && (!burns_wood(stove) || entity_reference(stove, PROP_COMMON_SPACE) != space)) {
-        stove = next_aboard(stove);
-    }
-    return e == appliance || stove == appliance;
+    const Entity *gas = first_flame(judge, KIND_GAS_APPLIANCE, space);
+    return gas != NULL ? gas == appliance : first_flame(judge, KIND_HEATER, space) == appliance;
 }
 
 /* What burns there without an `output`; what is stated alone is the least that is asked then. */
@@ -31,10 +34,18 @@ static void name_unstated(Judge *judge, Finding *finding, const Entity *space)
     enum { NAMED = 4 };
     const Entity *named[NAMED];
     uint32_t count = 0;
-    for (const Entity *e = first_aboard(judge->model, KIND_GAS_APPLIANCE); e != NULL; e = next_aboard(e)) {
-        if (entity_reference(e, PROP_COMMON_SPACE) == space && !entity_states(e, PROP_GAS_APPLIANCE_OUTPUT)) {
+    static const struct {
+        KindId kind;
+        PropId output;
+    } rows[] = {{KIND_GAS_APPLIANCE, PROP_GAS_APPLIANCE_OUTPUT}, {KIND_HEATER, PROP_HEATER_OUTPUT}};
+    for (size_t k = 0; k < sizeof rows / sizeof rows[0]; k++) {
+        for (const Entity *e = first_aboard(judge->model, rows[k].kind); e != NULL; e = next_aboard(e)) {
+            bool there = entity_reference(e, PROP_COMMON_SPACE) == space && burns_cabin_air(judge->model, e);
+            if (!there || entity_states(e, rows[k].output)) {
+                continue;
+            }
             if (finding->verdict == VERDICT_OPEN) {
-                finding_left_open(judge, finding, e, PROP_GAS_APPLIANCE_OUTPUT);
+                finding_left_open(judge, finding, e, rows[k].output);
             }
             if (count < NAMED) {
                 named[count] = e;
@@ -85,7 +96,7 @@ static void judge_flame_area(Judge *judge, const Entity *appliance, const Entity
     }
     finding_severity(finding, SEVERITY_WARNING);
     finding_at(finding, space);
-    finding_say(judge, finding, "`%s` lets air in through %s; for what burns gas there and for her crew %s is asked, high and low together",
+    finding_say(judge, finding, "`%s` lets air in through %s; for what burns there and for her crew %s is asked, high and low together",
                 say_name(judge, space), say_side(judge, area), say_figure(judge, asked));
     finding_note(judge, finding, place_of_name(judge, appliance), "this burns there");
     if (partial) {
@@ -96,17 +107,39 @@ static void judge_flame_area(Judge *judge, const Entity *appliance, const Entity
     }
 }
 
+/* Of what burns diesel or petrol some draws its air from outside; in the engine's space air is asked for the engine. */
+static bool may_burn_cabin_air(const Judge *judge, const Entity *heater, const Entity *space)
+{
+    return heater->kind == KIND_HEATER && !burns_wood(heater) && entity_yes(heater, PROP_HEATER_ROOM_SEALED) < 0 &&
+           is_burner(judge->model, heater) && !is_engine_space(judge->model, space);
+}
+
+static void judge_unsealed(Judge *judge, const Entity *heater, const Entity *space)
+{
+    if (has_mistake(heater, PROP_HEATER_ROOM_SEALED)) {
+        judge_waiting(judge);
+        return;
+    }
+    Finding *finding = judge_open(judge, heater, place_of_name(judge, heater), heater, PROP_HEATER_ROOM_SEALED);
+    finding_severity(finding, SEVERITY_WARNING);
+    finding_say(judge, finding, "`%s` burns fuel in `%s`, and does not say whether the air for that comes from outside or from there",
+                say_name(judge, heater), say_name(judge, space));
+    finding_remedy(judge, finding, "room-sealed yes");
+    finding_remedy(judge, finding, "`room-sealed no`, with the `openings` of `%s`", say_name(judge, space));
+}
+
 void judge_flame_air(Judge *judge, const Entity *appliance)
 {
     const Entity *space = entity_reference(appliance, PROP_COMMON_SPACE);
-    if (appliance->kind == KIND_HEATER && !burns_wood(appliance)) {
-        return; /* what burns diesel or petrol mostly draws its air from outside, and does not say */
-    }
     if (has_mistake(appliance, PROP_COMMON_SPACE)) {
         judge_waiting(judge);
         return;
     }
-    if (space == NULL || is_open_air(space) || !is_first_there(judge, appliance, space)) {
+    if (space != NULL && !is_open_air(space) && may_burn_cabin_air(judge, appliance, space)) {
+        judge_unsealed(judge, appliance, space);
+        return;
+    }
+    if (space == NULL || is_open_air(space) || !burns_cabin_air(judge->model, appliance) || !is_first_there(judge, appliance, space)) {
         return; /* on deck, or nobody says where: `alarm-missing` asks for the space */
     }
     Side area = side_value(judge, space, PROP_SPACE_OPENINGS, 0);

@@ -151,15 +151,25 @@ static void judge_perhaps_sleeping(Judge *judge, const Entity *space)
     finding_remedy(judge, finding, "an `alarm` with `detects co` and `space %s`", say_name(judge, space));
 }
 
+/* A heater that burns the air of a space; NULL: none does. */
+static const Entity *stove_in(const Judge *judge, const Entity *space)
+{
+    const Entity *e = first_aboard(judge->model, KIND_HEATER);
+    while (e != NULL && (entity_reference(e, PROP_COMMON_SPACE) != space || !burns_cabin_air(judge->model, e))) {
+        e = next_aboard(e);
+    }
+    return e;
+}
+
 /* Nobody sleeps in it, and they sit in it beside a flame: a main cabin has an alarm as well. */
 static void judge_sitting(Judge *judge, const Entity *space)
 {
-    const Entity *burner = judge->basis == BASIS_US && !is_open_air(space) && !is_machinery_space(judge->model, space)
-                               ? burner_in(judge, space)
-                               : NULL;
+    bool stays = !is_open_air(space) && !is_machinery_space(judge->model, space);
+    const Entity *stove = stays ? stove_in(judge, space) : NULL;
+    const Entity *burner = stove == NULL && stays && judge->basis == BASIS_US ? burner_in(judge, space) : stove;
     Finding *finding = burner != NULL ? judge_alarm(judge, space, space, "co", "carbon monoxide") : NULL;
     if (finding != NULL) {
-        finding_severity(finding, SEVERITY_ADVICE);
+        finding_severity(finding, stove != NULL ? SEVERITY_WARNING : SEVERITY_ADVICE);
         finding_note(judge, finding, place_of_name(judge, burner), "it burns here, though nobody sleeps here");
     }
 }

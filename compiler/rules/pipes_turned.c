@@ -30,7 +30,7 @@ static bool is_supply(const Entity *from, const Entity *to)
 /* The only opening under water of an engine whose sea water leaves by its exhaust, and no hose brings it any. */
 static bool is_intake(const Judge *judge, const Plumbing *plumbing, const Entity *from, const Entity *to)
 {
-    if (from->kind != KIND_ENGINE || to->kind != KIND_THROUGH_HULL || !is_cooled_by_the_sea(from) ||
+    if (from->kind != KIND_ENGINE || to->kind != KIND_THROUGH_HULL || !takes_sea_water(from) ||
         plumbing->hoses_to[from->index] != 0 || plumbing->hoses_from[from->index] != 1 ||
         !entity_names(to, PROP_THROUGH_HULL_SERVES, from)) {
         return false;

@@ -168,8 +168,27 @@ static void judge_intake(Judge *judge, const Entity *engine, const Entity *fitti
     }
 }
 
+/* With a dry exhaust it may be the keel, the air or the sea that takes its heat. */
+static void judge_cooling_said(Judge *judge, const Entity *engine)
+{
+    bool within = burns_fuel(engine) && !is_outboard(engine);
+    if (!within || is_cooled_by_the_sea(engine)) {
+        return;
+    }
+    if (has_mistake(engine, PROP_ENGINE_COOLING)) {
+        judge_waiting(judge);
+    } else if (entity_states(engine, PROP_ENGINE_COOLING) || entity_states(engine, PROP_ENGINE_RAW_WATER)) {
+        judge_holds(judge);
+    } else {
+        Finding *finding = judge_open(judge, engine, place_of_name(judge, engine), engine, PROP_ENGINE_COOLING);
+        finding_say(judge, finding, "the exhaust of `%s` is dry, and nothing says what takes the heat of the engine itself", say_name(judge, engine));
+        finding_remedy(judge, finding, "`cooling keel`, `cooling air` or `cooling sea`, whichever is so");
+    }
+}
+
 static void judge_raw_water(Judge *judge, const Entity *engine)
 {
+    judge_cooling_said(judge, engine);
     const Figure *need = figure_of(judge, engine, FIGURE_RAW_WATER_NEED);
     if (!is_cooled_by_the_sea(engine) || need == NULL) {
         return;
@@ -182,6 +201,9 @@ static void judge_raw_water(Judge *judge, const Entity *engine)
                     say_name(judge, engine), say_side(judge, flow), say_figure(judge, need));
         finding_remedy(judge, finding, "what its pump moves at rated speed, by its maker's sheet: raw-water %s or more",
                        say_up(judge, need->high, flow.unit));
+        if (!entity_states(engine, PROP_ENGINE_COOLING)) {
+            finding_remedy(judge, finding, "`cooling keel` or `cooling air`, if this pump cools its exhaust alone");
+        }
     }
     for (const Entity *e = first_aboard(judge->model, KIND_THROUGH_HULL); e != NULL; e = next_aboard(e)) {
         if (entity_names(e, PROP_THROUGH_HULL_SERVES, engine)) {
@@ -204,14 +226,27 @@ static const Entity *blower_beside(const Judge *judge, const Entity *space)
 /* Whether an engine breathes in a space with others, and all of them are looked at with the first. */
 static bool breathes_with(const Entity *engine, const Entity *space)
 {
-    return burns_fuel(engine) && !is_outboard(engine) && entity_reference(engine, PROP_COMMON_SPACE) == space;
+    return breathes_within(engine) && entity_reference(engine, PROP_COMMON_SPACE) == space;
+}
+
+static const Entity *next_breathing(const Judge *judge, const Entity *engine)
+{
+    const Entity *next = next_aboard(engine);
+    return next == NULL && engine->kind == KIND_ENGINE ? first_aboard(judge->model, KIND_GENERATOR) : next;
+}
+
+/* Engines, then generators. */
+static const Entity *first_breathing(const Judge *judge)
+{
+    const Entity *first = first_aboard(judge->model, KIND_ENGINE);
+    return first != NULL ? first : first_aboard(judge->model, KIND_GENERATOR);
 }
 
 static bool is_looked_at_before(const Judge *judge, const Entity *engine, const Entity *space)
 {
-    const Entity *first = first_aboard(judge->model, KIND_ENGINE);
+    const Entity *first = first_breathing(judge);
     while (first != engine && !breathes_with(first, space)) {
-        first = next_aboard(first);
+        first = next_breathing(judge, first);
     }
     return first != engine;
 }
@@ -222,7 +257,7 @@ static const char *say_breathing(const Judge *judge, const Entity *space)
     enum { NAMED = 4 };
     const Entity *named[NAMED];
     uint32_t count = 0;
-    for (const Entity *e = first_aboard(judge->model, KIND_ENGINE); e != NULL; e = next_aboard(e)) {
+    for (const Entity *e = first_breathing(judge); e != NULL; e = next_breathing(judge, e)) {
         if (breathes_with(e, space) && count++ < NAMED) {
             named[count - 1] = e;
         }
@@ -264,7 +299,7 @@ static void judge_blower(Judge *judge, const Entity *engine, const Entity *blowe
 static void judge_engine_air(Judge *judge, const Entity *engine)
 {
     const Entity *space = entity_reference(engine, PROP_COMMON_SPACE);
-    if (!burns_fuel(engine) || is_outboard(engine)) {
+    if (!breathes_within(engine)) {
         return;
     }
     if (has_mistake(engine, PROP_COMMON_SPACE)) {
@@ -433,7 +468,9 @@ static const Rule rules[] = {
          "(verified), at equal speed of the water for other powers",
      .why = "Cooling that is only just enough when all is clean is not enough when weed lies on the "
             "strainer. An "
-            "engine with a dry exhaust is taken to be cooled in another way, and left alone.",
+            "engine that says `cooling keel` or `cooling air` is left alone, for what it pumps cools its exhaust at most; one with "
+            "a dry exhaust that says neither what cools it nor any `raw-water` is left open. How large a keel cooler has to be "
+            "is for its maker: none of its sizes is held against the power.",
      .breaks = HULL DIESEL("rated 40 kW at 3000 rpm; raw-water 20 l/min"),
      .holds = HULL DIESEL("rated 40 kW at 3000 rpm; raw-water 45 l/min"),
      .open = HULL DIESEL("rated 40 kW at 3000 rpm; raw-water 30..45 l/min"),
@@ -466,14 +503,15 @@ static const Rule rules[] = {
             "grows so "
             "hot that hoses, cables and the alternator age in a season. Stated `openings` of its space are "
             "asked "
-            "first, a blower only where there are none; several engines in a space add up.",
+            "first, a blower only where there are none; several engines in a space add up, and a generator that is not carried "
+            "counts as one, by the power that it gives.",
      .breaks =
          HULL "space engine-room { openings 50 cm2 }\n" DIESEL("rated 40 kW at 3000 rpm; space engine-room"),
      .holds =
          HULL "space engine-room { openings 200 cm2 }\n" DIESEL("rated 40 kW at 3000 rpm; space engine-room"),
      .open = HULL
      "space engine-room { openings 50..200 cm2 }\n" DIESEL("rated 40 kW at 3000 rpm; space engine-room"),
-     .kinds = {KIND_ENGINE},
+     .kinds = {KIND_ENGINE, KIND_GENERATOR},
      .judge = judge_engine_air},
     {.name = "backfire",
      .severity = SEVERITY_FAULT,
@@ -506,5 +544,20 @@ static const Rule rules[] = {
      .open = FAST(""),
      .kinds = {KIND_ENGINE},
      .judge = judge_engine_cut_off},
+    {.name = "exhaust-lagged",
+     .severity = SEVERITY_WARNING,
+     .title = "a dry exhaust is lagged or shielded all the way",
+     .basis = ON_BOTH,
+     .danger = DANGER_FIRE,
+     .source = "an inland scheme's rules ask that silencer, pipe and flanges be lagged or shielded where no water runs through "
+               "them (second hand); otherwise common practice, no source",
+     .why = "No water cools it: under load the pipe glows near the engine, and sets fire to wood, lining and hoses, or burns who "
+            "reaches past it. Lagging that is soaked with oil burns too, so it is looked at with each oil change. Where the "
+            "pipe passes through a bulkhead or the deck, it needs a sleeve of its own, which is not looked at.",
+     .breaks = EXHAUST("bore 64 mm; wet no; lagged no"),
+     .holds = EXHAUST("bore 64 mm; wet no; lagged yes"),
+     .open = EXHAUST("bore 64 mm; wet no"),
+     .kinds = {KIND_EXHAUST},
+     .judge = judge_exhaust_lagged},
 };
 const RuleFamily rules_drive = RULE_FAMILY("Engine", rules);

@@ -196,6 +196,50 @@ static void judge_gas_flame(Judge *judge, const Entity *appliance)
     }
 }
 
+/* ---- gas-line ------------------------------------------------------------------------------------------ */
+
+/* From a locker to what burns the gas, or stated the other way round; a locker's drain leads elsewhere. */
+static bool leads_gas(const Entity *from, const Entity *to)
+{
+    return from != NULL && to != NULL && ((from->kind == KIND_GAS_LOCKER && to->kind == KIND_GAS_APPLIANCE) ||
+                                          (to->kind == KIND_GAS_LOCKER && from->kind == KIND_GAS_APPLIANCE));
+}
+
+static void judge_gas_hose(Judge *judge, const Entity *hose)
+{
+    Str grade = entity_word(hose, PROP_HOSE_GRADE);
+    if (has_mistake(hose, PROP_HOSE_GRADE)) {
+        judge_waiting(judge);
+        return;
+    }
+    if (str_is(grade, "gas")) {
+        judge_holds(judge);
+        return;
+    }
+    Finding *finding = grade.length > 0 ? judge_broken(judge, hose, place_of(judge, hose, PROP_HOSE_GRADE))
+                                        : judge_open(judge, hose, place_of_name(judge, hose), hose, PROP_HOSE_GRADE);
+    finding_say(judge, finding,
+                grade.length > 0 ? "`%s` leads gas, and is not made for it" : "`%s` leads gas, and does not say whether it is made for it",
+                say_name(judge, hose));
+    finding_remedy(judge, finding, "a pipe or hose made for that gas, with `grade gas`");
+}
+
+static void judge_gas_line(Judge *judge, const Entity *line)
+{
+    bool hose = line->kind == KIND_HOSE;
+    if (!leads_gas(entity_reference(line, hose ? PROP_HOSE_FROM : PROP_FUEL_LINE_FROM),
+                   entity_reference(line, hose ? PROP_HOSE_TO : PROP_FUEL_LINE_TO))) {
+        return;
+    }
+    if (hose) {
+        judge_gas_hose(judge, line);
+        return;
+    }
+    Finding *finding = judge_broken(judge, line, place_of_name(judge, line));
+    finding_say(judge, finding, "`%s` is a fuel line, and leads gas", say_name(judge, line));
+    finding_remedy(judge, finding, "a `hose`, which is a pipe too, with `grade gas`");
+}
+
 /* ---- extinguisher-missing ------------------------------------------------------------------------------ */
 
 static void note_extinguishers(Judge *judge, Finding *finding)
@@ -385,19 +429,35 @@ static const Rule rules[] = {
      .open = COOKER(""),
      .kinds = {KIND_GAS_APPLIANCE},
      .judge = judge_gas_flame},
-    {.name = "flame-air",
+    {.name = "gas-line",
      .severity = SEVERITY_FAULT,
-     .title = "air comes by itself to where gas, wood or coal burns",
+     .title = "gas is led by pipes and hoses that are made for it",
      .basis = ON_BOTH,
      .danger = DANGER_GAS,
-     .source = "that fixed openings belong there, high and low: ISO 10239 and ABYC A-26, from memory; their area: PD 5482-3 as a scheme "
-               "for inland boats prints it (second hand), 2200 mm2 for each kW and 650 mm2 for each person",
+     .source = "ISO 10239 and ABYC A-1, both from memory: copper or stainless pipe, and hose that is marked for the gas",
+     .why = "Hose for water or fuel swells in gas, lets it through and hardens. A pipe from a locker to what burns the gas is "
+            "stated as a `hose` with `grade gas`. Whether it is held, sleeved where it passes a bulkhead, tight and in date is "
+            "for who is licensed to work on gas: none of that is looked at.",
+     .breaks = COOKER("flame-failure yes") "hose gas-pipe { from deck-box; to cooker; grade water }\n",
+     .holds = COOKER("flame-failure yes") "hose gas-pipe { from deck-box; to cooker; grade gas }\n",
+     .open = COOKER("flame-failure yes") "hose gas-pipe { from deck-box; to cooker }\n",
+     .kinds = {KIND_HOSE, KIND_FUEL_LINE},
+     .judge = judge_gas_line},
+    {.name = "flame-air",
+     .severity = SEVERITY_FAULT,
+     .title = "air comes by itself to where a flame takes it from the cabin",
+     .basis = ON_BOTH,
+     .danger = DANGER_GAS,
+     .source = "that fixed openings belong there, high and low: ISO 10239 and ABYC A-26, from memory; their area: PD 5482-3, and BS "
+               "8511 for stoves, as a scheme for inland boats prints them (second hand): 2200 mm2 for each kW of gas, 550 mm2 for each "
+               "kW that a stove gives, and 650 mm2 for each person",
      .why = "A flame in a closed cabin uses up the oxygen, and then makes carbon monoxide, of which nobody wakes. A space that says "
             "`ventilated no`, or `openings` of nothing, is a fault; one that says neither is open. Where the `openings` are stated, "
             "their area is held against what burns there and her crew, as a warning; what states no `output` counts as nothing "
             "where that alone asks for more, and else leaves it open. "
-            "One that is room-sealed draws its air from outside: a waiver says so. What burns in the open air, or "
-            "in no `space`, is not asked. A stove for wood or coal is asked whether air comes at all: no area was at hand for it.",
+            "What says `room-sealed yes` draws its air from outside, and is not asked. Gas, wood and coal are taken to burn what is "
+            "in the cabin; a heater for diesel or petrol has to say which it is, for a drip stove does and one with pipes for both "
+            "ways does not. What burns in the open air, or in no `space`, is not asked.",
      .breaks = GALLEY("ventilated no"),
      .holds = GALLEY("openings 120 cm2"),
      .open = GALLEY("wet yes"),
@@ -410,7 +470,8 @@ static const Rule rules[] = {
      .basis = ON_BOTH,
      .danger = DANGER_FIRE,
      .source = "carbon monoxide in each space to sleep in, on us in the main cabin too: US voluntary practice (ABYC A-24) "
-               "and ISO 12133, both from memory; smoke and gas: common practice, no source",
+               "and ISO 12133, both from memory; smoke and gas: common practice, no source; beside a stove: inland schemes ask "
+               "for one, from memory",
      .why =
          "Carbon monoxide has no smell, and comes from the engine, the heater, the cooker or the "
          "neighbour's generator; who sleeps does not wake of it, nor of smoke in time. Gas sinks: its "
@@ -420,7 +481,8 @@ static const Rule rules[] = {
          "states `skin`, `glass` or `built` as a cabin does, where an engine or a generator runs aboard: "
          "`sleeping no`, or an alarm for carbon monoxide, settles it. An engine's space is none to sleep in, nor "
          "one that says `petrol yes`. What burns in the open air, in a space that says `open-air yes`, asks for none there. On us a cabin with `sleeping no` in which a heater burns fuel, or gas burns, is advised "
-         "to have one for carbon monoxide too: a main cabin has one.",
+         "to have one for carbon monoxide too: a main cabin has one. Where wood or coal burns in it, or a heater says `room-sealed "
+         "no`, it is a warning on both: people doze beside a stove, and the cabins hang on the same air.",
      .breaks = CABIN("alarm saloon-alarm { detects co, smoke; portable yes; space saloon }\n"),
      .holds = CABIN("alarm cabin-alarm { detects co, smoke; portable yes; space cabin }\n"),
      .open = CABIN("alarm some-alarm { detects co, smoke; portable yes }\n"),

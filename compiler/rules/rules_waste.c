@@ -1,5 +1,6 @@
 /*
- * Waste overboard: follows it from toilets and holding tanks through hoses and pumps to the hull.
+ * Waste overboard: follows it from toilets and holding tanks through hoses and pumps to the hull. And what tanks are made of, sewage
+ * tanks first.
  */
 #include "rules/plumbing.h"
 
@@ -153,6 +154,41 @@ static void judge_overboard(Judge *judge)
     }
 }
 
+/* ---- tank-material --------------------------------------------------------------------------------------- */
+
+/* What eats the wall of a tank, or comes off it into what is drunk; NULL: nothing. */
+static const char *why_coated(const Entity *tank)
+{
+    Str material = entity_word(tank, PROP_TANK_MATERIAL), holds = entity_word(tank, PROP_TANK_HOLDS);
+    bool steel = str_is(material, "steel");
+    if (str_is(holds, "black") && (steel || str_is(material, "aluminium"))) {
+        return "sewage eats through it at the welds";
+    }
+    return str_is(holds, "fresh") && steel ? "drinking water rusts it, and tastes of it" : NULL;
+}
+
+static void judge_tank_material(Judge *judge, const Entity *tank)
+{
+    const char *why = why_coated(tank);
+    int coated = entity_yes(tank, PROP_TANK_COATED);
+    if (!entity_states(tank, PROP_TANK_MATERIAL)) {
+        return;
+    }
+    if (why == NULL || coated == 1) {
+        judge_holds(judge);
+        return;
+    }
+    if (coated == -2) {
+        judge_waiting(judge);
+        return;
+    }
+    Finding *finding = coated == 0 ? judge_broken(judge, tank, place_of(judge, tank, PROP_TANK_COATED))
+                                   : judge_open(judge, tank, place_of(judge, tank, PROP_TANK_MATERIAL), tank, PROP_TANK_COATED);
+    finding_say(judge, finding, coated == 0 ? "`%s` is of %s and not coated: %s" : "`%s` is of %s, and does not say whether it is coated: %s",
+                say_name(judge, tank), str_copy(judge->arena, entity_word(tank, PROP_TANK_MATERIAL)), why);
+    finding_remedy(judge, finding, "coated yes");
+    finding_remedy(judge, finding, "a tank of plastic, or of stainless");
+}
 
 #define OUTFALL(SAYS)                                                                                     \
     "edition 1\n"                                                                                         \
@@ -183,5 +219,20 @@ static const Rule rules[] = {
      .holds = OUTFALL("secured padlocked"),
      .open = OUTFALL(""),
      .judge_boat = judge_overboard},
+    {.name = "tank-material",
+     .severity = SEVERITY_WARNING,
+     .title = "sewage does not stand against bare light metal or steel, nor drinking water against bare steel",
+     .basis = ON_BOTH,
+     .danger = DANGER_DRINKING,
+     .source = "common practice, no source",
+     .why = "What stands in a sewage tank makes acid, which finds the welds of aluminium and of mild steel within years; plastic "
+            "lasts, stainless with walls to spare. Steel for drinking water, the hull's own plate above all, wants a coating that is made "
+            "for drinking water. Asked of tanks that state their `material`; other metals, and "
+            "fuel, are not looked at, nor which liquids stand on the two sides of one wall.",
+     .breaks = OUTFALL("secured padlocked") "tank sewage { holds black; capacity 80 l; material aluminium; coated no }\n",
+     .holds = OUTFALL("secured padlocked") "tank sewage { holds black; capacity 80 l; material plastic }\n",
+     .open = OUTFALL("secured padlocked") "tank sewage { holds black; capacity 80 l; material aluminium }\n",
+     .kinds = {KIND_TANK},
+     .judge = judge_tank_material},
 };
 const RuleFamily rules_waste = RULE_FAMILY("Waste overboard", rules);

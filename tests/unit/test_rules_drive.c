@@ -393,6 +393,35 @@ static void a_keel_cooled_engine_has_no_sea_water_to_give(void **state)
     expect(GLAND("mounted inboard", "wet yes"), "seal-dry", "gland", VERDICT_BROKEN, "no water of the engine");
 }
 
+/* A pump that wets the exhaust alone need not carry the engine's heat; but its water has to come from somewhere. */
+static void what_cools_an_engine_is_said_apart_from_its_exhaust(void **state)
+{
+    (void)state;
+    expect(DRY("raw-water 15 l/min", "wet yes"), "raw-water", "diesel", VERDICT_BROKEN, "15 l/min");
+    expect_quiet(DRY("raw-water 15 l/min; cooling keel", "wet yes"), "raw-water", "diesel");
+    expect(DRY("raw-water 15 l/min; cooling keel", "wet yes"), "engine-joined", "diesel", VERDICT_OPEN, "its sea water comes from");
+    expect(DRY("mounted inboard", "wet no"), "raw-water", "diesel", VERDICT_OPEN, "takes the heat");
+    expect_quiet(DRY("cooling air", "wet no"), "raw-water", "diesel");
+    expect(DRY("cooling sea; raw-water 15 l/min", "wet no"), "raw-water", "diesel", VERDICT_BROKEN, "15 l/min");
+    expect(GLAND("cooling keel", "wet yes"), "seal-dry", "gland", VERDICT_BROKEN, "no water of the engine");
+    expect(DRY("cooling keel", "wet no; lagged no"), "exhaust-lagged", "pipe", VERDICT_BROKEN, "neither lagged");
+    expect_quiet(DRY("cooling keel", "wet yes; lagged no"), "exhaust-lagged", "pipe");
+}
+
+/* 40 kW of both take 104 cm2. */
+static void a_generator_breathes_as_an_engine_does(void **state)
+{
+    (void)state;
+#define BREATHING(SPACE, SAYS) BOAT "space low { " SPACE " }\ngenerator gen { rated 20 kW at 230 V; fuel diesel; space low; " SAYS " }\n"
+#define BESIDE "engine diesel { rated 20 kW at 3000 rpm; fuel diesel; space low }\n"
+    expect(BREATHING("openings 1 cm2", "bonds-neutral yes"), "engine-air", "gen", VERDICT_BROKEN, "takes 52 cm2");
+    expect_quiet(BREATHING("openings 60 cm2", "bonds-neutral yes"), "engine-air", "gen");
+    expect_quiet(BREATHING("openings 1 cm2", "portable yes"), "engine-air", "gen");
+    expect(BREATHING("openings 60 cm2", "bonds-neutral yes") BESIDE, "engine-air", "diesel", VERDICT_BROKEN, "104 cm2");
+    expect_quiet(BREATHING("openings 60 cm2", "bonds-neutral yes") BESIDE, "engine-air", "gen");
+    expect_quiet(BREATHING("openings 110 cm2", "bonds-neutral yes") BESIDE, "engine-air", "diesel");
+}
+
 /* What is asked of the line to an engine is asked of the line to a generator, which is one. */
 static void a_generator_asks_what_an_engine_asks(void **state)
 {
@@ -826,6 +855,8 @@ int main(void)
         cmocka_unit_test(the_hose_of_the_sea_water_is_wide_made_for_it_and_has_a_strainer),
         cmocka_unit_test(a_dry_exhaust_lifts_no_water_and_lets_none_out),
         cmocka_unit_test(a_keel_cooled_engine_has_no_sea_water_to_give),
+        cmocka_unit_test(what_cools_an_engine_is_said_apart_from_its_exhaust),
+        cmocka_unit_test(a_generator_breathes_as_an_engine_does),
         cmocka_unit_test(a_return_beside_a_manifold_is_told),
         cmocka_unit_test(a_generator_asks_what_an_engine_asks),
         cmocka_unit_test(a_petrol_engine_has_its_arrester_and_a_fast_boat_its_switch),
