@@ -438,9 +438,9 @@ static const Rule rules[] = {
      .why = "Hose for water or fuel swells in gas, lets it through and hardens. A pipe from a locker to what burns the gas is "
             "stated as a `hose` with `grade gas`. Whether it is held, sleeved where it passes a bulkhead, tight and in date is "
             "for who is licensed to work on gas: none of that is looked at.",
-     .breaks = COOKER("flame-failure yes") "hose gas-pipe { from deck-box; to cooker; grade water }\n",
-     .holds = COOKER("flame-failure yes") "hose gas-pipe { from deck-box; to cooker; grade gas }\n",
-     .open = COOKER("flame-failure yes") "hose gas-pipe { from deck-box; to cooker }\n",
+     .breaks = COOKER("flame-failure yes") "hose gas-pipe { from deck-box; to cooker; bore 8 mm; run 3 m; grade water }\n",
+     .holds = COOKER("flame-failure yes") "hose gas-pipe { from deck-box; to cooker; bore 8 mm; run 3 m; grade gas }\n",
+     .open = COOKER("flame-failure yes") "hose gas-pipe { from deck-box; to cooker; bore 8 mm; run 3 m }\n",
      .kinds = {KIND_HOSE, KIND_FUEL_LINE},
      .judge = judge_gas_line},
     {.name = "flame-air",

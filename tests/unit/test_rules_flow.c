@@ -337,8 +337,13 @@ static void air_comes_to_where_gas_burns(void **state)
     expect_verdict(STOVE("openings 36 cm2", "fuel wood; room-sealed yes"), "flame-air", NOTHING, NULL);
     expect_verdict(STOVE("openings 78 cm2", "fuel wood") RING, "flame-air", BROKEN_AT_ONE, "ring");
     expect_verdict(STOVE("openings 80 cm2", "fuel wood") RING, "flame-air", NOTHING, NULL);
-    /* an alarm beside it, though nobody sleeps there; none for one that takes no air from there, on iso */
-    expect_verdict(STOVE("sleeping no; openings 36 cm2", "fuel wood"), "alarm-missing", OPEN_AT_ONE, "den");
+    /* an alarm beside it, though nobody sleeps there; none, on iso, where it takes no air from there */
+#define SITTING(SAYS)                                                                                  \
+    "edition 1\nboat wren { length 9.5 m; beam 3.1 m; crew 2; currency EUR; basis iso; sails no }\n" \
+    "space den { sleeping no }\nheater stove { portable yes; output 4 kW; space den; " SAYS " }\n"
+    expect_verdict(SITTING("fuel wood"), "alarm-missing", OPEN_AT_ONE, "den");
+    expect_verdict(SITTING("fuel diesel; room-sealed no"), "alarm-missing", OPEN_AT_ONE, "den");
+    expect_verdict(SITTING("fuel diesel; room-sealed yes"), "alarm-missing", NOTHING, NULL);
     expect_verdict(STOVE("open-air yes", "fuel wood"), "flame-air", NOTHING, NULL);
     expect_verdict(STOVE("ventilated no", "fuel wood") "gas-appliance ring { space den; output 2 kW }\n", "flame-air", BROKEN_AT_ONE, "ring");
     /* 4 kW x 2200 mm2 and two people x 650 mm2 are 101 cm2 */
@@ -350,6 +355,42 @@ static void air_comes_to_where_gas_burns(void **state)
     expect_verdict(BURNING("openings 60 cm2", "output 4 kW") FRIDGE, "flame-air", BROKEN_AT_ONE, "cooker");
     expect_verdict(BURNING("openings 102 cm2", "output 4 kW") FRIDGE, "flame-air", OPEN_AT_ONE, "cooker");
     assert_near(flame_opening_m2(4000.0, 0.0, 2.0), 0.0101, 1e-12);
+}
+
+static void gas_is_led_by_what_is_made_for_it(void **state)
+{
+    (void)state;
+#define GAS(LINE) BOAT "gas-locker box { cylinder 5 kg }\ngas-appliance cooker { locker box }\n" LINE
+    expect_verdict(GAS("hose pipe { from box; to cooker; bore 8 mm; run 3 m; grade water }\n"), "gas-line", BROKEN_AT_ONE, "pipe");
+    expect_verdict(GAS("hose pipe { from cooker; to box; bore 8 mm; run 3 m; grade water }\n"), "gas-line", BROKEN_AT_ONE, "pipe");
+    expect_verdict(GAS("hose pipe { from box; to cooker; bore 8 mm; run 3 m; grade gas }\n"), "gas-line", NOTHING, NULL);
+    expect_verdict(GAS("fuel-line pipe { from box; to cooker; bore 8 mm }\n"), "gas-line", BROKEN_AT_ONE, "pipe");
+    /* the drain of a locker, and the water of a geyser, are no gas lines */
+    expect_verdict(GAS("through-hull out { bore 25 mm; height 0.3 m }\nhose pipe { from box; to out; bore 25 mm; run 1 m }\n"), "gas-line", NOTHING, NULL);
+    expect_verdict(GAS("tank fresh { holds fresh; capacity 90 l }\nhose pipe { from fresh; to cooker; bore 13 mm; run 1 m; grade water }\n"), "gas-line",
+                   NOTHING, NULL);
+}
+
+static void an_extinguisher_is_asked_where_a_heater_burns(void **state)
+{
+    (void)state;
+    expect_verdict(BOAT "heater stove { output 4 kW; fuel wood }\n", "extinguisher-missing", OPEN_AT_ONE, "wren");
+    expect_verdict(BOAT "heater stove { output 4 kW; fuel-rate 0.4 l/h; portable yes }\n", "extinguisher-missing", OPEN_AT_ONE, "wren");
+    expect_verdict(BOAT "heater stove { output 1 kW; portable yes }\n", "extinguisher-missing", NOTHING, NULL);
+}
+
+static void what_a_tank_is_of_suits_what_it_holds(void **state)
+{
+    (void)state;
+#define OF(HOLDS, SAYS) BOAT "tank store { holds " HOLDS "; capacity 90 l; " SAYS " }\n"
+    expect_verdict(OF("black", "material steel; coated no"), "tank-material", BROKEN_AT_ONE, "store");
+    expect_verdict(OF("black", "material aluminium"), "tank-material", OPEN_AT_ONE, "store");
+    expect_verdict(OF("black", "material stainless"), "tank-material", NOTHING, NULL);
+    expect_verdict(OF("fresh", "material steel"), "tank-material", OPEN_AT_ONE, "store");
+    expect_verdict(OF("fresh", "material steel; coated yes"), "tank-material", NOTHING, NULL);
+    expect_verdict(OF("fresh", "material aluminium"), "tank-material", NOTHING, NULL);
+    expect_verdict(OF("fuel", "material steel"), "tank-material", NOTHING, NULL);
+    expect_verdict(OF("black", "vent 19 mm"), "tank-material", NOTHING, NULL);
 }
 
 static void a_pump_that_waits_to_be_switched_on_is_told_at_its_line(void **state)
@@ -421,6 +462,9 @@ int main(void)
         cmocka_unit_test(a_dry_exhaust_leaves_by_what_stands_fire_and_clear_of_the_sea),
         cmocka_unit_test(one_height_and_one_bore_have_one_verdict_in_every_unit),
         cmocka_unit_test(air_comes_to_where_gas_burns),
+        cmocka_unit_test(gas_is_led_by_what_is_made_for_it),
+        cmocka_unit_test(an_extinguisher_is_asked_where_a_heater_burns),
+        cmocka_unit_test(what_a_tank_is_of_suits_what_it_holds),
         cmocka_unit_test(a_pump_that_waits_to_be_switched_on_is_told_at_its_line),
         cmocka_unit_test(a_fitting_without_a_stated_hose_is_asked_for_its_clamps),
         cmocka_unit_test(an_exchanger_takes_its_heat_from_an_engine),
