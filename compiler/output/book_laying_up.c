@@ -136,6 +136,9 @@ static const Step winter_steps[] = {
     {KIND_ENGINE, takes_sea_water,
      "Cooling: shut the intake, let it draw antifreeze for the raw-water side until that comes out of the "
      "exhaust, and stop it. Check the mixture of the closed circuit. Take the impeller out."},
+    {KIND_ENGINE, has_closed_circuit,
+     "Engine that no sea water cools: check the mixture of its closed circuit, keel cooler and header tank with it, for the "
+     "coldest night; it stays in all winter, and plain water cracks the block."},
     {KIND_ENGINE, is_electric,
      "Electric engine: isolate its bank and give the controller time to discharge, as its maker says. Look at terminals and cables for "
      "salt and marks of heat, protect what cools it against frost, and keep motor and controller dry."},
