@@ -35,9 +35,9 @@ static Interval use_sag(Work *work, const Entity *bank, Interval volts, Interval
     *shown = "{current} x {resistance of} {capacity} / voltage";
     Interval resistance = point(0.0);
     const Figure *capacity = figure_find(work->figures, bank, FIGURE_CAPACITY, NULL);
-    if (capacity != NULL && capacity->state == STATE_KNOWN && capacity->low > 0.0 && volts.low > 0.0) {
+    if (capacity != NULL && capacity->state == STATE_KNOWN && capacity->high > 0.0 && volts.low > 0.0) { /* of next to no capacity: without end */
         resistance = (Interval){battery_resistance_ohm(chemistry, volts.low, capacity->high).low,
-                                battery_resistance_ohm(chemistry, volts.high, capacity->low).high};
+                                capacity->low > 0.0 ? battery_resistance_ohm(chemistry, volts.high, capacity->low).high : INFINITY};
     }
     use_fact(work, "resistance that is usual for its chemistry", resistance, UNIT_ALONE(UNIT_MOHM),
              "from memory; `resistance` of the bank would say it");

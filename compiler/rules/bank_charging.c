@@ -436,6 +436,11 @@ static bool is_for_little_volts(const Entity *load)
     }
 }
 
+static bool states_least_volts(const Entity *load)
+{
+    return kinds[load->kind].groups & GROUPS_LOAD && entity_states(load, PROP_LOAD_MIN_VOLTAGE);
+}
+
 /*
  * Of what says nothing of its voltage. Much for 12 V stands 24 V too, up to 32; above that next to nothing does, and who has
  * two voltages aboard has two panels to mistake. What works down to a third of what is there is made for less.
@@ -445,8 +450,7 @@ static void judge_unsaid_voltage(Judge *judge, const Entity *load, const There *
     static const double stands_v = 32.0, third = 1.0 / 3.0;
     Side there = side_interval(at->nominal_v, volts);
     Side least = side_value(judge, load, PROP_LOAD_MIN_VOLTAGE, 0);
-    bool has_least = kinds[load->kind].groups & GROUPS_LOAD && entity_states(load, PROP_LOAD_MIN_VOLTAGE) && side_is_known(least);
-    bool low = has_least && least.value.high < third * there.value.low;
+    bool low = states_least_volts(load) && side_is_known(least) && least.value.high < third * there.value.low;
     if (load->flags & ENTITY_AC || there.value.low <= stands_v || !(low || is_for_little_volts(load))) {
         return;
     }
@@ -478,8 +482,8 @@ static void judge_load_voltage(Judge *judge, const Upstream *upstream, const Ent
     }
     const Feed *with_cable = feed_with_cable(load);
     const Feed *feed = with_cable != NULL ? with_cable : load->flags & ENTITY_AC ? NULL : load->fed;
-    PropId says = says_volts(load);
-    if (feed == NULL) {
+    PropId says = feed != NULL ? says_volts(load) : PROP_NONE;
+    if (feed == NULL || (says == PROP_NONE && !is_for_little_volts(load) && !states_least_volts(load))) {
         return;
     }
     There at = volts_there(judge, upstream, feed);

@@ -193,10 +193,6 @@ static Side run_of(const Judge *judge, const Entity *const hoses[], uint32_t cou
 
 static void tell_unlike(Judge *judge, const Entity *pump, const Entity *hose, PropId prop, Side said, Side stated, double most)
 {
-    if (side_is_known(stated) && isinf(stated.value.high)) {
-        judge_gives_way(judge); /* a hole in the spec: told by what is computed with it */
-        return;
-    }
     Finding *finding = judge_at_most(judge, pump, place_of(judge, pump, PROP_BILGE_PUMP_OUTLET), times_apart(said, stated),
                                      side_number(most, UNIT_ALONE(UNIT_NONE)));
     if (finding == NULL) {
