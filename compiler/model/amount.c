@@ -2,7 +2,6 @@
  * Amounts: numbers with their units, conductor sizes and money, turned to SI.
  *
  *   amount    = number unit [number unit]        the second only for feet and inches
- *   number    = digits | [digits] digits "/" digits
  *   unit      = word ["/" word] | "%" ["/" word]
  */
 #include "model/amount.h"
@@ -21,74 +20,6 @@
 Message *amount_tell(Checker *checker, MessageId id, Span at, const char *text)
 {
     return message_report(checker->messages, id, at, "%s", text);
-}
-
-bool amount_tell_too_long(Checker *checker, Span at)
-{
-    Message *m = amount_tell(checker, MESSAGE_NUMBER_LONG, at, "this number is greater than anything aboard");
-    message_right(checker->messages, m, "fewer digits, or another unit");
-    return false;
-}
-
-bool amount_tell_no_fraction(Checker *checker, Span at)
-{
-    Message *m = amount_tell(checker, MESSAGE_TERM_UNEXPECTED, at, "nothing can be divided by 0");
-    message_right(checker->messages, m,
-                  "a fraction such as `3/4 in` or `1 1/2 in`, or a size such as `2/0 AWG`");
-    return false;
-}
-
-static bool read_digits(Checker *checker, NodeId term, double *value)
-{
-    return num_read(tree_text(checker->tree, term), value) ||
-           amount_tell_too_long(checker, tree_span(checker->tree, term));
-}
-
-/* number = digits ["/" digits] | digits digits "/" digits */
-bool amount_read_number(Checker *checker, Cursor *cursor, Number *number)
-{
-    *number = (Number){0};
-    double whole;
-    if (!read_digits(checker, cursor->at, &whole)) {
-        return false;
-    }
-    cursor->at++;
-    double over = 0.0;
-    bool mixed = cursor_kind(cursor) == NODE_NUMBER && cursor->at + 2 < cursor->end &&
-                 tree_kind(checker->tree, cursor->at + 1) == NODE_SLASH;
-    if (mixed) {
-        if (!read_digits(checker, cursor->at, &over)) {
-            return false;
-        }
-        cursor->at++;
-    } else {
-        over = whole;
-    }
-    if (cursor_kind(cursor) != NODE_SLASH) {
-        *number = (Number){.value = whole, .written = true};
-        return true;
-    }
-    double under;
-    if (cursor->at + 1 >= cursor->end || tree_kind(checker->tree, cursor->at + 1) != NODE_NUMBER) {
-        Message *m = amount_tell(checker, MESSAGE_TERM_UNEXPECTED, cursor_span(cursor),
-                                 "a number stands on both sides of `/`");
-        message_right(checker->messages, m,
-                      "a fraction such as `3/4 in` or `1 1/2 in`, or a size such as `2/0 AWG`");
-        return false;
-    }
-    if (!read_digits(checker, cursor->at + 1, &under)) {
-        return false;
-    }
-    cursor->at += 2;
-    *number = (Number){.written = true};
-    if (under == 0.0 && !mixed) {
-        number->aught = over >= 1.0 && over <= 4.0 && over == floor(over) ? (int)over : -1;
-    } else {
-        number->value = under == 0.0 ? NAN : mixed ? whole + over / under : over / under;
-        number->over = over;
-        number->under = mixed ? 0.0 : under;
-    }
-    return true;
 }
 
 /* A word that may follow a quantity in its own right is no unit, however unknown. */
@@ -269,16 +200,20 @@ static NodeId range_in_words(const Cursor *cursor)
     return word || dash ? second : 0;
 }
 
-static void tell_range_in_words(Checker *checker, NodeId number, NodeId second, const Atom *atom)
+static void tell_range_in_words(Checker *checker, const Cursor *cursor, NodeId number, NodeId second, const Atom *atom)
 {
-    Str to = tree_text(checker->tree, second);
+    const Tree *tree = checker->tree;
+    bool slash = second + 2 < cursor->end && tree_kind(tree, second + 1) == NODE_SLASH;
+    NodeId last = second + (slash ? 2 : 0);
+    Str to = span_text(tree->sources, (Span){tree_span(tree, second).start, tree_span(tree, last).end});
     bool dash = to.text[0] == '-';
-    Span at = {tree_span(checker->tree, number).start, tree_span(checker->tree, second).end};
+    Span at = {tree_span(tree, number).start, tree_span(tree, last).end};
     Message *m =
         message_report(checker->messages, MESSAGE_TERM_UNEXPECTED, at, "a range has `..` between its ends");
-    Str from = tree_text(checker->tree, number);
+    NodeId behind = cursor->at - 1;
+    Str from = span_text(tree->sources, (Span){tree_span(tree, number).start, tree_span(tree, behind).end});
     int length = (int)(to.length - dash);
-    bool feet = dash && !atom->size && !atom->money && atom->unit_count > 0 &&
+    bool feet = dash && !slash && !atom->size && !atom->money && atom->unit_count > 0 &&
                 dimension_equal(unit_dimension(atom->units[0]), unit_dimension((UnitPair){UNIT_FT, UNIT_NONE}));
     bool falls = from.length > (size_t)length ||
                  (from.length == (size_t)length && memcmp(from.text, to.text + dash, from.length) > 0);
@@ -299,7 +234,7 @@ static void tell_missing(Checker *checker, Cursor *cursor, NodeId number, const 
 {
     NodeId second = range_in_words(cursor);
     if (second != 0) {
-        tell_range_in_words(checker, number, second, atom);
+        tell_range_in_words(checker, cursor, number, second, atom);
         return;
     }
     Span at = tree_span(checker->tree, number);
@@ -344,7 +279,7 @@ bool amount_read(Checker *checker, Cursor *cursor, const QuantityPlace *place, b
     NodeId first = cursor->at;
     const Atom *atom = place->atom;
     bool more = first + 2 < cursor->end; /* than a number and its unit */
-    if ((more && habit_tell_turns(checker, cursor, atom)) || !amount_read_number(checker, cursor, &amount->number) ||
+    if ((more && habit_tell_turns(checker, cursor, atom)) || !number_read(checker, cursor, &amount->number) ||
         (atom->money ? habit_tell_grouped(checker, cursor, first) : habit_tell_groups(checker, cursor, first)) || !read_unit(checker, cursor, place, amount)) {
         return false;
     }
@@ -404,6 +339,29 @@ static size_t noughts(Str written)
     return count < written.length && written.text[count] == ' ' && count <= 4 ? count : 0;
 }
 
+/* `12/2 AWG`: the gauge of a cable and how many conductors lie in it, as is printed on boat cable. */
+static bool tell_cable(Checker *checker, const Amount *amount, Series series, Span at)
+{
+    double gauge = amount->number.over;
+    double under = amount->number.under;
+    const Conductor *row = series == SERIES_METRIC ? conductor_find(series, gauge * 1e-6)
+                           : gauge > 0.0 && gauge < 100.0 && gauge == floor(gauge) ? conductor_find_gauge(series, (int)gauge)
+                                                                                  : NULL;
+    Message *m = message_report(checker->messages, MESSAGE_NO_SUCH_SIZE, at, "`%.*s` is no size of a conductor",
+                                STR_ARG(span_text(checker->tree->sources, at)));
+    if (row != NULL && under != 0.0) {
+        Buf right;
+        buf_init(&right, checker->arena);
+        buf_format(&right, "`%s`, if it is a cable of ", row->word);
+        num_write(&right, under, 6);
+        buf_text(&right, " conductors of that size; how many lie in one sheath is not said here");
+        message_right(checker->messages, m, "%s", right.text);
+    } else {
+        message_right(checker->messages, m, "the size of one conductor, such as `%s`", series == SERIES_METRIC ? "2.5 mm2" : "12 AWG");
+    }
+    return false;
+}
+
 static bool tell_no_size(Checker *checker, const Amount *amount, Series series, Span at)
 {
     Str written = span_text(checker->tree->sources, at);
@@ -434,7 +392,10 @@ static bool size_to_si(Checker *checker, Amount *amount, Span at)
                     : amount->unit.unit == UNIT_AWG ? SERIES_AWG
                                                     : SERIES_SAE;
     if (isnan(amount->number.value)) {
-        return amount_tell_no_fraction(checker, at);
+        return number_tell_no_fraction(checker, at);
+    }
+    if (amount->number.parts && amount->number.aught == 0) {
+        return tell_cable(checker, amount, series, at);
     }
     if (series == SERIES_METRIC) {
         row = amount->number.aught == 0 ? conductor_find(SERIES_METRIC, amount->number.value * 1e-6) : NULL;
@@ -474,7 +435,7 @@ static bool to_si(Checker *checker, Amount *amount, const Atom *atom, Span at, I
         return true;
     }
     if (amount->number.aught != 0 || isnan(amount->number.value)) {
-        return amount_tell_no_fraction(checker, at);
+        return number_tell_no_fraction(checker, at);
     }
     if (amount->money) {
         Interval rate;
@@ -516,11 +477,17 @@ bool amount_read_inches(Checker *checker, Cursor *cursor, const QuantityPlace *p
         return true;
     }
     Amount inches;
+    Interval more;
+    NodeId second = cursor->at;
     if (!amount_read(checker, cursor, place, false, &inches)) {
         return false;
     }
-    double more = unit_to_si(inches.unit, inches.number.value);
-    *si = interval_add(*si, point(amount->number.value < 0.0 ? -more : more));
+    Span at = {tree_span(checker->tree, second).start, tree_span(checker->tree, cursor->at - 1).end};
+    if (!amount_finish(checker, &inches, NULL, place, at, &more)) {
+        return false;
+    }
+    bool below = signbit(amount->number.value); /* `-0 ft 6 in` is below nought */
+    *si = below ? interval_subtract(*si, more) : interval_add(*si, more);
     return true;
 }
 

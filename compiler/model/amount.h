@@ -5,15 +5,7 @@
 #define GARBOARD_MODEL_AMOUNT_H
 
 #include "base/interval.h"
-#include "model/checker.h"
-
-/* A number as written, before its unit. */
-typedef struct Number {
-    double value;
-    int aught;    /* of `2/0`: 2; else 0 */
-    double over, under; /* of a fraction without a whole number before it; under is 0 for any other */
-    bool written; /* false: nothing was there, or a message was given */
-} Number;
+#include "model/number.h"
 
 /* An amount: a number in a unit. */
 typedef struct Amount {
@@ -28,12 +20,6 @@ typedef struct Amount {
 
 /** A message of that text. */
 Message *amount_tell(Checker *checker, MessageId id, Span at, const char *text);
-/** Tells a number that is greater than anything aboard; false, to be handed on. */
-bool amount_tell_too_long(Checker *checker, Span at);
-/** Tells a division by 0; false, to be handed on. */
-bool amount_tell_no_fraction(Checker *checker, Span at);
-/** Reads a number; false after a message. */
-bool amount_read_number(Checker *checker, Cursor *cursor, Number *number);
 /**
  * Reads a number and its unit, which it `may_lack` where another amount of the quantity states it; false
  * after a message.

@@ -79,14 +79,14 @@ static bool read_tolerance(Checker *checker, Cursor *cursor, const QuantityPlace
     }
     Cursor ahead = *cursor;
     NodeId tolerance = cursor->at;
-    if (!amount_read_number(checker, &ahead, &number)) {
+    if (!number_read(checker, &ahead, &number)) {
         return false;
     }
     Amount delta = {0};
     bool share = cursor_kind(&ahead) == NODE_PERCENT &&
                  !(ahead.at + 1 < ahead.end && tree_kind(checker->tree, ahead.at + 1) == NODE_SLASH);
     if (share && middle->has_unit && isnan(number.value)) {
-        return amount_tell_no_fraction(checker, from_to(checker, tolerance, &ahead));
+        return number_tell_no_fraction(checker, from_to(checker, tolerance, &ahead));
     }
     if (share && middle->has_unit) {
         ahead.at++;
@@ -443,7 +443,7 @@ bool quantity_read(Checker *checker, Cursor *cursor, const QuantityPlace *place,
         value->flags |= VALUE_NO_HIGH; /* by a rate without a bound */
     }
     if (!is_finite(value)) {
-        return amount_tell_too_long(checker, from_to(checker, value->node, cursor));
+        return number_tell_too_long(checker, from_to(checker, value->node, cursor));
     }
     return within_limits(checker, cursor, place, value) && whole_enough(checker, cursor, place, value);
 }

@@ -92,6 +92,12 @@ static void conductor_sizes_are_areas_of_copper(void **state)
     expect_mistake("circuit", "wire 8..16 AWG", PROP_FEED_WIRE, "range-order");
     expect_mistake("circuit", "wire 16 AWG..10 mm2", PROP_FEED_WIRE, "range-units");
     expect_mistake("circuit", "wire 6 cm2", PROP_FEED_WIRE, "unit-other");
+    /* The gauge of a cable and how many conductors lie in it, as is printed on it; never a quotient. */
+    expect_mistake("circuit", "wire 12/2 AWG", PROP_FEED_WIRE, "no-such-size");
+    expect_mistake("circuit", "wire 14/2..12/2 AWG", PROP_FEED_WIRE, "no-such-size");
+    expect_mistake("circuit", "wire 12/3 SAE", PROP_FEED_WIRE, "no-such-size");
+    expect_mistake("circuit", "wire 12/2 mm2", PROP_FEED_WIRE, "no-such-size");
+    expect_mistake("circuit", "wire 10 4/2 AWG", PROP_FEED_WIRE, "term-unexpected");
 }
 
 static void temperatures_have_their_zero_elsewhere(void **state)
@@ -120,8 +126,35 @@ static void lengths_may_be_in_feet_and_inches_and_fractions(void **state)
     expect("hose", "from thing; to thing; bore 1 in; run 6 ft 3 in..7 ft 1 in", PROP_HOSE_RUN, 1.905, 2.159);
     expect("hose", "from thing; to thing; bore 1 in; run 6 ft 3 in +/- 1 in", PROP_HOSE_RUN, 1.8796, 1.9304);
     expect("hose", "from thing; to thing; bore 1 in; run 1 m; rise -1 ft 6 in", PROP_HOSE_RISE, -0.4572, -0.4572);
+    expect("hose", "from thing; to thing; run 1 m; bore 1-1/4 in", PROP_HOSE_BORE, 0.03175, 0.03175);
+    expect("hose", "from thing; to thing; run 1 m; bore 1-1/4..1-1/2 in", PROP_HOSE_BORE, 0.03175, 0.0381);
+    expect("hose", "from thing; to thing; bore 1 in; run 10-1/2 ft", PROP_HOSE_RUN, 3.2004, 3.2004);
+    expect("hose", "from thing; to thing; bore 1 in; run 6 ft 3-1/2 in", PROP_HOSE_RUN, 1.9177, 1.9177);
     expect_mistake("hose", "from thing; to thing; run 1 m; bore 3/0 in", PROP_HOSE_BORE, "term-unexpected");
     expect_mistake("hose", "from thing; to thing; run 1 m; bore 1 1/0 in", PROP_HOSE_BORE, "term-unexpected");
+}
+
+#define RISE "from thing; to thing; bore 1 in; run 1 m; rise "
+
+/* The sign stands before all of a number: 10 1/2 in is 0.2667 m, above nought and below. */
+static void the_sign_of_a_length_is_that_of_all_its_parts(void **state)
+{
+    (void)state;
+    expect("hose", RISE "-10 1/2 in", PROP_HOSE_RISE, -0.2667, -0.2667);
+    expect("hose", RISE "-10-1/2 in", PROP_HOSE_RISE, -0.2667, -0.2667);
+    expect("hose", RISE "-14..-10 1/2 in", PROP_HOSE_RISE, -0.3556, -0.2667);
+    expect("hose", RISE "-1 1/2 ft", PROP_HOSE_RISE, -0.4572, -0.4572);
+    expect("hose", RISE "-1/2 in", PROP_HOSE_RISE, -0.0127, -0.0127);
+    expect("hose", RISE "-0 1/2 in", PROP_HOSE_RISE, -0.0127, -0.0127);
+    expect("hose", RISE "-0 ft 6 in", PROP_HOSE_RISE, -0.1524, -0.1524);
+    expect("hose", RISE "-1 ft 6 1/2 in", PROP_HOSE_RISE, -0.4699, -0.4699);
+    expect("hose", RISE "0 ft 6 in", PROP_HOSE_RISE, 0.1524, 0.1524);
+    expect_mistake("hose", RISE "10 -1/2 in", PROP_HOSE_RISE, "term-unexpected");
+    expect_mistake("hose", RISE "0-1/2 in", PROP_HOSE_RISE, "term-unexpected");
+    expect_mistake("hose", RISE "10.5 1/2 in", PROP_HOSE_RISE, "term-unexpected");
+    expect_mistake("hose", RISE "1 5/4 in", PROP_HOSE_RISE, "term-unexpected");
+    expect_mistake("hose", RISE "1/-4 in", PROP_HOSE_RISE, "term-unexpected");
+    expect_mistake("hose", RISE "1/2-3/4 in", PROP_HOSE_RISE, "term-unexpected");
 }
 
 static void undecided_values_keep_to_what_can_be(void **state)
@@ -222,6 +255,7 @@ int main(void)
         cmocka_unit_test(conductor_sizes_are_areas_of_copper),
         cmocka_unit_test(temperatures_have_their_zero_elsewhere),
         cmocka_unit_test(lengths_may_be_in_feet_and_inches_and_fractions),
+        cmocka_unit_test(the_sign_of_a_length_is_that_of_all_its_parts),
         cmocka_unit_test(undecided_values_keep_to_what_can_be),
         cmocka_unit_test(one_of_two_measures_may_stand),
         cmocka_unit_test(money_goes_by_the_rates_of_the_boat),
