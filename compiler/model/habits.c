@@ -211,26 +211,6 @@ bool habit_tell_turns(Checker *checker, const Cursor *cursor, const Atom *atom)
     return true;
 }
 
-/* ---- Feet and inches ---- */
-
-bool habit_tell_inches(Match *m)
-{
-    const Tree *tree = m->checker->tree;
-    NodeId at = m->cursor.at;
-    bool there = cursor_kind(&m->cursor) == NODE_NUMBER && at + 1 < m->cursor.end && tree_kind(tree, at + 1) == NODE_WORD &&
-                 str_is(tree_text(tree, at + 1), "in") && tree_kind(tree, at - 1) == NODE_WORD &&
-                 str_is(tree_text(tree, at - 1), "ft");
-    if (!there) {
-        return false;
-    }
-    Span span = {tree_span(tree, at).start, tree_span(tree, at + 1).end};
-    Message *message = message_report(m->checker->messages, MESSAGE_TERM_UNEXPECTED, span,
-                                      "`%.*s` behind feet is a foot or more: inches there are less than 12",
-                                      STR_ARG(span_text(tree->sources, span)));
-    message_right(m->checker->messages, message, "the feet of them added to the feet, or all of it in `in`");
-    return true;
-}
-
 /* ---- Quotes within quotes ---- */
 
 bool habit_tell_quote(Match *m)

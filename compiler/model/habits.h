@@ -23,8 +23,14 @@ bool habit_tell_turns(Checker *checker, const Cursor *cursor, const Atom *atom);
 /** `x50 mm2` behind a number where a conductor's size stands; `cursor` stands at it. False: it is not that. */
 bool habit_right_times(Checker *checker, const Cursor *cursor, const Atom *atom, Message *message);
 
-/** `14 in` behind feet, which is left over for it is more than a foot: tells it; false if that is not what stands there. */
-bool habit_tell_inches(Match *m);
+/**
+ * An amount that is left over behind one of a greater unit, `14 in` behind feet and `4 oz` behind pounds: tells it; false if
+ * that is not what stands there.
+ */
+bool habit_tell_parts(Match *m);
+
+/** Where a length is missing: says which feet and inches before it were read as one; false if none were. */
+bool habit_right_parts(const Match *m, Message *message);
 
 /** `"He said "no" to it"`: a quote inside of a text ended it: tells it; false if that is not what stands there. */
 bool habit_tell_quote(Match *m);

@@ -264,7 +264,8 @@ bool match_tell_expected(Match *m, const ShapeItem *item)
     if (kind == NODE_NONE) {
         message = message_report(checker->messages, MESSAGE_TERM_MISSING, cursor_span(&m->cursor),
                                  "`%s` ends too early; %s belongs here", m->row->word, wanted.text);
-        if (item->kind != ITEM_ATOM || !habit_right(m, message, &item->atoms[0])) {
+        bool atom = item->kind == ITEM_ATOM;
+        if (!(atom && habit_right(m, message, &item->atoms[0])) && !habit_right_parts(m, message)) {
             match_right_example(m, message);
         }
         return false;

@@ -1,0 +1,145 @@
+/*
+ * Amounts in two units, `12 lb 4 oz`, as they are said and not written: only inches go on behind feet, and only behind whole
+ * ones. What is meant is told in one unit. See habits.h.
+ */
+#include "model/habits.h"
+
+#include "base/num.h"
+#include "model/number.h"
+
+#include <math.h>
+
+/* The number and unit at a cursor, which then stands behind it. */
+typedef struct Part {
+    Span at;
+    Number number;
+    UnitPair unit;
+} Part;
+
+/* Looks before it reads, so that nothing is told of what is no amount. */
+static bool is_amount(const Checker *checker, const Cursor *cursor)
+{
+    Cursor ahead = *cursor;
+    while (cursor_kind(&ahead) == NODE_NUMBER || cursor_kind(&ahead) == NODE_SLASH) {
+        ahead.at++;
+    }
+    return ahead.at > cursor->at && ahead.at < ahead.end && unit_of(checker, ahead.at) != UNIT_NONE;
+}
+
+/* False after a message. */
+static bool read_part(Checker *checker, Cursor *cursor, Part *part)
+{
+    NodeId first = cursor->at;
+    if (!number_read(checker, cursor, &part->number)) {
+        return false;
+    }
+    part->unit = (UnitPair){.unit = (uint8_t)unit_of(checker, cursor->at), .per = UNIT_NONE};
+    part->at = (Span){tree_span(checker->tree, first).start, tree_span(checker->tree, cursor->at).end};
+    cursor->at++;
+    return true;
+}
+
+/* The quantity that was read last, or NULL. */
+static const Value *last_read(const Match *m)
+{
+    const Value *last = NULL;
+    for (uint32_t i = 0; i < m->count; i++) {
+        const Value *value = &m->values[i];
+        if (value->kind == VALUE_QUANTITY && value->node != 0 && (last == NULL || value->node > last->node)) {
+            last = value;
+        }
+    }
+    return last;
+}
+
+/* Both parts in the unit of the first: `12.25 lb`; feet and inches where they are that. */
+static const char *in_one(const Match *m, const Value *value, const Part *part)
+{
+    double below = copysign(1.0, value->u.quantity.low);
+    double si = value->u.quantity.low + below * unit_to_si(part->unit, part->number.value);
+    double whole = unit_from_si(value->unit, si);
+    Buf text;
+    buf_init(&text, m->checker->arena);
+    if (value->unit.unit == UNIT_FT && part->unit.unit == UNIT_IN) {
+        double feet = trunc(whole + copysign(1e-9, whole));
+        double inches = fabs(unit_from_si(part->unit, si) - 12.0 * feet);
+        num_write(&text, feet, 6);
+        buf_text(&text, " ft ");
+        num_write(&text, inches < 1e-6 ? 0.0 : inches, 6);
+        buf_text(&text, " in");
+    } else {
+        num_write(&text, whole, 6);
+        buf_char(&text, ' ');
+        unit_write(&text, value->unit);
+    }
+    return text.text;
+}
+
+static const char *wrong_inches(const Match *m, const Value *value, const Part *part)
+{
+    bool fraction = tree_kind(m->checker->tree, value->node + 1) != NODE_WORD;
+    double feet = unit_from_si(value->unit, value->u.quantity.low);
+    if (signbit(part->number.value)) {
+        return "has a sign of its own behind feet; that of the feet is for both";
+    }
+    if (fraction || fabs(feet - round(feet)) > 1e-9) {
+        return "stands behind feet that are no whole number";
+    }
+    return "behind feet is a foot or more: inches there are less than 12";
+}
+
+bool habit_tell_parts(Match *m)
+{
+    const Value *value = last_read(m);
+    Cursor cursor = m->cursor;
+    Part part;
+    bool known = value != NULL && !(value->flags & (VALUE_MONEY | VALUE_SIZE | VALUE_NO_LOW | VALUE_NO_HIGH)) &&
+                 value->u.quantity.low == value->u.quantity.high && is_amount(m->checker, &cursor);
+    if (!known) {
+        return false;
+    }
+    if (!read_part(m->checker, &cursor, &part)) {
+        return true;
+    }
+    bool inches = value->unit.unit == UNIT_FT && part.unit.unit == UNIT_IN && value->unit.per == UNIT_NONE;
+    bool lesser = !unit_equal(value->unit, part.unit) && unit_to_si(part.unit, 1.0) < unit_to_si(value->unit, 1.0) &&
+                  dimension_equal(unit_dimension(part.unit), unit_dimension(value->unit)) && part.number.aught == 0;
+    if (!lesser || cursor.at != cursor.end || isnan(part.number.value)) {
+        return false;
+    }
+    Str written = span_text(m->checker->tree->sources, part.at);
+    Message *message =
+        inches ? message_report(m->checker->messages, MESSAGE_TERM_UNEXPECTED, part.at, "`%.*s` %s", STR_ARG(written),
+                                wrong_inches(m, value, &part))
+               : message_report(m->checker->messages, MESSAGE_TERM_UNEXPECTED, part.at,
+                                "`%.*s` is left over: an amount has one unit, feet and inches apart", STR_ARG(written));
+    message_right(m->checker->messages, message, "`%s`, if both are one", in_one(m, value, &part));
+    return true;
+}
+
+/* Where `10 ft 0 in` stands among the terms that were read: the last of that form; empty if none. */
+static Span feet_and_inches(const Match *m)
+{
+    const Tree *tree = m->checker->tree;
+    NodeId inches = 0;
+    for (NodeId at = m->cursor.end - 1; at > m->cursor.statement; at--) {
+        NodeKind kind = tree_kind(tree, at);
+        bool feet = inches != 0 && kind == NODE_WORD && unit_of(m->checker, at) == UNIT_FT;
+        if (feet && at + 1 < inches) {
+            return (Span){tree_span(tree, at - 1).start, tree_span(tree, inches).end};
+        }
+        inches = kind != NODE_WORD ? inches : unit_of(m->checker, at) == UNIT_IN ? at : 0;
+    }
+    return (Span){0, 0};
+}
+
+bool habit_right_parts(const Match *m, Message *message)
+{
+    Span at = feet_and_inches(m);
+    if (at.end == 0) {
+        return false;
+    }
+    message_right(m->checker->messages, message, "`%.*s` is one length: of two, the second is in feet too, or in feet and inches",
+                  STR_ARG(span_text(m->checker->tree->sources, at)));
+    return true;
+}
