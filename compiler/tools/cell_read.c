@@ -7,8 +7,7 @@
 #include <stdio.h>
 #include <string.h>
 
-/* The length of a blank at a place: also of those that do not break lines, which spreadsheets set before a currency; 0: none. */
-static size_t blank_length(Str text, size_t at)
+size_t cell_blank(Str text, size_t at)
 {
     static const char *const blanks[] = {" ", "\xC2\xA0", "\xE2\x80\xAF"};
     for (size_t i = 0; i < sizeof blanks / sizeof blanks[0]; i++) {
@@ -20,37 +19,18 @@ static size_t blank_length(Str text, size_t at)
     return 0;
 }
 
-/* The currency that stands at a place, as a code, and its length; 0: none does. */
-static size_t currency_at(Str text, size_t at, Str *code)
-{
-    static const char euro[] = "\xE2\x82\xAC";
-    if (text.length - at >= 3 && memcmp(text.text + at, euro, 3) == 0) {
-        *code = STR("EUR");
-        return 3;
-    }
-    size_t end = at;
-    while (end < text.length && text.text[end] >= 'A' && text.text[end] <= 'Z') {
-        end++;
-    }
-    *code = (Str){text.text + at, end - at};
-    return end - at == 3 ? 3 : 0;
-}
-
-/* The digits and marks of a cell; false if it holds anything else than those, blanks and one currency. */
-static bool bare_number(Buf *bare, Str text, Str *currency)
+/* The digits and marks of a number; false if it holds anything else than those and blanks. */
+static bool bare_number(Buf *bare, Str text)
 {
     for (size_t i = 0; i < text.length;) {
-        Str code;
-        size_t blank = blank_length(text, i);
-        size_t coin = blank == 0 && currency != NULL && currency->length == 0 ? currency_at(text, i, &code) : 0;
-        if (coin > 0) {
-            *currency = code;
-        } else if (blank == 0 && strchr("0123456789.,'", text.text[i]) == NULL) {
+        size_t blank = cell_blank(text, i);
+        if (blank == 0 && strchr("0123456789.,'", text.text[i]) == NULL) {
             return false;
-        } else if (blank == 0) {
+        }
+        if (blank == 0) {
             buf_char(bare, text.text[i]);
         }
-        i += blank + coin > 0 ? blank + coin : 1;
+        i += blank > 0 ? blank : 1;
     }
     return bare->length > 0;
 }
@@ -118,14 +98,14 @@ static bool without_groups(Buf *plain, Str text, char decimal)
     return since > 0 && (decimals || !grouped || since == 3);
 }
 
-bool cell_amount(Arena *arena, Str text, CellMarks marks, double *amount, Str *currency)
+bool cell_number(Arena *arena, Str text, CellMarks marks, double *number)
 {
     Buf bare, plain;
     char decimal;
     buf_init(&bare, arena);
     buf_init(&plain, arena);
-    return bare_number(&bare, text, currency) && find_decimal(buf_str(&bare), marks, &decimal) &&
-           without_groups(&plain, buf_str(&bare), decimal) && num_read(buf_str(&plain), amount);
+    return bare_number(&bare, text) && find_decimal(buf_str(&bare), marks, &decimal) &&
+           without_groups(&plain, buf_str(&bare), decimal) && num_read(buf_str(&plain), number);
 }
 
 bool cell_has_decimal_point(Str text)

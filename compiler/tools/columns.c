@@ -10,14 +10,15 @@
 static const struct {
     const char *word;
     const char *headings;
+    Measure measure; /* the unit of which a heading may name beside */
 } fields[FIELDS] = {
     [FIELD_NAME] = {"name", "name|id|tag"},
     [FIELD_TITLE] = {"title", "title|item|description|what|part|article|thing"},
     [FIELD_KIND] = {"kind", "kind|type"},
     [FIELD_SYSTEM] = {"system", "system|category|group|area"},
     [FIELD_COUNT] = {"count", "count|quantity|qty|number|pieces|pcs|how many"},
-    [FIELD_MASS] = {"mass", "mass|weight|mass kg|weight kg|mass (kg)|weight (kg)|mass_each_kg|kg"},
-    [FIELD_PRICE] = {"price", "price|cost|unit price|price each|price_each_low|amount"},
+    [FIELD_MASS] = {"mass", "mass|weight|mass each|weight each|unit weight|kg|lb|lbs", MEASURE_MASS},
+    [FIELD_PRICE] = {"price", "price|cost|unit price|price each|cost each|price_each_low|amount", MEASURE_MONEY},
     [FIELD_CURRENCY] = {"currency", "currency"},
     [FIELD_SUPPLIER] = {"supplier", "supplier|vendor|from|shop|source|bought from"},
     [FIELD_STATUS] = {"status", "status|state"},
@@ -51,6 +52,19 @@ static bool is_one_of(Str heading, const char *words)
         }
         words += length + 1;
     }
+}
+
+/* Whether a column so headed is that field's: `Weight (lb)` as `Weight` is. */
+static bool heads(Arena *arena, int field, Str heading)
+{
+    if (is_one_of(heading, fields[field].headings)) {
+        return true;
+    }
+    if (fields[field].measure == MEASURE_NONE) {
+        return false;
+    }
+    TableHeading apart = table_heading(arena, fields[field].measure, heading);
+    return apart.unit.length > 0 && is_one_of(apart.rest, fields[field].headings);
 }
 
 static int find_column(const CsvRow *head, Str heading)
@@ -112,7 +126,7 @@ const char *columns_find(Columns *columns, Arena *arena, const CsvRow *head, con
     for (int f = 0; f < FIELDS; f++) {
         columns->of[f] = -1;
         for (uint32_t i = 0; i < columns->head->count && columns->of[f] < 0; i++) {
-            if (is_one_of(columns->head->cells[i], fields[f].headings)) {
+            if (heads(arena, f, columns->head->cells[i])) {
                 columns->of[f] = (int)i;
             }
         }
@@ -135,6 +149,13 @@ Str cell_of(const Columns *columns, const CsvRow *row, Field field)
 {
     int column = columns->of[field];
     return column >= 0 && (uint32_t)column < row->count ? row->cells[column] : (Str){"", 0};
+}
+
+TableHeading column_heading(const Columns *columns, Field field)
+{
+    int column = columns->of[field];
+    Str heading = column >= 0 ? columns->head->cells[column] : (Str){"", 0};
+    return table_heading(columns->arena, fields[field].measure, heading);
 }
 
 bool column_is_known(const Columns *columns, uint32_t column)

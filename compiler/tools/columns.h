@@ -8,6 +8,7 @@
 #include "base/arena.h"
 #include "base/str.h"
 #include "tools/csv_read.h"
+#include "tools/table_amount.h"
 
 #include <stdbool.h>
 #include <stddef.h>
@@ -48,6 +49,8 @@ const char *columns_find(Columns *columns, Arena *arena, const CsvRow *head, con
                          size_t count);
 /** What a row says in the column of a field; empty where there is none. */
 Str cell_of(const Columns *columns, const CsvRow *row, Field field);
+/** The heading of the column that a field has, taken apart; of a field with a mass or a price alone. */
+TableHeading column_heading(const Columns *columns, Field field);
 /** Whether a column is that of a field. */
 bool column_is_known(const Columns *columns, uint32_t column);
 /** The word of a field: the property that it becomes. */

@@ -17,8 +17,10 @@ typedef struct Sheet {
     const SpreadsheetRequest *request;
     Columns columns;
     Symbols *taken; /* names that are used */
-    Str currency;
-    bool comma;     /* a comma stands before decimals */
+    Str currency;       /* of a price that says none */
+    Str mass_unit;      /* of a mass that says none; empty: nothing tells */
+    bool their_dollars; /* some are `$`, and nothing says whose */
+    bool comma;         /* one stands before decimals */
 } Sheet;
 
 /* ---- Words ---- */
@@ -182,46 +184,48 @@ static void put_count(Thing *thing)
     }
 }
 
-/* A mass with its unit, or in the unit that the heading names, kg else. */
+/* A mass with the unit beside it, or that of the column. */
 static void put_mass(Thing *thing)
 {
-    Str cell = cell_of(&thing->sheet->columns, thing->row, FIELD_MASS);
+    Sheet *sheet = thing->sheet;
+    Str cell = cell_of(&sheet->columns, thing->row, FIELD_MASS), beside;
     double mass;
     if (cell.length == 0) {
         return;
     }
-    Str number = cell;
-    const char *unit = "kg";
-    static const char *const words[] = {"kg", "lb", "oz", "g", "t"};
-    for (size_t i = 0; i < sizeof words / sizeof words[0]; i++) {
-        size_t length = strlen(words[i]);
-        if (cell.length > length && memcmp(cell.text + cell.length - length, words[i], length) == 0) {
-            number = (Str){cell.text, cell.length - length};
-            unit = words[i];
-            break;
-        }
-    }
-    if (!cell_amount(thing->sheet->arena, number, (CellMarks){.comma = thing->sheet->comma}, &mass, NULL) || mass <= 0.0 || mass > MOST_AMOUNT) {
+    bool fine = table_amount_read(sheet->arena, cell, (CellMarks){.comma = sheet->comma}, &mass, &beside);
+    Str unit = fine && beside.length > 0 ? table_unit(MEASURE_MASS, beside) : sheet->mass_unit;
+    if (!fine || unit.length == 0 || mass <= 0.0 || mass > MOST_AMOUNT) {
         leave(thing, cell);
         return;
     }
     buf_text(&thing->body, "  mass ");
     write_number(&thing->body, mass);
-    buf_format(&thing->body, " %s\n", unit);
+    buf_format(&thing->body, " %.*s\n", STR_ARG(unit));
+}
+
+/* The code that a sign or a word stands for: `$` is the sheet's, if those are dollars. Empty: none. */
+static Str code_of(const Sheet *sheet, Str word)
+{
+    Str code = table_unit(MEASURE_MONEY, word);
+    bool theirs = str_is(code, DOLLARS) && table_is_dollar(sheet->currency);
+    return theirs ? sheet->currency : code;
 }
 
 static void put_price(Thing *thing)
 {
     Sheet *sheet = thing->sheet;
-    Str cell = cell_of(&sheet->columns, thing->row, FIELD_PRICE), currency = {"", 0},
+    Str cell = cell_of(&sheet->columns, thing->row, FIELD_PRICE), beside,
         stated = cell_of(&sheet->columns, thing->row, FIELD_CURRENCY);
     double price;
     if (cell.length == 0) {
         return;
     }
-    bool fine = cell_amount(sheet->arena, cell, (CellMarks){.comma = sheet->comma, .money = true}, &price, &currency);
-    currency = currency.length > 0 ? currency : stated.length > 0 ? stated : sheet->currency;
-    if (!fine || price > MOST_AMOUNT || !str_equal(currency, sheet->currency)) {
+    bool fine = table_amount_read(sheet->arena, cell, (CellMarks){.comma = sheet->comma, .money = true}, &price, &beside);
+    bool bare = beside.length == 0 && stated.length == 0;
+    bool unsure = bare && column_heading(&sheet->columns, FIELD_PRICE).several;
+    Str currency = bare ? sheet->currency : code_of(sheet, beside.length > 0 ? beside : stated);
+    if (!fine || unsure || price > MOST_AMOUNT || !str_equal(currency, sheet->currency)) {
         leave(thing, cell); /* another currency would need a rate, which nobody has said */
         return;
     }
@@ -366,14 +370,14 @@ static void write_thing(Buf *to, Sheet *sheet, const CsvRow *row, SpreadsheetCou
 
 /* ---- The whole ---- */
 
-/* Three capitals, as ISO 4217 writes them. */
-static bool is_code(Str text)
+/* The currency that a row states, in its own column or beside its price; empty: none. */
+static Str currency_of_row(const Sheet *sheet, const CsvRow *row)
 {
-    bool code = text.length == 3;
-    for (size_t i = 0; i < text.length && code; i++) {
-        code = text.text[i] >= 'A' && text.text[i] <= 'Z';
-    }
-    return code;
+    Str stated = table_unit(MEASURE_MONEY, cell_of(&sheet->columns, row, FIELD_CURRENCY)), beside;
+    double unused;
+    CellMarks marks = {.comma = sheet->comma, .money = true};
+    bool fine = table_amount_read(sheet->arena, cell_of(&sheet->columns, row, FIELD_PRICE), marks, &unused, &beside);
+    return stated.length > 0 ? stated : fine ? table_unit(MEASURE_MONEY, beside) : (Str){"", 0};
 }
 
 /* Spreadsheets that write a decimal comma set semicolons between the cells; but a decimal point in one of them shows another. */
@@ -387,22 +391,45 @@ static bool has_decimal_commas(const Sheet *sheet)
     return comma;
 }
 
-/* The currency of the first row that states one. */
-static Str find_currency(const Sheet *sheet)
+/*
+ * The currency of the heading, else of the first row that states one. Where that is `$`, the first code of a dollar says
+ * whose; those of the United States where none does.
+ */
+static void find_currency(Sheet *sheet)
 {
-    for (const CsvRow *row = sheet->columns.head->next; row != NULL; row = row->next) {
-        Str stated = cell_of(&sheet->columns, row, FIELD_CURRENCY), beside = {"", 0};
-        double unused;
-        if (is_code(stated)) {
-            return stated;
-        }
-        CellMarks marks = {.comma = sheet->comma, .money = true};
-        if (cell_amount(sheet->arena, cell_of(&sheet->columns, row, FIELD_PRICE), marks, &unused, &beside) &&
-            beside.length == 3) {
-            return beside;
-        }
+    TableHeading heading = column_heading(&sheet->columns, FIELD_PRICE);
+    Str found = heading.several ? (Str){"", 0} : heading.unit;
+    bool dollars = str_is(found, DOLLARS);
+    for (const CsvRow *row = sheet->columns.head->next; row != NULL && (found.length == 0 || dollars); row = row->next) {
+        Str stated = currency_of_row(sheet, row);
+        bool whose = dollars && table_is_dollar(stated);
+        found = whose || found.length == 0 ? stated : found;
+        dollars = str_is(found, DOLLARS);
     }
-    return STR("EUR");
+    sheet->their_dollars = dollars;
+    sheet->currency = dollars ? STR("USD") : found.length > 0 ? found : STR("EUR");
+}
+
+/*
+ * The unit of a mass that says none: that of the heading, else the one that all others say. Where none does, kg; but not in
+ * a list with prices in USD, for there it may as well be lb.
+ */
+static void find_mass_unit(Sheet *sheet)
+{
+    TableHeading heading = column_heading(&sheet->columns, FIELD_MASS);
+    bool several = heading.several;
+    Str found = heading.unit;
+    for (const CsvRow *row = sheet->columns.head->next; row != NULL && heading.unit.length == 0; row = row->next) {
+        Str beside;
+        double unused;
+        CellMarks marks = {.comma = sheet->comma};
+        bool fine = table_amount_read(sheet->arena, cell_of(&sheet->columns, row, FIELD_MASS), marks, &unused, &beside);
+        Str unit = fine ? table_unit(MEASURE_MASS, beside) : (Str){"", 0};
+        several |= found.length > 0 && unit.length > 0 && !str_equal(unit, found);
+        found = unit.length > 0 ? unit : found;
+    }
+    bool unknown = several || (found.length == 0 && str_is(sheet->currency, "USD"));
+    sheet->mass_unit = unknown ? (Str){"", 0} : found.length > 0 ? found : STR("kg");
 }
 
 /* Headings that mean nothing here are named: a column that was meant for a property can be mapped. */
@@ -419,14 +446,27 @@ static void write_unknown_columns(Buf *to, const Sheet *sheet)
     buf_text(to, count > 0 ? ".\n# `--column PROPERTY=HEADING` says what one of them holds.\n\n" : "");
 }
 
+/* A mass without its unit, of which nothing tells what it is. */
+static void write_unknown_unit(Buf *to, const Sheet *sheet)
+{
+    int column = sheet->columns.of[FIELD_MASS];
+    if (column >= 0 && sheet->mass_unit.length == 0) {
+        buf_text(to, "# The unit of a mass without one is not known: the heading ");
+        write_text(to, sheet->columns.head->cells[column]);
+        buf_text(to, " may say it, as in `Weight (lb)`.\n\n");
+    }
+}
+
 static void write_boat(Buf *to, const Sheet *sheet)
 {
     buf_format(to,
                "# %.*s: made of a list of things. What could not be placed stands in comments, line by "
                "line.\n\nedition 1\n\n"
-               "# `?` is not decided yet: length, beam and crew are asked for first.\n"
-               "boat %.*s { length ?; beam ?; displacement ?; crew ?; currency %.*s; basis iso }\n\n",
-               STR_ARG(sheet->request->boat), STR_ARG(sheet->request->boat), STR_ARG(sheet->currency));
+               "%s# `?` is not decided yet: length, beam and crew are asked for first.\n"
+               "boat %.*s { length ?; beam ?; displacement ?; crew ?; currency %.*s; basis %s }\n\n",
+               STR_ARG(sheet->request->boat),
+               sheet->their_dollars ? "# Nothing says whose dollars `$` are: here they are USD.\n" : "",
+               STR_ARG(sheet->request->boat), STR_ARG(sheet->currency), str_is(sheet->currency, "USD") ? "us" : "iso");
 }
 
 /* A supplier for each that the rows name; their names are taken before those of things. */
@@ -471,10 +511,12 @@ bool spreadsheet_write(Buf *to, Arena *arena, const SpreadsheetRequest *request,
         return false;
     }
     sheet.comma = has_decimal_commas(&sheet);
-    sheet.currency = find_currency(&sheet);
+    find_currency(&sheet);
+    find_mass_unit(&sheet);
     symbols_intern(sheet.taken, request->boat);
     write_boat(to, &sheet);
     write_unknown_columns(to, &sheet);
+    write_unknown_unit(to, &sheet);
     write_suppliers(to, &sheet);
     for (const CsvRow *row = head->next; row != NULL; row = row->next) {
         write_thing(to, &sheet, row, count);

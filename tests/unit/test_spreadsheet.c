@@ -98,6 +98,48 @@ static void what_cannot_be_placed_stands_in_a_comment(void **state)
     }
 }
 
+static void assert_row(Arena *arena, const char *table, const char *part)
+{
+    assert_holds(make(arena, table, NULL, 0), part);
+}
+
+static void units_and_currencies_of_headings_are_read(void **state)
+{
+    (void)state;
+    Arena arena = check_arena();
+    static const char *const columns[] = {"mass=Weight (lb)", "price=Price ($)"};
+    const char *plain = "Item,Weight (lb),Price ($)\nAnchor,14,89.95\n";
+    const char *anchor = "\nitem anchor \"Anchor\" {\n  mass 14 lb\n  price 89.95 USD\n}\n";
+    assert_row(&arena, plain, anchor);
+    assert_int_equal(made.placed, 1);
+    assert_holds(make(&arena, plain, NULL, 0), "currency USD; basis us }");
+    assert_holds(make(&arena, plain, NULL, 0), "# Nothing says whose dollars `$` are: here they are USD.\n");
+    assert_holds(make(&arena, plain, columns, 2), anchor);
+    assert_row(&arena, "item,mass lbs,cost in USD\nRope,3,45\n", "  mass 3 lb\n  price 45.00 USD\n");
+    assert_row(&arena, "item,Weight [oz],Cost (\xE2\x82\xAC)\nRope,3,45\n", "  mass 3 oz\n  price 45.00 EUR\n");
+    assert_row(&arena, "item,weight (lb)\nRope,3 kg\n", "  mass 3 kg\n"); /* the cell is nearer than the heading */
+    assert_row(&arena, "item,weight,price\nRope,3 lbs,\xC2\xA3 4\n", "  mass 3 lb\n  price 4.00 GBP\n");
+    assert_row(&arena, "item,weight,price\nRope,3 pounds,\"US$1,045\"\n", "  mass 3 lb\n  price 1045.00 USD\n");
+    arena_free(&arena);
+}
+
+/* What one row says of unit and currency holds for those that say none; where they do not agree, nothing is said. */
+static void a_bare_number_goes_by_the_others(void **state)
+{
+    (void)state;
+    Arena arena = check_arena();
+    assert_row(&arena, "item,price\nA,45\nB,$89.95\n", "item a \"A\" {\n  price 45.00 USD\n}\n");
+    assert_row(&arena, "item,price\nA,$45\nB,89.95 CAD\n", "item a \"A\" {\n  price 45.00 CAD\n}\n");
+    assert_row(&arena, "item,price (USD/EUR)\nA,45\n", "item a \"A\"\n");
+    assert_row(&arena, "item,price\nA,45 EUR\nB,$5\n", "item b \"B\"\n");
+    assert_row(&arena, "item,weight\nA,45\nB,89 lb\n", "item a \"A\" {\n  mass 45 lb\n}\n");
+    assert_row(&arena, "item,weight\nA,45\nB,89 lb\nC,3 kg\n", "item a \"A\"\n");
+    assert_row(&arena, "item,weight,price\nA,45,$3\n", "item a \"A\" {\n  price 3.00 USD\n}\n");
+    assert_row(&arena, "item,weight,price\nA,45,$3\n", "# The unit of a mass without one is not known: the heading \"weight\"");
+    assert_row(&arena, "item,weight,price\nA,45,3\n", "item a \"A\" {\n  mass 45 kg\n  price 3.00 EUR\n}\n");
+    arena_free(&arena);
+}
+
 static void names_are_made_unique_and_none_is_a_unit(void **state)
 {
     (void)state;
@@ -234,6 +276,8 @@ static void nothing_is_lost_whatever_the_cells_hold(void **state)
                                         "'",
                                         "14.03.2026",
                                         "1/2/3",
+                                        "$5",
+                                        "5 lbs",
                                         "ä"};
     uint64_t seed = 4;
     for (int t = 0; t < 200; t++) {
@@ -275,6 +319,8 @@ int main(void)
         cmocka_unit_test(cells_are_read_as_rfc_4180_says),
         cmocka_unit_test(a_row_becomes_a_thing_with_all_that_it_says),
         cmocka_unit_test(what_cannot_be_placed_stands_in_a_comment),
+        cmocka_unit_test(units_and_currencies_of_headings_are_read),
+        cmocka_unit_test(a_bare_number_goes_by_the_others),
         cmocka_unit_test(names_are_made_unique_and_none_is_a_unit),
         cmocka_unit_test(columns_are_named_where_headings_do_not_speak),
         cmocka_unit_test(a_table_with_decimal_commas_is_read_and_what_is_not_is_named),
