@@ -326,18 +326,19 @@ Quantity use_statement(Work *work, const Entity *entity, const Property *propert
 {
     const Value *value = property_value(property, slot);
     note_read(work, (PropId)property->id);
-    if (property->flags & PROPERTY_BROKEN || value->flags & VALUE_BROKEN) {
-        use_waiting(work);
-        return waiting;
-    }
-    if (value->kind != VALUE_QUANTITY && value->kind != VALUE_CLOCK) {
+    bool broken = property->flags & PROPERTY_BROKEN || value->flags & VALUE_BROKEN;
+    if (!broken && value->kind != VALUE_QUANTITY && value->kind != VALUE_CLOCK) {
         return missing;
     }
-    add_input(work, (Input){.kind = INPUT_VALUE,
+    add_input(work, (Input){.kind = broken ? INPUT_MISTAKE : INPUT_VALUE,
                             .slot = (uint8_t)slot,
                             .prop = property->id,
                             .entity = entity->index,
                             .u.property = property});
+    if (broken) {
+        use_waiting(work);
+        return waiting;
+    }
     Interval of = value->kind == VALUE_CLOCK ? point(clock_seconds(value)) : (Interval){value->u.quantity.low, value->u.quantity.high};
     return (Quantity){of, STATE_KNOWN};
 }

@@ -62,16 +62,22 @@ typedef struct Fact {
     const char *source; /* with "from memory" or "common practice, no source" where that is so */
 } Fact;
 
-typedef enum InputKind { INPUT_FIGURE, INPUT_VALUE, INPUT_FACT, INPUT_MISSING } InputKind;
+typedef enum InputKind {
+    INPUT_FIGURE,
+    INPUT_VALUE,
+    INPUT_FACT,
+    INPUT_MISSING,
+    INPUT_MISTAKE, /* as INPUT_VALUE, of a statement with a mistake: it has no value */
+} InputKind;
 
 typedef struct Input {
     uint8_t kind;  /* InputKind */
-    uint8_t slot;  /* INPUT_VALUE */
-    uint16_t prop; /* PropId: INPUT_VALUE, INPUT_MISSING; INPUT_FACT: what it stands for that is not stated, or PROP_NONE */
+    uint8_t slot;  /* INPUT_VALUE, INPUT_MISTAKE */
+    uint16_t prop; /* PropId: INPUT_VALUE, INPUT_MISTAKE, INPUT_MISSING; INPUT_FACT: what it stands for that is not stated, or PROP_NONE */
     uint32_t entity; /* index in Model.entities, of what has a prop */
     union {
         const struct Figure *figure;
-        const Property *property; /* INPUT_VALUE; its flags tell a default */
+        const Property *property; /* INPUT_VALUE, INPUT_MISTAKE; its flags tell a default */
         const Fact *fact;
     } u;
 } Input;

@@ -29,7 +29,8 @@ static bool same_input(const Input *a, const Input *b)
     }
     switch ((InputKind)a->kind) {
     case INPUT_FIGURE: return a->u.figure == b->u.figure;
-    case INPUT_VALUE: return a->u.property == b->u.property;
+    case INPUT_VALUE:
+    case INPUT_MISTAKE: return a->u.property == b->u.property;
     case INPUT_FACT: return same_fact(a->u.fact, b->u.fact);
     case INPUT_MISSING: break;
     }
@@ -62,6 +63,7 @@ static bool is_named(const Input *input, Str label)
     switch ((InputKind)input->kind) {
     case INPUT_FIGURE: return str_is(last_word(label), figure_rows[input->u.figure->id].name);
     case INPUT_VALUE:
+    case INPUT_MISTAKE:
     case INPUT_MISSING: return str_is(last_word(label), props[input->prop].word);
     case INPUT_FACT: break;
     }
@@ -95,10 +97,57 @@ static uint16_t count_spare(Arena *arena, const Figure *figure)
     return (uint16_t)(figure->input_count - counted.label_count);
 }
 
+/* The first input of that name that no label stands for yet, or NULL. */
+static const Input *find_named(const Working *working, const Figure *figure, Str label)
+{
+    for (uint16_t i = 0; i < figure->input_count; i++) {
+        const Input *input = &figure->inputs[i];
+        bool named = input->kind == INPUT_FACT ? str_is(label, input->u.fact->what) : is_named(input, label);
+        for (uint16_t taken = 0; taken < working->label_count && named; taken++) {
+            named = working->inputs[taken] != input;
+        }
+        if (named) {
+            return input;
+        }
+    }
+    return NULL;
+}
+
+/*
+ * Of a figure that waits: a recipe may have broken off, or left out what is a mistake, so that the order tells nothing and
+ * a label stands for what has its name alone.
+ */
+static void label_by_names(Working *working, const Figure *figure)
+{
+    const char *at = figure->formula != NULL ? figure->formula : "";
+    Str before, label;
+    while (working_next_label(&at, &before, &label) && working->label_count < figure->input_count) {
+        const Input *input = working_input(working, label) == NULL ? find_named(working, figure, label) : NULL;
+        if (input != NULL) {
+            working->labels[working->label_count] = label;
+            working->inputs[working->label_count++] = input;
+        }
+    }
+    working->input_count = working->label_count;
+    for (uint16_t i = 0; i < figure->input_count; i++) {
+        bool taken = is_repeated(figure, i);
+        for (uint16_t k = 0; k < working->label_count && !taken; k++) {
+            taken = working->inputs[k] == &figure->inputs[i];
+        }
+        if (!taken) {
+            working->inputs[working->input_count++] = &figure->inputs[i];
+        }
+    }
+}
+
 Working working_of(Arena *arena, const Figure *figure)
 {
     Working working = {.inputs = ARENA_ARRAY(arena, const Input *, figure->input_count + 1),
                        .labels = ARENA_ARRAY(arena, Str, figure->input_count + 1)};
+    if (figure->state == STATE_WAITING) {
+        label_by_names(&working, figure);
+        return working;
+    }
     const char *at = figure->formula != NULL ? figure->formula : "";
     uint16_t next = 0, spare = count_spare(arena, figure);
     Str before;

@@ -151,6 +151,7 @@ void figures_input_name(Buf *to, const Figures *figures, const Input *input)
     case INPUT_FIGURE: figure_write_name(to, figures, input->u.figure); return;
     case INPUT_FACT: buf_text(to, input->u.fact->what); return;
     case INPUT_VALUE:
+    case INPUT_MISTAKE:
     case INPUT_MISSING:
         buf_add(to, entity_name(figures->model, figures->model->entities[input->entity]));
         buf_format(to, ".%s", props[input->prop].word);

@@ -67,6 +67,7 @@ static void write_value(Why *why, const Input *input)
     case INPUT_VALUE:
         quantity_write(why->to, why->of->model, property_value(input->u.property, input->slot));
         return;
+    case INPUT_MISTAKE: buf_text(why->to, "(a mistake)"); return;
     case INPUT_MISSING: buf_text(why->to, "not stated");
     }
 }
@@ -199,6 +200,7 @@ static void write_input(Why *why, const Figure *figure, const Working *working, 
     write_label(why, input, working, index);
     switch ((InputKind)input->kind) {
     case INPUT_FIGURE: write_figure_input(why, input->u.figure, indent, depth); return;
+    case INPUT_MISTAKE:
     case INPUT_VALUE: write_value_input(why, figure, input, label); return;
     case INPUT_FACT:
         buf_text(why->to, " = ");

@@ -329,6 +329,7 @@ static bool same_input(const Input *a, const Input *b, uint32_t *looks)
     case INPUT_FACT:
         return strcmp(a->u.fact->what, b->u.fact->what) == 0 && a->u.fact->low == b->u.fact->low &&
                a->u.fact->high == b->u.fact->high;
+    case INPUT_MISTAKE:
     case INPUT_MISSING: return false;
     }
     return false;

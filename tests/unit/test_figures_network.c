@@ -6,6 +6,8 @@
 #include "check.h"
 #include "compile.h"
 
+#include "figures/working.h"
+
 #include <stdio.h>
 
 #define ISO "edition 1\nboat wren { length 9.5 m; beam 3.1 m; crew 2; currency EUR; basis iso }\n"
@@ -355,6 +357,31 @@ static void a_rating_upstream_is_larger_than_those_behind_it(void **state)
     compile_free(&c);
 }
 
+/* A label of a number that waits stands for what has its name, and for nothing else that happens to be there. */
+static void a_mistake_leaves_its_place_in_the_working(void **state)
+{
+    (void)state;
+    static const char *const runs[] = {"run 10 feet", "run 10 ft 14 in"};
+    for (size_t i = 0; i < 2; i++) {
+        Compiled compiled;
+        char text[512];
+        snprintf(text, sizeof text,
+                 "edition 1\nboat wren { length 9.5 m; beam 3.1 m; crew 2; currency EUR; basis us; sails no }\n"
+                 "bank b { chemistry agm; voltage 12 V; capacity 100 Ah }\n"
+                 "circuit c1 { fed-by b; %s; wire 12 AWG; protect 15 A breaker 6 in from source }\n"
+                 "load x1 { fed-by c1; draw 3 A }\n", runs[i]);
+        compile_text(&compiled, text);
+        Arena *arena = &compiled.arena;
+        const Figure *drop = compiled_figure(&compiled, "c1", FIGURE_VOLTAGE_DROP);
+        assert_int_equal(drop->state, STATE_WAITING);
+        Working working = working_of(arena, drop);
+        assert_int_equal(working_input(&working, STR("run"))->kind, INPUT_MISTAKE);
+        assert_int_equal(working_input(&working, STR("wire-size"))->u.figure->id, FIGURE_WIRE_SIZE);
+        assert_string_equal(working_input(&working, STR("nominal voltage"))->u.fact->what, "nominal voltage");
+        compile_free(&compiled);
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -370,6 +397,7 @@ int main(void)
         cmocka_unit_test(open_feeders_leave_something_for_what_hangs_on_them),
         cmocka_unit_test(a_way_that_no_size_serves_says_so),
         cmocka_unit_test(a_rating_upstream_is_larger_than_those_behind_it),
+        cmocka_unit_test(a_mistake_leaves_its_place_in_the_working),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
