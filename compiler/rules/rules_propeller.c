@@ -64,13 +64,18 @@ static bool judge_size(Judge *judge, const Entity *propeller, const Figure *pitc
 }
 
 /* Screws are made in whole inches of pitch (common practice, no source); of a metric one the figure stands as it is. */
-static void remedy_pitch(Judge *judge, Finding *finding, const Figure *pitch, UnitPair unit)
+static void remedy_pitch(Judge *judge, Finding *finding, const Entity *propeller, const Figure *pitch)
 {
     double inches = unit_from_si(UNIT_ALONE(UNIT_IN), (pitch->low + pitch->high) / 2.0);
+    Side stated = side_value(judge, propeller, PROP_PROPELLER_PITCH, 0);
+    double now = stated.state == STATE_KNOWN ? unit_from_si(UNIT_ALONE(UNIT_IN), stated.value.low) : 0.0;
     if (!is_one_boat(judge) || pitch->state != STATE_KNOWN || pitch->low <= 0.0 || isinf(pitch->high)) {
         return;
     }
-    if (unit.unit == UNIT_IN && isfinite(inches)) {
+    if (pitch->unit.unit == UNIT_IN && interval_is_point(stated.value) && fabs(now - round(inches)) < 1e-6) {
+        return; /* it has that one: what is not certain is the engine, or the boat */
+    }
+    if (pitch->unit.unit == UNIT_IN && isfinite(inches)) {
         finding_remedy(judge, finding, "pitch %s in, the inch next to %s",
                        num_text_fixed(judge->arena, round(inches), 0), say_figure(judge, pitch));
     } else {
@@ -115,7 +120,7 @@ static void leave_without_pitch(Judge *judge, const Entity *propeller, const Fig
                 "the pitch of `%s` is not decided; its figure `matched-pitch` takes all that "
                 "the engine gives",
                 say_name(judge, propeller));
-    remedy_pitch(judge, finding, pitch, pitch->unit);
+    remedy_pitch(judge, finding, propeller, pitch);
 }
 
 /* What comes of a screw that takes too much or too little. A controller holds an electric motor to its current and its turns. */
@@ -136,7 +141,7 @@ static void say_load(Judge *judge, Finding *finding, const Entity *propeller, co
                 say_name(judge, propeller), say_figure(judge, load),
                 finding->verdict == VERDICT_OPEN ? "" : say_labour(entity_reference(propeller, PROP_PROPELLER_ENGINE), over));
     if (pitch != NULL) {
-        remedy_pitch(judge, finding, pitch, pitch->unit);
+        remedy_pitch(judge, finding, propeller, pitch);
     }
     remedy_diameter(judge, finding, propeller);
     if (load->remark != NULL) {
@@ -144,8 +149,24 @@ static void say_load(Judge *judge, Finding *finding, const Entity *propeller, co
     }
 }
 
+/* Whether no whole inch is nearer to the pitch that fits: there is no better screw to be had. */
+static bool is_nearest_inch(Judge *judge, const Entity *propeller)
+{
+    const Figure *fits = figure_of(judge, propeller, FIGURE_MATCHED_PITCH);
+    Side pitch = side_value(judge, propeller, PROP_PROPELLER_PITCH, 0);
+    if (fits == NULL || fits->state != STATE_KNOWN || fits->unit.unit != UNIT_IN || pitch.state != STATE_KNOWN) {
+        return false;
+    }
+    double off_m = fmax(fabs(pitch.value.high - fits->low), fabs(fits->high - pitch.value.low));
+    return unit_from_si(UNIT_ALONE(UNIT_IN), off_m) <= 0.5;
+}
+
 static void judge_load(Judge *judge, const Entity *propeller)
 {
+    if (is_nearest_inch(judge, propeller)) {
+        judge_holds(judge);
+        return;
+    }
     const Figure *load = figure_of(judge, propeller, FIGURE_PROPELLER_LOAD);
     Span place = place_of(judge, propeller, PROP_PROPELLER_PITCH);
     Side most = side_number(drive_limit(DRIVE_LOAD_MOST)->value, PERCENT);
@@ -428,7 +449,8 @@ static const Rule rules[] = {
          "it races and cannot give its power. The screws of the series stand for any: a maker's figures go "
          "before them, and the proof is the speed that the engine reaches wide open, loaded and clean. An "
          "electric motor is held back by its controller, or overheats. Where the spec states no pitch the figure `matched-pitch` "
-         "proposes one, and beside a pitch `matched-diameter` says what fits it.",
+         "proposes one, and beside a pitch `matched-diameter` says what fits it; "
+         "of pitches in inches the whole one next to it holds, for others are not made.",
      .breaks = SCREW("pitch 420 mm"),
      .holds = SCREW("pitch 306 mm"),
      .open = SCREW("pitch 300..350 mm"),

@@ -106,6 +106,28 @@ static void a_screw_is_mended_by_its_pitch_or_its_diameter(void **state)
            "screw", VERDICT_OPEN, "the diameter of `screw` is not decided");
 }
 
+/* Screws are pitched by the whole inch: the one next to the pitch that fits is as near as can be had, and no remedy is what stands. */
+static void of_pitches_in_inches_the_nearest_holds(void **state)
+{
+    (void)state;
+#define PITCHED(IN)                                                                                                     \
+    "edition 1\nboat skiff { length 24 ft; waterline 20 ft; beam 8 ft; displacement 5200 lb; hull planing; crouch 170 kn; " \
+    "crew 3; currency USD; basis us; sails no }\n"                                                                      \
+    "engine port { rated 115 hp at 5500 rpm; fuel petrol; mounted outboard }\n"                                         \
+    "engine stbd { rated 115 hp at 5500 rpm; fuel petrol; mounted outboard }\n"                                         \
+    "gearbox leg { engine port; ratio 2.15 }\npropeller screw { engine port; diameter 14 in; pitch " IN " }\n"
+    Compiled c;
+    compile_text(&c, PITCHED("19 in"));
+    assert_near(compiled_figure(&c, "screw", FIGURE_MATCHED_PITCH)->low, 18.64 * 0.0254, 0.003 * 0.0254);
+    assert_true(compiled_figure(&c, "screw", FIGURE_PROPELLER_LOAD)->low > 1.06); /* more than a screw of any pitch may take */
+    assert_null(compiled_finding(&c, "propeller-load"));
+    compile_free(&c);
+    expect(PITCHED("18 in"), "propeller-load", "screw", VERDICT_BROKEN, "beyond its rated speed");
+    expect(PITCHED("20 in"), "propeller-load", "screw", VERDICT_BROKEN, "labours");
+    expect(PITCHED("18.1 in"), "propeller-load", "screw", VERDICT_BROKEN, "beyond its rated speed");
+    expect(PITCHED("483 mm"), "propeller-load", "screw", VERDICT_BROKEN, "labours"); /* mm can be any */
+}
+
 /* Keller's formula was found on ships: of a fast screw Burrill's chart decides, of an outboard its maker. */
 static void a_fast_screw_goes_by_the_chart(void **state)
 {
@@ -842,6 +864,7 @@ int main(void)
         cmocka_unit_test(a_screw_that_is_not_decided_leaves_its_rules_open),
         cmocka_unit_test(a_screw_of_the_wrong_size_is_told_with_the_right_one),
         cmocka_unit_test(a_screw_is_mended_by_its_pitch_or_its_diameter),
+        cmocka_unit_test(of_pitches_in_inches_the_nearest_holds),
         cmocka_unit_test(a_fast_screw_goes_by_the_chart),
         cmocka_unit_test(a_day_that_is_told_twice_agrees_with_itself),
         cmocka_unit_test(twin_engines_are_told_of_once_with_the_bound),
