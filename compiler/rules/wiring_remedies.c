@@ -247,6 +247,14 @@ static void remedy_rating(Judge *judge, Finding *f, const Feed *feed, double rat
     }
 }
 
+/* Whether nothing before or behind it forbids a device of that rating. */
+static bool has_room_for(const Judge *judge, const Feed *feed, double rating_a)
+{
+    const char *who;
+    return rating_a <= device_at_most(judge, feed, &who) * (1.0 + 1e-9) &&
+           rating_a <= upstream_at_most(judge, feed, &who) * (1.0 + 1e-9);
+}
+
 void remedy_larger_device(Judge *judge, Finding *f, const Feed *feed, double at_least_a)
 {
     const char *who;
@@ -281,10 +289,11 @@ void remedy_no_device(Judge *judge, Finding *f, const Feed *feed)
 void remedy_device_or_size(Judge *judge, Finding *f, const Feed *feed, double device_a)
 {
     double wanted = wanted_a(judge, feed);
-    if (isfinite(wanted) && device_a < wanted * (1.0 - 1e-9)) {
+    bool small = isfinite(wanted) && device_a < wanted * (1.0 - 1e-9);
+    if (small && has_room_for(judge, feed, next_made(judge, feed, wanted))) {
         remedy_larger_device(judge, f, feed, wanted); /* too small besides: both */
         return;
-    }
+    } /* where no larger one may stand, a cable behind this one mends this; what flows is told of apart */
     const Figure *current = feed_figure(judge, feed, FIGURE_CURRENT);
     bool known = current != NULL && current->state == STATE_KNOWN;
     bool needless = isfinite(wanted) && judge->basis == BASIS_US && next_made(judge, feed, wanted) < device_a;

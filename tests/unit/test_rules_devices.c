@@ -160,6 +160,29 @@ static void a_switch_that_lends_a_bank_carries_the_starter_of_the_other(void **s
 
 /* ---- Inlets, outlets, panels ---- */
 
+/* Breakers of alternating current begin with 15 A in the US (NEC 240.6(A)); the cable carries 11.5 A there. */
+static void a_breaker_of_us_shore_power_is_one_of_the_us_series(void **state)
+{
+    (void)state;
+#define IN_ENGINE_SPACE(BREAKER)                                                                                       \
+    US SHORE("30 A") "space engine-box { engine-space yes; temperature 140 F }\n"                                      \
+    "load pump { fed-by shore; run 8 ft; wire 14 AWG insulation 75 C; ground 12 AWG; bundle 2; protect " BREAKER        \
+    "; poles 2; draw 1320 W; through engine-box }\n"
+    expect_remedy(IN_ENGINE_SPACE("20 A breaker"), "wire-unprotected", "protect 15 A breaker");
+    expect_verdict(IN_ENGINE_SPACE("15 A breaker"), "wire-unprotected", NOTHING, NULL);
+}
+
+/* The breaker may not be larger than its inlet, so the cable has to be as thick as that asks for; the load is told of apart. */
+static void a_cable_too_thin_for_a_device_that_is_too_small_is_mended_by_the_cable(void **state)
+{
+    (void)state;
+#define SHORE_WIRED(SIZE)                                                                                             \
+    US "inlet shore { rated 30 A at 120 V; run 6 ft; wire " SIZE "; ground 10 AWG; protect 30 A breaker 6 ft from source; poles 2 }\n" \
+       "load air { fed-by shore; run 8 ft; wire 10 AWG; ground 10 AWG; protect 20 A breaker; poles 2; draw 27 A }\n"
+    expect_remedy(SHORE_WIRED("12 AWG"), "wire-unprotected", "wire 10 AWG");
+    expect_verdict(SHORE_WIRED("10 AWG"), "wire-unprotected", NOTHING, NULL);
+}
+
 /* A breaker larger than the inlet protects neither inlet nor plug: see shore-first-breaker. */
 static void no_device_is_proposed_above_what_an_inlet_or_outlet_is_made_for(void **state)
 {
@@ -652,6 +675,8 @@ int main(void)
         cmocka_unit_test(what_is_proposed_is_larger_than_the_devices_behind),
         cmocka_unit_test(a_link_between_banks_is_sized_by_its_cable_and_switch),
         cmocka_unit_test(a_switch_that_lends_a_bank_carries_the_starter_of_the_other),
+        cmocka_unit_test(a_breaker_of_us_shore_power_is_one_of_the_us_series),
+        cmocka_unit_test(a_cable_too_thin_for_a_device_that_is_too_small_is_mended_by_the_cable),
         cmocka_unit_test(no_device_is_proposed_above_what_an_inlet_or_outlet_is_made_for),
         cmocka_unit_test(an_element_is_continuous_by_the_time_of_one_filling),
         cmocka_unit_test(a_heater_asks_of_the_bank_what_shore_does_not_cover),
