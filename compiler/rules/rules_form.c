@@ -22,6 +22,11 @@ static const double block_least = 0.02;
  * of a block of 0.85 and 2.5 times as broad as deep has 0.34. Common practice, no source.
  */
 static const double mean_depth_most = 0.3;
+/*
+ * The least of it: an empty rowing boat has 0.007, a runabout 0.03; trimarans and beach boats, whose beam is mostly air, go down
+ * to 0.005 and racers below it. Common practice, no source.
+ */
+static const double mean_depth_least = 0.0066, mean_depth_least_of_sail = 0.002;
 /* What stands before the bow or behind the stern (bowsprit, davits), and over her as masts do. Common practice, no source. */
 static const double overhang = 0.3, mast = 3.0;
 
@@ -94,14 +99,14 @@ static void judge_buoyancy(Judge *judge)
 }
 
 /* Archimedes: she displaces no more than the block of waterline, beam and draft, and hardly less than a small share of it. */
-static void judge_block(Judge *judge)
+static bool judge_block(Judge *judge)
 {
     static const PropId sides[] = {PROP_BOAT_BEAM, PROP_BOAT_DRAFT};
     const Entity *boat = judge->model->boat;
     PropId along = entity_states(boat, PROP_BOAT_WATERLINE) ? PROP_BOAT_WATERLINE : PROP_BOAT_LENGTH;
     Side block = measure(judge, along), displacement = measure(judge, PROP_BOAT_DISPLACEMENT);
     if (!entity_states(boat, PROP_BOAT_DRAFT) || !entity_states(boat, PROP_BOAT_DISPLACEMENT)) {
-        return;
+        return false;
     }
     for (size_t i = 0; i < sizeof sides / sizeof sides[0] && side_is_known(block); i++) {
         Side side = measure(judge, sides[i]);
@@ -117,7 +122,7 @@ static void judge_block(Judge *judge)
     Finding *finding = less ? judge_at_least(judge, boat, place, displacement, times(most, block_least))
                             : judge_at_most(judge, boat, place, displacement, most);
     if (finding == NULL) {
-        return;
+        return false;
     }
     finding_about(finding, PROP_BOAT_DISPLACEMENT);
     finding_severity(finding, less && never ? SEVERITY_WARNING : SEVERITY_FAULT);
@@ -130,34 +135,42 @@ static void judge_block(Judge *judge)
                 props[along].word, say_side(judge, most),
                 less ? "no hull is so fine in it" : "a hull fits into that block, and displaces less than it");
     finding_remedy(judge, finding, "the right measure on one of these lines");
+    return true;
 }
 
-/* Where no draft is stated: how deep she would lie if her sides stood upright. */
+/* How deep she would lie if her sides stood upright; deep only where no draft is stated, which says more. */
 static void judge_mean_depth(Judge *judge)
 {
     const Entity *boat = judge->model->boat;
     PropId along = entity_states(boat, PROP_BOAT_WATERLINE) ? PROP_BOAT_WATERLINE : PROP_BOAT_LENGTH;
     Side displacement = measure(judge, PROP_BOAT_DISPLACEMENT), length = measure(judge, along), beam = measure(judge, PROP_BOAT_BEAM);
-    if (entity_states(boat, PROP_BOAT_DRAFT) || !entity_states(boat, PROP_BOAT_DISPLACEMENT) || !side_is_known(length) ||
-        !side_is_known(beam)) {
+    if (!entity_states(boat, PROP_BOAT_DISPLACEMENT) || !side_is_known(length) || !side_is_known(beam)) {
         return;
     }
+    double share = entity_yes(boat, PROP_BOAT_SAILS) == 0 ? mean_depth_least : mean_depth_least_of_sail;
     Interval plane = interval_multiply(length.value, beam.value);
-    Interval most = interval_scale(interval_multiply(plane, beam.value), mean_depth_most * SALT_WATER_KG_PER_M3);
-    Finding *finding = judge_at_most(judge, boat, place_of(judge, boat, PROP_BOAT_DISPLACEMENT), displacement,
-                                     side_interval(most, displacement.unit));
+    Interval block = interval_scale(interval_multiply(plane, beam.value), SALT_WATER_KG_PER_M3);
+    Span place = place_of(judge, boat, PROP_BOAT_DISPLACEMENT);
+    Finding *deep = entity_states(boat, PROP_BOAT_DRAFT)
+                        ? NULL
+                        : judge_at_most(judge, boat, place, displacement,
+                                        side_interval(interval_scale(block, mean_depth_most), displacement.unit));
+    Finding *finding = deep != NULL ? deep
+                                    : judge_at_least(judge, boat, place, displacement,
+                                                     side_interval(interval_scale(block, share), displacement.unit));
     if (finding == NULL) {
         return;
     }
     Interval depth = interval_divide(displacement.value, interval_scale(plane, SALT_WATER_KG_PER_M3));
-    finding_matter(finding, "depth");
+    finding_matter(finding, deep != NULL ? "depth" : "shallow");
     finding_severity(finding, SEVERITY_WARNING);
     finding_rests_on(judge, finding, boat, along);
     finding_rests_on(judge, finding, boat, PROP_BOAT_BEAM);
-    finding_say(judge, finding, "she displaces %s on a %s of %s and a beam of %s: a mean depth of %s, and three tenths of her "
-                "beam is deep for a full ship", say_side(judge, displacement), props[along].word, say_side(judge, length),
-                say_side(judge, beam), say_side(judge, side_interval(depth, beam.unit)));
-    finding_remedy(judge, finding, "the right measure on one of these lines, and her `draft`");
+    finding_say(judge, finding, "she displaces %s on a %s of %s and a beam of %s: a mean depth of %s, and %s",
+                say_side(judge, displacement), props[along].word, say_side(judge, length), say_side(judge, beam),
+                say_side(judge, side_interval(depth, beam.unit)),
+                deep != NULL ? "three tenths of her beam is deep for a full ship" : "an empty hull alone lies deeper");
+    finding_remedy(judge, finding, "the right measure on one of these lines%s", deep != NULL ? ", and her `draft`" : "");
 }
 
 static void judge_proportions(Judge *judge)
@@ -165,8 +178,9 @@ static void judge_proportions(Judge *judge)
     if (judge->model->boat != NULL) {
         judge_lengths(judge);
         judge_buoyancy(judge);
-        judge_block(judge);
-        judge_mean_depth(judge);
+        if (!judge_block(judge)) {
+            judge_mean_depth(judge);
+        }
     }
 }
 
@@ -264,8 +278,9 @@ static const Rule rules[] = {
      .why = "Speed, power, range, trim and heel are computed from these lines, and a slip in one of them makes all of them "
             "wrong without a word. Faults are what cannot be; a warning is what hardly any boat is: a waterline of less "
             "than half her length, a beam of more than her length or less than a tenth of it, a draft of more than four "
-            "tenths of it, a centre of buoyancy far from the middle, less than a fiftieth of the block; where no draft is "
-            "stated, a mean depth (displacement over waterline and beam) of more than three tenths of her beam.",
+            "tenths of it, a centre of buoyancy far from the middle, less than a fiftieth of the block; a mean depth "
+            "(displacement over waterline and beam) of less than 0.0066 of her beam, 0.002 unless she has no sails, for there "
+            "are boats of several hulls, and of more than three tenths of it where no draft is stated.",
      .breaks = FORM("waterline 12 m"),
      .holds = FORM("waterline 8.6 m; displacement 5200 kg; buoyancy 5 m"),
      .open = FORM("waterline 8..12 m"),

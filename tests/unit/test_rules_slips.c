@@ -9,11 +9,22 @@
 #define USUAL BOAT("displacement 2500 kg; waterline 6.6 m")
 
 /* 23 t over 6.6 m x 2.55 m are 1.33 m of sea water; a canal boat of 21.3 m by 2.08 m and 17 t has 0.37 m, 0.18 of her beam. */
-static void a_nought_too_many_in_her_displacement_is_told_without_a_draft(void **state)
+static void a_nought_too_many_or_too_few_in_her_displacement_is_told(void **state)
 {
     (void)state;
     expect_verdict(BOAT("displacement 23000 kg; waterline 6.6 m"), "proportions", BROKEN_AT_ONE, "wren");
     expect_verdict(BOAT("displacement 2300..23000 kg; waterline 6.6 m"), "proportions", OPEN_AT_ONE, "wren");
+    /* A tenth of what she displaces, with a draft and without; rowing boats, canoes and trimarans are as light as they say. */
+#define LIGHT(SAYS) "edition 1\nboat wren { crew 3; currency USD; basis us; " SAYS " }\n"
+#define CRUISER "length 24 ft; waterline 20 ft; beam 8 ft; hull planing; sails no; "
+    expect_verdict(LIGHT(CRUISER "displacement 520 lb"), "proportions", BROKEN_AT_ONE, "wren");
+    expect_verdict(LIGHT(CRUISER "draft 1 ft 6 in; displacement 520 lb"), "proportions", BROKEN_AT_ONE, "wren");
+    expect_verdict(LIGHT(CRUISER "draft 1 ft 6 in; displacement 500..5200 lb"), "proportions", OPEN_AT_ONE, "wren");
+    expect_verdict(LIGHT(CRUISER "draft 1 ft 6 in; displacement 5200 lb"), "proportions", NOTHING, NULL);
+    expect_verdict(LIGHT("length 4.4 m; waterline 4.2 m; beam 1.4 m; sails no; displacement 60 kg"), "proportions", NOTHING, NULL);
+    expect_verdict(LIGHT("length 5 m; beam 0.85 m; sails no; displacement 30 kg"), "proportions", NOTHING, NULL);
+    expect_verdict(LIGHT("length 7.2 m; beam 5.5 m; sails yes; displacement 900 kg"), "proportions", NOTHING, NULL);
+    expect_verdict(LIGHT("length 9.5 m; waterline 8.5 m; beam 3.1 m; displacement 52 kg"), "proportions", BROKEN_AT_ONE, "wren");
     expect_verdict(USUAL, "proportions", NOTHING, NULL);
     expect_verdict("edition 1\nboat wren { length 21.3 m; waterline 20.8 m; beam 2.08 m; displacement 17 t; "
                    "crew 2; currency EUR; "
@@ -123,7 +134,7 @@ static void a_stack_goes_through_the_roof(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(a_nought_too_many_in_her_displacement_is_told_without_a_draft),
+        cmocka_unit_test(a_nought_too_many_or_too_few_in_her_displacement_is_told),
         cmocka_unit_test(an_anchor_without_a_rode_is_left_open_and_a_short_one_told),
         cmocka_unit_test(a_pressure_may_be_a_head_and_counts_on_fresh_water_alone),
         cmocka_unit_test(a_wide_hose_is_told_of_water_alone),
