@@ -160,7 +160,7 @@ static uint8_t held(const Entity *tank)
     return 0;
 }
 
-static const char *const holds_words[LIQUID_COUNT] = {"fresh", "fresh", "grey", "black", "fuel", "grey"};
+static const char *const holds_words[LIQUID_COUNT] = {"fresh", NULL, "grey", "black", "fuel", "grey"}; /* no tank is made for the sea */
 
 /* What a thing itself brings into a pipe that begins at it. */
 static uint8_t source(const Pipe *pipe)
@@ -292,10 +292,23 @@ static const Entity *other_tank(const Judge *judge, uint8_t liquid, const Pipe *
     return NULL;
 }
 
+/* No tank is made for the sea: it is kept out, unless the tank is not what it is said to be, such as one for a live catch. */
+static void remedy_sea(Judge *judge, Finding *finding, const Pipe *pipe)
+{
+    finding_remedy(judge, finding, "no way from the sea to `%s`", say_name(judge, pipe->to));
+    if (held(pipe->to) == FRESH) {
+        finding_remedy(judge, finding, "`%s` with another `holds`, if nobody drinks from it", say_name(judge, pipe->to));
+    }
+}
+
 /* Another end for what runs into a tank or the sea; another beginning for what a thing is to get. */
 static void remedy(Judge *judge, Finding *finding, const Pipe *pipe, const Entity *origin, uint8_t liquid, uint8_t wanted)
 {
     bool end = pipe->to->kind == KIND_TANK || pipe->to->kind == KIND_THROUGH_HULL;
+    if (end && liquid == SEA) {
+        remedy_sea(judge, finding, pipe);
+        return;
+    }
     const Entity *tank = other_tank(judge, end ? liquid : wanted, pipe, origin);
     PropId prop = end ? pipe->prop : pipe->from_prop;
     const char *word = prop != PROP_NONE ? props[prop].word : end ? "to" : "from";

@@ -50,6 +50,25 @@ static void fuel_at_a_tap_and_water_at_an_engine_are_told_where_they_arrive(void
                    "wrong-liquid", NOTHING, NULL);
 }
 
+/* What already holds drinking water is not told to hold it. */
+static void sea_water_in_a_tank_has_no_tank_to_go_to(void **state)
+{
+    (void)state;
+    static const char *const tanks[] = {"fresh", "diesel"};
+    for (size_t i = 0; i < 2; i++) {
+        Compiled c;
+        Arena arena = check_arena();
+        compile_text(&c, text_format(&arena, BOAT TANKS SEA "pump pump { from sea; to %s; portable yes }\n", tanks[i]));
+        const Finding *finding = compiled_finding(&c, "wrong-liquid");
+        assert_non_null(finding);
+        assert_string_equal(finding->remedies->text, text_format(&arena, "no way from the sea to `%s`", tanks[i]));
+        bool holds = finding->remedies->next != NULL;
+        assert_int_equal(holds, i == 0);
+        compile_free(&c);
+        arena_free(&arena);
+    }
+}
+
 static void the_sea_may_come_to_a_galley_tap_and_through_what_makes_it_fresh(void **state)
 {
     (void)state;
@@ -139,6 +158,7 @@ int main(void)
         cmocka_unit_test(sewage_finds_its_way_through_fittings_into_drinking_water),
         cmocka_unit_test(a_bowl_and_its_hose_tell_one_mistake_once),
         cmocka_unit_test(fuel_at_a_tap_and_water_at_an_engine_are_told_where_they_arrive),
+        cmocka_unit_test(sea_water_in_a_tank_has_no_tank_to_go_to),
         cmocka_unit_test(the_sea_may_come_to_a_galley_tap_and_through_what_makes_it_fresh),
         cmocka_unit_test(pipes_in_a_ring_come_to_an_end),
         cmocka_unit_test(a_tank_of_nobody_knows_what_waits),
