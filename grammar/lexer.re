@@ -47,6 +47,7 @@ next:
         "#" [^\n\x00]*                      { return lexer_token(stop(lexer, at), TOKEN_COMMENT, from); }
         word                                { return lexer_token(stop(lexer, at), TOKEN_WORD, from); }
         rating                              { return lexer_token(stop(lexer, at), TOKEN_WORD, from); }
+        rating (":" rating)* (":" letter)?  { return lexer_marks(stop(lexer, at), from); }
         word odd (odd | [A-Za-z0-9-])*      { return lexer_strange_word(stop(lexer, at), from); }
         digit+ hyphen letter [A-Za-z0-9-]*  { return lexer_strange_word(stop(lexer, at), from); }
         digit{4} hyphen digit{1,2} hyphen digit{1,2} { return lexer_date_with_dashes(stop(lexer, at), from); }

@@ -409,6 +409,22 @@ UnitId unit_meant(Str word)
     return found;
 }
 
+/* The mile is 1760 yards of 0.9144 m, exactly (SP 811); a nautical mile 1852 m. */
+static const UnitElsewhere elsewhere[] = {
+    {"mi mile miles statute-mile statute-miles", "statute miles", UNIT_NMI, 1609.344 / 1852.0, "nautical miles are `nmi`"},
+    {"mph", "statute miles an hour", UNIT_KN, 1609.344 / 1852.0, NULL},
+};
+
+const UnitElsewhere *unit_elsewhere(Str word)
+{
+    for (size_t i = 0; i < sizeof elsewhere / sizeof elsewhere[0]; i++) {
+        if (word.length > 0 && listed(word, elsewhere[i].words)) {
+            return &elsewhere[i];
+        }
+    }
+    return NULL;
+}
+
 /* -------------------------------------------------------------------------------------------- printing */
 
 void unit_write(Buf *buf, UnitPair pair)

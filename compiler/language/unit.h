@@ -68,6 +68,18 @@ UnitId unit_find(Str word);
 /** The unit probably meant by a word that is none (`amp` -> A, `ma` -> mA, `litre` -> l), or UNIT_NONE. */
 UnitId unit_meant(Str word);
 
+/* A unit that the language does not have, and one that it has: so many of that one. */
+typedef struct UnitElsewhere {
+    const char *words; /* a blank between */
+    const char *meaning;
+    UnitId unit;
+    double factor;
+    const char *remark; /* or NULL */
+} UnitElsewhere;
+
+/** The unit of that word, which no other word of the language stands for; NULL if it is none. */
+const UnitElsewhere *unit_elsewhere(Str word);
+
 static inline bool unit_equal(UnitPair a, UnitPair b)
 {
     return a.unit == b.unit && a.per == b.per;

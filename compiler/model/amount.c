@@ -92,13 +92,20 @@ static bool serves(const Atom *atom, UnitPair unit)
     return false;
 }
 
+static bool serves_elsewhere(const Atom *atom, const UnitElsewhere *unit)
+{
+    return unit != NULL && serves(atom, (UnitPair){.unit = (uint8_t)unit->unit, .per = UNIT_NONE});
+}
+
 /* A unit that is none. `over` is what stands before the slash, UNIT_NONE where it stands alone. */
 static void tell_unknown_unit(Checker *checker, const Cursor *cursor, Span at, const QuantityPlace *place, UnitId over)
 {
     Str word = span_text(checker->tree->sources, at);
     Message *m = message_report(checker->messages, MESSAGE_UNIT_UNKNOWN, at,
                                 "`%.*s` is not a unit of the language", STR_ARG(word));
-    if (habit_right_times(checker, cursor, place->atom, m)) {
+    if (habit_right_times(checker, cursor, place->atom, m) ||
+        (over == UNIT_NONE && serves_elsewhere(place->atom, unit_elsewhere(word)) &&
+         habit_right_elsewhere(checker, cursor, unit_elsewhere(word), m))) {
         return;
     }
     UnitId meant = unit_meant(word);
@@ -300,7 +307,7 @@ bool amount_read(Checker *checker, Cursor *cursor, const QuantityPlace *place, b
             return true;
         }
         bool glued = next == NODE_WORD && tree_node(checker->tree, cursor->at)->flags & NODE_GLUED;
-        bool meant = next == NODE_WORD && unit_meant(cursor_text(cursor)) != UNIT_NONE;
+        bool meant = next == NODE_WORD && (unit_meant(cursor_text(cursor)) != UNIT_NONE || unit_elsewhere(cursor_text(cursor)) != NULL);
         bool last = next == NODE_WORD && !is_known_word(checker, cursor->at) && cursor->at + 1 == cursor->end;
         if (atom->money && (glued || meant || last)) {
             tell_no_currency(checker, cursor, amount, place);

@@ -5,6 +5,7 @@
 #include "model/habits.h"
 
 #include "base/num.h"
+#include "model/meant.h"
 #include "model/number.h"
 
 #include <math.h>
@@ -115,6 +116,55 @@ bool habit_tell_parts(Match *m)
                                 "`%.*s` is left over: an amount has one unit, feet and inches apart", STR_ARG(written));
     message_right(m->checker->messages, message, "`%s`, if both are one", in_one(m, value, &part));
     return true;
+}
+
+bool habit_right_elsewhere(Checker *checker, const Cursor *cursor, const UnitElsewhere *unit, Message *message)
+{
+    double number;
+    NodeId at = cursor->at - 1;
+    bool plain = tree_kind(checker->tree, at) == NODE_NUMBER && num_read(tree_text(checker->tree, at), &number) &&
+                 tree_kind(checker->tree, at - 1) != NODE_SLASH && tree_kind(checker->tree, at - 1) != NODE_TO;
+    const char *remark = unit->remark != NULL ? text_format(checker->arena, "; %s", unit->remark) : "";
+    if (plain) {
+        message_right(checker->messages, message, "`%s %s`, if that is in %s%s", num_text(checker->arena, number * unit->factor, 4),
+                      units[unit->unit].word, unit->meaning, remark);
+    } else {
+        message_right(checker->messages, message, "in `%s`, which is %s times what it is in %s%s", units[unit->unit].word,
+                      num_text(checker->arena, unit->factor, 4), unit->meaning, remark);
+    }
+    return true;
+}
+
+static bool any_word(const void *atom, Str word)
+{
+    const Atom *of = atom;
+    for (uint16_t i = 0; i < of->word_count; i++) {
+        if (str_equal(word, of->words[i])) {
+            return true;
+        }
+    }
+    return false;
+}
+
+bool habit_tell_joined(Match *m)
+{
+    const Tree *tree = m->checker->tree;
+    NodeId at = m->cursor.at;
+    bool joined = cursor_kind(&m->cursor) == NODE_SLASH && at + 1 < m->cursor.end && tree_kind(tree, at + 1) == NODE_WORD;
+    Span span = {tree_span(tree, at - 1).start, joined ? tree_span(tree, at + 1).end : 0};
+    for (uint8_t i = 0; joined && i < m->shape->item_count; i++) {
+        const ShapeItem *item = &m->shape->items[i];
+        Buf right;
+        buf_init(&right, m->checker->arena);
+        if (item->kind == ITEM_ATOM &&
+            value_meant(&right, m->row->word, span_text(tree->sources, span), any_word, &item->atoms[0])) {
+            Message *message = message_report(m->checker->messages, MESSAGE_WORD_UNKNOWN, span, "`%.*s` is one word in `%s`",
+                                              STR_ARG(span_text(tree->sources, span)), m->row->word);
+            message_right(m->checker->messages, message, "%s", right.text);
+            return true;
+        }
+    }
+    return false;
 }
 
 /* Where `10 ft 0 in` stands among the terms that were read: the last of that form; empty if none. */

@@ -29,6 +29,12 @@ bool habit_right_times(Checker *checker, const Cursor *cursor, const Atom *atom,
  */
 bool habit_tell_parts(Match *m);
 
+/** A unit that the language does not have, behind its number: so many of one that it has. False: it is another form. */
+bool habit_right_elsewhere(Checker *checker, const Cursor *cursor, const UnitElsewhere *unit, Message *message);
+
+/** `inboard/outboard`: two words of the trade that are one; `cursor` stands at the slash. False: they are not. */
+bool habit_tell_joined(Match *m);
+
 /** Where a length is missing: says which feet and inches before it were read as one; false if none were. */
 bool habit_right_parts(const Match *m, Message *message);
 

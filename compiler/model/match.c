@@ -224,7 +224,7 @@ static bool tell_left_over(Match *m)
                       "a new line, or `;` in a short block, if a property follows");
         return false;
     }
-    if (habit_tell_parts(m) || habit_tell_property(m) || habit_tell_quote(m)) {
+    if (habit_tell_parts(m) || habit_tell_joined(m) || habit_tell_property(m) || habit_tell_quote(m)) {
         return false;
     }
     Message *message =

@@ -29,6 +29,7 @@ static inline bool lexer_at_end(const Lexer *lexer, const unsigned char *at)
 typedef TokenKind LexerLook(Lexer *lexer, const unsigned char *from);
 LexerLook lexer_date, lexer_clock, lexer_escaped_text, lexer_long_text;
 LexerLook lexer_clocks_with_dash, lexer_number_with_comma, lexer_number_with_points, lexer_number_with_apostrophe,
-    lexer_number_with_quote, lexer_text_open, lexer_long_text_on_a_line, lexer_strange, lexer_strange_word, lexer_date_with_dashes;
+    lexer_number_with_quote, lexer_marks, lexer_text_open, lexer_long_text_on_a_line, lexer_strange, lexer_strange_word,
+    lexer_date_with_dashes;
 
 #endif
