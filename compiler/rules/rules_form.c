@@ -162,7 +162,7 @@ static void judge_mean_depth(Judge *judge)
         return;
     }
     Interval depth = interval_divide(displacement.value, interval_scale(plane, SALT_WATER_KG_PER_M3));
-    finding_matter(finding, deep != NULL ? "depth" : "shallow");
+    finding_about(finding, PROP_BOAT_DISPLACEMENT); /* as of the block: one finding of it, whichever bound is near */
     finding_severity(finding, SEVERITY_WARNING);
     finding_rests_on(judge, finding, boat, along);
     finding_rests_on(judge, finding, boat, PROP_BOAT_BEAM);

@@ -149,9 +149,16 @@ static void say_load(Judge *judge, Finding *finding, const Entity *propeller, co
     }
 }
 
-/* Whether no whole inch is nearer to the pitch that fits: there is no better screw to be had. */
+/*
+ * Whether no whole inch is nearer to the pitch that fits: there is no better screw to be had. Of outboards and sterndrives
+ * alone: one on a shaft is pitched to order. (Common practice, no source.)
+ */
 static bool is_nearest_inch(Judge *judge, const Entity *propeller)
 {
+    const Entity *engine = entity_reference(propeller, PROP_PROPELLER_ENGINE);
+    if (engine == NULL || turns_a_shaft(engine)) {
+        return false;
+    }
     const Figure *fits = figure_of(judge, propeller, FIGURE_MATCHED_PITCH);
     Side pitch = side_value(judge, propeller, PROP_PROPELLER_PITCH, 0);
     if (fits == NULL || fits->state != STATE_KNOWN || fits->unit.unit != UNIT_IN || pitch.state != STATE_KNOWN) {
@@ -163,19 +170,19 @@ static bool is_nearest_inch(Judge *judge, const Entity *propeller)
 
 static void judge_load(Judge *judge, const Entity *propeller)
 {
-    if (is_nearest_inch(judge, propeller)) {
-        judge_holds(judge);
-        return;
-    }
     const Figure *load = figure_of(judge, propeller, FIGURE_PROPELLER_LOAD);
     Span place = place_of(judge, propeller, PROP_PROPELLER_PITCH);
     Side most = side_number(drive_limit(DRIVE_LOAD_MOST)->value, PERCENT);
     Side least = side_number(drive_limit(DRIVE_LOAD_LEAST)->value, PERCENT);
-    Finding *finding = judge_at_most(judge, propeller, place, side_figure(load), most);
+    Side takes = side_figure(load);
+    if (is_nearest_inch(judge, propeller) && side_is_known(takes)) {
+        takes.value = point(1.0); /* compared all the same: what settles it looks at the comparison */
+    }
+    Finding *finding = judge_at_most(judge, propeller, place, takes, most);
     if (finding != NULL) {
         say_load(judge, finding, propeller, load, true);
     } else if (load != NULL && load->state == STATE_KNOWN) {
-        finding = judge_at_least(judge, propeller, place, side_figure(load), least);
+        finding = judge_at_least(judge, propeller, place, takes, least);
         if (finding != NULL) {
             say_load(judge, finding, propeller, load, false);
         }
@@ -450,7 +457,7 @@ static const Rule rules[] = {
          "before them, and the proof is the speed that the engine reaches wide open, loaded and clean. An "
          "electric motor is held back by its controller, or overheats. Where the spec states no pitch the figure `matched-pitch` "
          "proposes one, and beside a pitch `matched-diameter` says what fits it; "
-         "of pitches in inches the whole one next to it holds, for others are not made.",
+         "of an outboard or sterndrive the whole inch of pitch next to it holds, for others are not made.",
      .breaks = SCREW("pitch 420 mm"),
      .holds = SCREW("pitch 306 mm"),
      .open = SCREW("pitch 300..350 mm"),
