@@ -9,6 +9,7 @@
 
 #include "base/date.h"
 #include "base/num.h"
+#include "language/letters.h"
 
 #include <math.h>
 #include <string.h>
@@ -332,32 +333,6 @@ static const Meant meant[] = {
     {"percent pct per-cent", UNIT_PERCENT},
 };
 
-/* Whether two texts differ in nothing but the case of ASCII letters. */
-static bool same_letters(Str a, const char *b, size_t length)
-{
-    if (a.length != length) {
-        return false;
-    }
-    for (size_t i = 0; i < length; i++) {
-        if (char_lower(a.text[i]) != char_lower(b[i])) {
-            return false;
-        }
-    }
-    return true;
-}
-
-static bool listed(Str word, const char *list)
-{
-    for (const char *at = list; *at != '\0';) {
-        size_t length = strcspn(at, " ");
-        if (same_letters(word, at, length)) {
-            return true;
-        }
-        at += length + (at[length] == ' ' ? 1 : 0);
-    }
-    return false;
-}
-
 /* The one unit of that word in another case; none if there are two. */
 static UnitId meant_by_case(Str word)
 {
@@ -387,7 +362,7 @@ static UnitId meant_by_meaning(Str word)
 static UnitId meant_as_written(Str word)
 {
     for (size_t i = 0; i < sizeof meant / sizeof meant[0]; i++) {
-        if (listed(word, meant[i].words)) {
+        if (is_listed(word, meant[i].words)) {
             return meant[i].unit;
         }
     }
@@ -418,7 +393,7 @@ static const UnitElsewhere elsewhere[] = {
 const UnitElsewhere *unit_elsewhere(Str word)
 {
     for (size_t i = 0; i < sizeof elsewhere / sizeof elsewhere[0]; i++) {
-        if (word.length > 0 && listed(word, elsewhere[i].words)) {
+        if (word.length > 0 && is_listed(word, elsewhere[i].words)) {
             return &elsewhere[i];
         }
     }

@@ -1,5 +1,5 @@
 /*
- * What the files of the family rules_drive share: rules that are too long for its table's own file.
+ * What the files of the families rules_drive and rules_propeller share: rules that are too long for its table's own file.
  */
 #ifndef GARBOARD_RULES_DRIVE_RULES_H
 #define GARBOARD_RULES_DRIVE_RULES_H
@@ -13,6 +13,7 @@ void judge_intake_hose(Judge *judge, const Entity *engine);   /* drive_water.c *
 void judge_exhaust_wet(Judge *judge, const Entity *exhaust);
 void judge_exhaust_outlet(Judge *judge, const Entity *fitting); /* drive_outlet.c */
 void judge_exhaust_lagged(Judge *judge, const Entity *exhaust);
+void judge_propeller_load(Judge *judge, const Entity *propeller); /* propeller_load.c */
 
 /** Whether an engine has sea water to give: none where its exhaust is dry and neither its `cooling` nor its `raw-water` speaks of any. */
 Answer pumps_sea_water(const Judge *judge, const Entity *engine); /* drive_water.c */

@@ -436,28 +436,6 @@ TokenKind lexer_strange(Lexer *lexer, const unsigned char *from)
     return lexer_token(lexer, TOKEN_BAD, from);
 }
 
-/* `1-A:10-B:C`, the marks of an extinguisher: that for burning liquids is the one in `B`. */
-TokenKind lexer_marks(Lexer *lexer, const unsigned char *from)
-{
-    Span at = lexer_span(lexer, from, lexer->at);
-    Str marks = text_of(from, lexer->at);
-    Message *m = message_report(lexer->messages, MESSAGE_STRANGE_CHARACTER, at, "`%.*s` are several marks, and one is a word of the language",
-                                STR_ARG(marks));
-    size_t begin = 0;
-    for (size_t i = 0; i <= marks.length; i++) {
-        if (i < marks.length && marks.text[i] != ':') {
-            continue;
-        }
-        if (i > begin && marks.text[i - 1] == 'B') {
-            message_right(lexer->messages, m, "`%.*s`, for burning liquids", (int)(i - begin), marks.text + begin);
-            return lexer_token(lexer, TOKEN_BAD, from);
-        }
-        begin = i + 1;
-    }
-    message_right(lexer->messages, m, "the one that is meant, without the others");
-    return lexer_token(lexer, TOKEN_BAD, from);
-}
-
 /* The length of a hyphen as word processors write it (2010 to 2013, the minus sign, the soft hyphen); 0: it is none. */
 static size_t hyphen_length(const unsigned char *at)
 {
