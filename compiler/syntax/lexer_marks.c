@@ -6,8 +6,8 @@ TokenKind lexer_marks(Lexer *lexer, const unsigned char *from)
 {
     Span at = lexer_span(lexer, from, lexer->at);
     Str marks = {(const char *)from, (size_t)(lexer->at - from)};
-    Message *m = message_report(lexer->messages, MESSAGE_STRANGE_CHARACTER, at, "`%.*s` are several marks, and one is a word of the language",
-                                STR_ARG(marks));
+    Message *m = message_report(lexer->messages, MESSAGE_STRANGE_CHARACTER, at,
+                                "`%.*s` are several marks, and one is a word of the language", STR_ARG(marks));
     size_t begin = 0;
     for (size_t i = 0; i <= marks.length; i++) {
         if (i < marks.length && marks.text[i] != ':') {

@@ -10,15 +10,14 @@
 static const struct {
     const char *word;
     const char *headings;
-    Measure measure; /* the unit of which a heading may name beside */
 } fields[FIELDS] = {
     [FIELD_NAME] = {"name", "name|id|tag"},
     [FIELD_TITLE] = {"title", "title|item|description|what|part|article|thing"},
     [FIELD_KIND] = {"kind", "kind|type"},
     [FIELD_SYSTEM] = {"system", "system|category|group|area"},
     [FIELD_COUNT] = {"count", "count|quantity|qty|number|pieces|pcs|how many"},
-    [FIELD_MASS] = {"mass", "mass|weight|mass each|weight each|unit weight|kg|lb|lbs", MEASURE_MASS},
-    [FIELD_PRICE] = {"price", "price|cost|unit price|price each|cost each|price_each_low|amount", MEASURE_MONEY},
+    [FIELD_MASS] = {"mass", "mass|weight|mass each|weight each|unit weight|kg|lb|lbs"},
+    [FIELD_PRICE] = {"price", "price|cost|unit price|price each|cost each|price_each_low|amount"},
     [FIELD_CURRENCY] = {"currency", "currency"},
     [FIELD_SUPPLIER] = {"supplier", "supplier|vendor|from|shop|source|bought from"},
     [FIELD_STATUS] = {"status", "status|state"},
@@ -30,6 +29,9 @@ static const struct {
     [FIELD_SERIAL] = {"serial", "serial|serial number|s/n"},
     [FIELD_NOTE] = {"note", "note|notes|remark|remarks|comment|comments"},
 };
+
+/* What the units measure that a heading may name beside: a field that is not here has none. */
+static const Measure measures[FIELDS] = {[FIELD_MASS] = MEASURE_MASS, [FIELD_PRICE] = MEASURE_MONEY};
 
 bool same_words(Str a, Str b)
 {
@@ -60,10 +62,10 @@ static bool heads(Arena *arena, int field, Str heading)
     if (is_one_of(heading, fields[field].headings)) {
         return true;
     }
-    if (fields[field].measure == MEASURE_NONE) {
+    if (measures[field] == MEASURE_NONE) {
         return false;
     }
-    TableHeading apart = table_heading(arena, fields[field].measure, heading);
+    TableHeading apart = table_heading(arena, measures[field], heading);
     return apart.unit.length > 0 && is_one_of(apart.rest, fields[field].headings);
 }
 
@@ -155,7 +157,7 @@ TableHeading column_heading(const Columns *columns, Field field)
 {
     int column = columns->of[field];
     Str heading = column >= 0 ? columns->head->cells[column] : (Str){"", 0};
-    return table_heading(columns->arena, fields[field].measure, heading);
+    return table_heading(columns->arena, measures[field], heading);
 }
 
 bool column_is_known(const Columns *columns, uint32_t column)

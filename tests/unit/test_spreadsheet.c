@@ -117,6 +117,8 @@ static void units_and_currencies_of_headings_are_read(void **state)
     assert_holds(make(&arena, plain, columns, 2), anchor);
     assert_row(&arena, "item,mass lbs,cost in USD\nRope,3,45\n", "  mass 3 lb\n  price 45.00 USD\n");
     assert_row(&arena, "item,Weight [oz],Cost (\xE2\x82\xAC)\nRope,3,45\n", "  mass 3 oz\n  price 45.00 EUR\n");
+    assert_row(&arena, "item;weight (lb);price (\xE2\x82\xAC)\nRope;12,5;1.250,00\n", "  mass 12.5 lb\n  price 1250.00 EUR\n");
+    assert_row(&arena, "item,weight,price\nRope,3\xC2\xA0lbs,\xE2\x82\xAC\xC2\xA0""4\n", "  mass 3 lb\n  price 4.00 EUR\n");
     assert_row(&arena, "item,weight (lb)\nRope,3 kg\n", "  mass 3 kg\n"); /* the cell is nearer than the heading */
     assert_row(&arena, "item,weight,price\nRope,3 lbs,\xC2\xA3 4\n", "  mass 3 lb\n  price 4.00 GBP\n");
     assert_row(&arena, "item,weight,price\nRope,3 pounds,\"US$1,045\"\n", "  mass 3 lb\n  price 1045.00 USD\n");
