@@ -293,7 +293,7 @@ static void an_outlet_and_the_hose_that_is_stated_are_one(void **state)
     expect_verdict(OUT("28 mm by 3 m", "bore 25 mm; run 3 m"), "outlet-unlike", BROKEN_AT_ONE, "arm");
     expect_verdict(OUT("28 mm by 3 m", "bore 32 mm; run 3 m"), "outlet-unlike", BROKEN_AT_ONE, "arm");
     expect_verdict(OUT("28 mm by 3 m", "bore 28 mm; run 6 m"), "outlet-unlike", BROKEN_AT_ONE, "arm");
-    expect_verdict(OUT("28 mm by 3 m", "bore 28 mm; run ?"), "outlet-unlike", NOTHING, NULL);
+    expect_verdict(OUT("28 mm by 3 m", "bore 28 mm; run ?"), "outlet-unlike", OPEN_AT_ONE, "arm");
     expect_verdict(OUT("28 mm by 3 m", "bore 28 mm; run 3..6 m"), "outlet-unlike", OPEN_AT_ONE, "arm");
     expect_verdict(OUT("28 mm by 3 m corrugated", "bore 28 mm; run 3 m; material smooth"), "outlet-unlike", BROKEN_AT_ONE, "arm");
     expect_verdict(OUT("28 mm by 3 m corrugated", "bore 28 mm; run 3 m"), "outlet-unlike", NOTHING, NULL);
