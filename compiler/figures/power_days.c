@@ -212,7 +212,7 @@ static void record_bank_day(Work *work, const Group *group, const GroupDay *day,
     const Entity *bank = group->banks[b]->entity;
     work_begin(work);
     use_banks(work, group, b, day->day);
-    const char *cold = use_cold(work, group->banks[b], day->day);
+    const char *cold = cold_limits(work, group, day, b) ? use_cold(work, group->banks[b], day->day) : NULL;
     use_state(work, day->state);
     Figure *lowest = work_record(work, FIGURE_LOWEST_CHARGE, bank, day->day, band_interval(out->lowest[b]), run_formula);
     if (lowest->state == STATE_KNOWN) {
@@ -390,9 +390,10 @@ static void run_counts(Arena *arena, const Group *group, const Course *course, i
         for (uint32_t n = 0; n < course->list[i].count; n++, passed++) {
             day_run(&course->list[i].day->plan[corner], charge, tally, refused);
             for (int b = 0; b < group->bank_count; b++) {
+                bool empty = day_told(&group->banks[b]->of[corner], lowest[b]) <= 0.0; /* the first time is told */
                 if (tally[b].lowest_share < lowest[b]) {
+                    at[b] = empty ? at[b] : (double)passed * DAY_STEPS + tally[b].lowest_step;
                     lowest[b] = tally[b].lowest_share;
-                    at[b] = (double)passed * DAY_STEPS + tally[b].lowest_step;
                 }
             }
         }

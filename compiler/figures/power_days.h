@@ -169,6 +169,8 @@ void use_shared(Work *work, const Group *group, const Entity *day, int s);
 /** Records the Peukert exponent of a bank as an input: stated, else the middle of what is usual (power_group_bank.c). */
 Quantity use_peukert(Work *work, const Entity *bank);
 /** Where cold limits what a bank takes on a day: records that, and says it in words; else NULL (power_group_days.c). */
+/** Whether what is offered to a bank on a day, at some hour, is more than its cells take in the cold. */
+bool cold_limits(Work *work, const Group *group, const GroupDay *day, int b);
 const char *use_cold(Work *work, const GroupBank *bank, const Entity *day);
 /** Records from which charge on a bank takes less, and what it still takes when full. */
 void use_taper(Work *work, const Entity *bank);

@@ -38,6 +38,22 @@ static double cold_limit(Work *work, const GroupBank *bank, const Entity *day, i
     return isinf(rate) ? INFINITY : battery_rate_a(rate, bank->alone[corner].model.capacity_coulomb);
 }
 
+bool cold_limits(Work *work, const Group *group, const GroupDay *day, int b)
+{
+    Chemistry chemistry;
+    if (!bank_chemistry(group->banks[b]->entity, &chemistry) || chemistry != CHEMISTRY_LIFEPO4) {
+        return false;
+    }
+    double limit_a = cold_limit(work, group->banks[b], day->day, WORSE);
+    const DayTable *table = day->plan[WORSE].tables[b];
+    for (int i = 0; i < DAY_STEPS && isfinite(limit_a); i++) {
+        if (table->offered_a[i] > limit_a) {
+            return true;
+        }
+    }
+    return false;
+}
+
 const char *use_cold(Work *work, const GroupBank *bank, const Entity *day)
 {
     Chemistry chemistry;

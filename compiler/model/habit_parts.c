@@ -57,14 +57,15 @@ static const Value *last_read(const Match *m)
 static const char *in_one(const Match *m, const Value *value, const Part *part)
 {
     double below = copysign(1.0, value->u.quantity.low);
-    double si = value->u.quantity.low + below * unit_to_si(part->unit, part->number.value);
+    double si = value->u.quantity.low + below * unit_to_si(part->unit, fabs(part->number.value)); /* the sign of the first is for both */
     double whole = unit_from_si(value->unit, si);
     Buf text;
     buf_init(&text, m->checker->arena);
     if (value->unit.unit == UNIT_FT && part->unit.unit == UNIT_IN) {
         double feet = trunc(whole + copysign(1e-9, whole));
         double inches = fabs(unit_from_si(part->unit, si) - 12.0 * feet);
-        num_write(&text, feet, 6);
+        buf_text(&text, signbit(si) ? "-" : ""); /* also of nought feet */
+        num_write(&text, fabs(feet), 6);
         buf_text(&text, " ft ");
         num_write(&text, inches < 1e-6 ? 0.0 : inches, 6);
         buf_text(&text, " in");

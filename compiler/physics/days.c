@@ -328,8 +328,10 @@ static void note_lowest(Pace *pace, int step, double before, double after)
 {
     double limit = pace->least_share;
     DayBankTally *tally = &pace->tally;
+    if (tally->lowest_share > pace->floor_share) { /* empty is empty: the first time is told */
+        tally->lowest_step = step + 1;
+    }
     tally->lowest_share = after;
-    tally->lowest_step = step + 1;
     if (after < limit && tally->below_s < 0.0) {
         double along = before > limit ? (before - limit) / (before - after) : 0.0;
         tally->below_s = (step + along) * DAY_STEP_S;

@@ -71,11 +71,14 @@ static const Entity *exhaust_of(const Judge *judge, const Entity *engine)
     return exhaust;
 }
 
-/* What serves a generator under water brings it the sea; nothing does that for a heater. */
+/* What serves a generator under water brings it the sea; nothing does that for a heater. Its air comes in by another fitting. */
 static bool may_let_out(const Entity *fitting, const Entity *burner)
 {
     Interval height;
     bool stated = entity_quantity(fitting, PROP_THROUGH_HULL_HEIGHT, 0, &height);
+    if (entity_yes(fitting, PROP_THROUGH_HULL_AIR_INTAKE) == 1) {
+        return false;
+    }
     switch (burner->kind) {
     case KIND_ENGINE: return may_lie_above_water(fitting);
     case KIND_GENERATOR: return !stated || height.high > 0.0;

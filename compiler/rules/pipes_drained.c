@@ -23,6 +23,13 @@ static bool draws(const Entity *thing)
                              thing->kind == KIND_TOILET || thing->kind == KIND_STRAINER);
 }
 
+/* Above the water what serves a generator is its exhaust: it names no `exhaust` of its own. */
+static bool lets_out(const Entity *fitting)
+{
+    Interval height;
+    return entity_quantity(fitting, PROP_THROUGH_HULL_HEIGHT, 0, &height) && height.low > 0.0;
+}
+
 /* An engine or a pump that it serves, without letting out what that pumps; or what a hose from it leads to. NULL: it is no intake. */
 static const Entity *drawn_by(const Judge *judge, const Entity *fitting)
 {
@@ -41,7 +48,8 @@ static const Entity *drawn_by(const Judge *judge, const Entity *fitting)
     const Property *serves = entity_property(fitting, PROP_THROUGH_HULL_SERVES);
     for (uint16_t i = 0; serves != NULL && i < serves->count; i++) {
         const Entity *served = value_entity(&serves->values[i]);
-        if (served != NULL && (served->kind == KIND_ENGINE || served->kind == KIND_GENERATOR) && !has_hose(judge, served, fitting)) {
+        bool draws_there = served != NULL && (served->kind == KIND_ENGINE || (served->kind == KIND_GENERATOR && !lets_out(fitting)));
+        if (draws_there && !has_hose(judge, served, fitting)) {
             return served;
         }
     }

@@ -54,7 +54,7 @@ static void judge_digits(Judge *judge, const Entity *thing, const Scarce *row)
     if (value->kind != VALUE_QUANTITY || value->flags & (VALUE_BROKEN | VALUE_HOLE)) {
         return;
     }
-    if (value->u.quantity.high >= unit_to_si(row->unit, row->least) || value->u.quantity.high <= 0.0 ||
+    if (entity_yes(thing, PROP_COMMON_PORTABLE) == 1 || value->u.quantity.high >= unit_to_si(row->unit, row->least) || value->u.quantity.high <= 0.0 ||
         !is_grouped(span_text(judge->model->tree->sources, value_span(judge->model, value)), digits)) {
         judge_holds(judge);
         return;
@@ -73,7 +73,9 @@ static void judge_digits(Judge *judge, const Entity *thing, const Scarce *row)
     finding_say(judge, f, "`%s` states `%s %.*s %s`, and hardly means so little: a point stands before decimals and groups no digits",
                 say_name(judge, thing), word, STR_ARG(written), unit.text);
     finding_remedy(judge, f, "%s %s %s", word, digits, unit.text);
-    finding_remedy(judge, f, "`%s %s %s`, if it is so little", word, plain.text, unit.text);
+    if (!str_is(written, plain.text)) {
+        finding_remedy(judge, f, "`%s %s %s`, if it is so little", word, plain.text, unit.text);
+    }
 }
 
 void judge_digits_grouped(Judge *judge)

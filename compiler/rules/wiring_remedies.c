@@ -276,6 +276,10 @@ void remedy_no_device(Judge *judge, Finding *f, const Feed *feed)
 {
     const Figure *would = feed_figure(judge, feed, FIGURE_WANTED_PROTECTION);
     double wanted = wanted_a(judge, feed);
+    if (would != NULL && would->state == STATE_WAITING) {
+        finding_remedy(judge, f, "a fuse or breaker near its source, once it is known what flows");
+        return;
+    }
     if (would == NULL || would->state != STATE_KNOWN || !isfinite(would->high)) {
         finding_remedy(judge, f, "%s ?", device_word(feed));
         return;

@@ -1344,6 +1344,19 @@ static void a_cruise_of_a_range_of_days_is_run_for_each_number(void **state)
     done_with(&c);
 }
 
+/* Empty is empty: the time that is told is when it first is, however long the load goes on asking. */
+static void a_bank_is_lowest_when_it_is_first_empty(void **state)
+{
+    Compiled c;
+    (void)state;
+    make(&c, BOAT "bank small { chemistry lifepo4; voltage 12.8 V; capacity 100 Ah; cold-cutoff yes }\nday long { temperature 6 C }\n"
+                  "load pump-1 { fed-by small; run 1 m; draw 50 A; use long 06:00..16:00 }\n");
+    const char *remark = figure_named(&c, "small", "lowest-charge", "long")->remark;
+    assert_non_null(strstr(remark, "lowest at 08:"));
+    assert_null(strstr(remark, "cells so cold")); /* nothing charges: the cold changes nothing */
+    done_with(&c);
+}
+
 /*
  * Full by noon, a lead bank of 200 Ah gives 80 Ah of an evening: it ends the day at 70 % or less, wherever between that and full
  * it begins, and never falls below its half. Such days go on for ever, though one begun at 75 % ends lower than that. The
@@ -1376,6 +1389,7 @@ static void a_day_that_comes_to_rest_is_no_deficit(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(a_bank_is_lowest_when_it_is_first_empty),
         cmocka_unit_test(a_day_that_comes_to_rest_is_no_deficit),
         cmocka_unit_test(an_alternator_brings_what_its_engine_can_turn_and_burns),
         cmocka_unit_test(a_cruise_of_a_range_of_days_is_run_for_each_number),

@@ -296,6 +296,10 @@ static void an_exhaust_is_asked_where_it_leaves_the_boat(void **state)
     expect(text, "engine-joined", "genset", VERDICT_OPEN, "where its exhaust leaves the boat");
     snprintf(text, sizeof text, "%s%s%s", BOAT, generator, "through-hull out { bore 40 mm; height 0.2 m; serves genset }\n");
     expect_quiet(text, "engine-joined", "genset");
+    expect_quiet(text, "intake-dry", "out"); /* its exhaust, not its sea water */
+    /* By the fitting through which its air comes nothing leaves. */
+    snprintf(text, sizeof text, "%s%s%s", BOAT, heater, "through-hull air { bore 24 mm; height 0.5 m; serves boiler; air-intake yes }\n");
+    expect(text, "engine-joined", "boiler", VERDICT_OPEN, "where its exhaust leaves the boat");
 }
 
 static void a_return_goes_back_where_the_feed_began(void **state)
