@@ -41,12 +41,12 @@ static double cold_limit(Work *work, const GroupBank *bank, const Entity *day, i
 bool cold_limits(Work *work, const Group *group, const GroupDay *day, int b)
 {
     Chemistry chemistry;
-    if (!bank_chemistry(group->banks[b]->entity, &chemistry) || chemistry != CHEMISTRY_LIFEPO4) {
-        return false;
+    if (day->state != STATE_KNOWN || !bank_chemistry(group->banks[b]->entity, &chemistry) || chemistry != CHEMISTRY_LIFEPO4) {
+        return false; /* of a day that is not known no table is made */
     }
     double limit_a = cold_limit(work, group->banks[b], day->day, WORSE);
     const DayTable *table = day->plan[WORSE].tables[b];
-    for (int i = 0; i < DAY_STEPS && isfinite(limit_a); i++) {
+    for (int i = 0; i < DAY_STEPS && isfinite(limit_a) && table != NULL; i++) {
         if (table->offered_a[i] > limit_a) {
             return true;
         }

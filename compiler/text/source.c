@@ -106,12 +106,16 @@ Place source_place(const Sources *sources, uint32_t offset)
 
 Str source_line(const Sources *sources, uint32_t offset)
 {
-    const Source *source = sources_find(sources, offset);
-    uint32_t start = line_start(source, offset - source->base);
-    uint32_t end = start;
-    while (end < source->length && source->text[end] != '\n') {
-        end++;
+    Source *source = sources_find(sources, offset);
+    offset -= source->base;
+    if (!source->line_is_known || offset < source->line_start || offset > source->line_end) { /* a line of a million mistakes is measured once */
+        source->line_start = source->line_end = line_start(source, offset);
+        while (source->line_end < source->length && source->text[source->line_end] != '\n') {
+            source->line_end++;
+        }
+        source->line_is_known = true;
     }
+    uint32_t start = source->line_start, end = source->line_end;
     if (end > start && source->text[end - 1] == '\r') {
         end--;
     }

@@ -26,6 +26,8 @@ typedef struct Source {
     uint32_t base;       /* common offset of the first byte */
     uint32_t length;
     uint32_t *lines_before; /* how many lines end before each stretch of the text; made when first needed */
+    uint32_t line_start, line_end; /* of the line that was asked for last */
+    bool line_is_known;
 } Source;
 
 typedef struct Sources {
