@@ -39,9 +39,13 @@ static inline bool str_is_row(Str s, const char *row)
     return s.length > 0 && s.text[0] == row[0] && str_is(s, row);
 }
 /* ASCII alone, whatever the locale. */
+static inline bool char_is_capital(char c)
+{
+    return c >= 'A' && c <= 'Z';
+}
 static inline char char_lower(char c)
 {
-    return c >= 'A' && c <= 'Z' ? (char)(c - 'A' + 'a') : c;
+    return char_is_capital(c) ? (char)(c - 'A' + 'a') : c;
 }
 static inline bool char_is_letter(char c)
 {

@@ -38,6 +38,9 @@ Figure *record_measured_power(Work *work, const Entity *engine, const Entity *as
 void drive_taken(Work *work, const Entity *engine, const Entity *asks, const Figure *needed);
 /** Whether it hangs outside of the hull: it breathes, cools and blows off by itself. */
 bool is_outboard(const Entity *engine);
+/** Burns its fuel within the hull: an engine that is no outboard, and not electric. It makes the space that it stands in hot. */
+bool burns_within(const Entity *engine);
+bool is_electric(const Entity *engine);
 /** Whether its propeller sits on a leg at the stern that blows its exhaust through the hub. */
 bool is_sterndrive(const Entity *engine);
 /** Whether its rated power is what its propeller gets: of an outboard and a sterndrive (SAE J1228, second hand). */

@@ -122,9 +122,14 @@ static const Entity *exhaust_of(const Entity *engine)
     return entity_reference(engine, PROP_ENGINE_EXHAUST);
 }
 
-static bool burns_within(const Entity *engine)
+bool burns_within(const Entity *engine)
 {
     return burns_fuel(engine) && !is_outboard(engine);
+}
+
+bool is_electric(const Entity *engine)
+{
+    return !burns_fuel(engine);
 }
 
 bool is_cooled_by_the_sea(const Entity *engine)

@@ -38,10 +38,16 @@ static double cold_limit(Work *work, const GroupBank *bank, const Entity *day, i
     return isinf(rate) ? INFINITY : battery_rate_a(rate, bank->alone[corner].model.capacity_coulomb);
 }
 
-bool cold_limits(Work *work, const Group *group, const GroupDay *day, int b)
+/* Lithium that is protected against the cold takes less, or none. */
+static bool minds_the_cold(const Entity *bank)
 {
     Chemistry chemistry;
-    if (day->state != STATE_KNOWN || !bank_chemistry(group->banks[b]->entity, &chemistry) || chemistry != CHEMISTRY_LIFEPO4) {
+    return bank_chemistry(bank, &chemistry) && chemistry == CHEMISTRY_LIFEPO4;
+}
+
+bool cold_limits(Work *work, const Group *group, const GroupDay *day, int b)
+{
+    if (day->state != STATE_KNOWN || !minds_the_cold(group->banks[b]->entity)) {
         return false; /* of a day that is not known no table is made */
     }
     double limit_a = cold_limit(work, group->banks[b], day->day, WORSE);
@@ -56,8 +62,7 @@ bool cold_limits(Work *work, const Group *group, const GroupDay *day, int b)
 
 const char *use_cold(Work *work, const GroupBank *bank, const Entity *day)
 {
-    Chemistry chemistry;
-    if (!bank_chemistry(bank->entity, &chemistry) || chemistry != CHEMISTRY_LIFEPO4) {
+    if (!minds_the_cold(bank->entity)) {
         return NULL;
     }
     double rate = cold_rate(work, bank, day, WORSE);

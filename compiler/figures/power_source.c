@@ -224,7 +224,7 @@ static void mark_hot_spaces(Power *power)
 {
     for (const Entity *engine = power->model->first_of_kind[KIND_ENGINE]; engine != NULL; engine = engine->next_of_kind) {
         const Entity *space = entity_reference(engine, PROP_COMMON_SPACE);
-        if (space != NULL && !(engine->flags & ENTITY_DROPPED) && heats_its_space(engine)) {
+        if (space != NULL && !(engine->flags & ENTITY_DROPPED) && burns_within(engine)) {
             power_node(power, space)->hot = true;
         }
     }

@@ -143,8 +143,6 @@ bool has_expired(const Figures *figures, const Entity *gear);
 bool can_burn(const Model *model);
 /** Whether it burns the air of its space: gas unless it says that it is room-sealed, wood and coal likewise, other fuels where they say that they are not. */
 bool burns_cabin_air(const Model *model, const Entity *thing);
-/** Whether an engine makes the space that it stands in hot: it burns something there. An electric one loses little. */
-bool heats_its_space(const Entity *engine);
 /** A space that says so, or in which an engine stands that heats it; false for NULL. */
 bool is_engine_space(const Model *model, const Entity *space);
 /** The same, or an electric engine is in it: nobody lies down there, and what an engine does but for its heat is to be minded. */

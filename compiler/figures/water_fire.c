@@ -24,11 +24,6 @@ static bool holds_engine(const Model *model, const Entity *space, bool (*counts)
     return false;
 }
 
-bool heats_its_space(const Entity *engine)
-{
-    return burns_fuel(engine) && !is_outboard(engine);
-}
-
 static bool is_inboard(const Entity *engine)
 {
     return !is_outboard(engine);
@@ -36,7 +31,7 @@ static bool is_inboard(const Entity *engine)
 
 bool is_engine_space(const Model *model, const Entity *space)
 {
-    return holds_engine(model, space, heats_its_space);
+    return holds_engine(model, space, burns_within);
 }
 
 bool is_machinery_space(const Model *model, const Entity *space)

@@ -109,11 +109,6 @@ static const BookColumn steering_columns[] = {
     VALUE_COLUMN("Worked by", PROP_STEERING_WORKED_BY),
     VALUE_COLUMN("Second way to steer", PROP_STEERING_SECOND),
 };
-static bool is_electric(const Entity *engine)
-{
-    return !burns_fuel(engine);
-}
-
 static const SystemTable drive_tables[] = {
     SYSTEM_TABLE_OF("Engines", KIND_ENGINE, engine_columns, burns_fuel),
     SYSTEM_TABLE_OF("Electric engines", KIND_ENGINE, motor_columns, is_electric),

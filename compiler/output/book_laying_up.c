@@ -13,11 +13,6 @@ typedef struct Step {
     const char *text;
 } Step;
 
-static bool burns_within(const Entity *engine)
-{
-    return burns_fuel(engine) && !is_outboard(engine);
-}
-
 /* What stays in it all winter, and cracks it if it freezes. */
 static bool has_closed_circuit(const Entity *engine)
 {
@@ -37,11 +32,6 @@ static bool burns_outside(const Entity *engine)
 static bool has_leg(const Entity *engine)
 {
     return !is_outboard(engine) && !turns_a_shaft(engine);
-}
-
-static bool is_electric(const Entity *engine)
-{
-    return !burns_fuel(engine);
 }
 
 /* Of one with several banks at its head, and of lead, nothing is said here. */

@@ -413,12 +413,9 @@ static void judge_made_charged(Judge *judge, const Upstream *upstream, const Ent
     }
     Finding *f = judge_at_least(judge, thing, place_of(judge, thing, PROP_FEED_MADE_FOR), to, charged);
     if (f != NULL) {
-        finding_matter(f, "charged");
-        finding_severity(f, SEVERITY_WARNING);
-        finding_rests_on(judge, f, maker, charge_voltage_prop(maker));
+        finding_of_charging(judge, f, maker);
         finding_say(judge, f, "`%s` is made for up to %s, and `%s` charges `%s` at %s: that is on it too", say_name(judge, thing),
                     say_side(judge, to), say_name(judge, maker), say_name(judge, bank), say_side(judge, charged));
-        finding_note(judge, f, place_of(judge, maker, charge_voltage_prop(maker)), "what charges");
         finding_remedy(judge, f, "one for %s, or a `converter` between", say_side(judge, charged));
     }
 }

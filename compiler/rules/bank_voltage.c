@@ -58,6 +58,14 @@ PropId charge_voltage_prop(const Entity *maker)
     return voltage_prop(maker, &slot);
 }
 
+void finding_of_charging(Judge *judge, Finding *finding, const Entity *maker)
+{
+    finding_matter(finding, "charged");
+    finding_severity(finding, SEVERITY_WARNING);
+    finding_rests_on(judge, finding, maker, charge_voltage_prop(maker));
+    finding_note(judge, finding, place_of(judge, maker, charge_voltage_prop(maker)), "what charges");
+}
+
 Side bank_charged_at(const Judge *judge, const Entity *bank, const Entity **maker)
 {
     Side most = {.state = STATE_MISSING}, nominal = bank_volts(judge, bank);

@@ -244,12 +244,9 @@ static void judge_device_charged(Judge *judge, const Feed *feed, Interval circui
     }
     Finding *f = feed_at_least(judge, feed, PROP_FEED_PROTECT, rated, charged);
     if (f != NULL) {
-        finding_matter(f, "charged");
-        finding_severity(f, SEVERITY_WARNING);
-        finding_rests_on(judge, f, maker, charge_voltage_prop(maker));
+        finding_of_charging(judge, f, maker);
         finding_say(judge, f, "the device of %s is rated for %s, and `%s` charges `%s` at %s: that is what it has to break", feed_name(judge, feed),
                     say_side(judge, rated), say_name(judge, maker), say_name(judge, bank), say_side(judge, charged));
-        finding_note(judge, f, place_of(judge, maker, charge_voltage_prop(maker)), "what charges");
         finding_remedy(judge, f, "a device that its own sheet rates for %s or more", say_side(judge, charged));
     }
 }

@@ -171,8 +171,7 @@ static void judge_intake(Judge *judge, const Entity *engine, const Entity *fitti
 /* With a dry exhaust it may be the keel, the air or the sea that takes its heat. */
 static void judge_cooling_said(Judge *judge, const Entity *engine)
 {
-    bool within = burns_fuel(engine) && !is_outboard(engine);
-    if (!within || is_cooled_by_the_sea(engine)) {
+    if (!burns_within(engine) || is_cooled_by_the_sea(engine)) {
         return;
     }
     if (has_mistake(engine, PROP_ENGINE_COOLING)) {

@@ -94,11 +94,6 @@ static void judge_heater_scald(Judge *judge, const Entity *heater)
 
 /* ---- heater-engine ------------------------------------------------------------------------------------- */
 
-static bool warms_water(const Entity *engine)
-{
-    return burns_fuel(engine) && !is_outboard(engine);
-}
-
 static void judge_heater_engine(Judge *judge, const Entity *heater)
 {
     const Value *exchanger = property_value(entity_property(heater, PROP_WATER_HEATER_EXCHANGER), 0);
@@ -112,7 +107,7 @@ static void judge_heater_engine(Judge *judge, const Entity *heater)
         return;
     }
     for (const Entity *e = first_aboard(judge->model, KIND_ENGINE); e != NULL; e = next_aboard(e)) {
-        if (warms_water(e)) {
+        if (burns_within(e)) {
             first = first == NULL ? e : first;
             count++;
         }

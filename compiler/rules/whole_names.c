@@ -4,17 +4,12 @@
  */
 #include "rules/whole.h"
 
-static bool is_capital(char c)
-{
-    return c >= 'A' && c <= 'Z';
-}
-
 /* The name in small letters; most are. */
 static Str small_name(Arena *arena, Str name)
 {
     Buf small;
     size_t before = 0; /* so many in front are no capitals */
-    while (before < name.length && !is_capital(name.text[before])) {
+    while (before < name.length && !char_is_capital(name.text[before])) {
         before++;
     }
     if (before == name.length) {
@@ -23,7 +18,7 @@ static Str small_name(Arena *arena, Str name)
     buf_init(&small, arena);
     for (size_t i = 0; i < name.length; i++) {
         char c = name.text[i];
-        buf_char(&small, is_capital(c) ? (char)(c - 'A' + 'a') : c);
+        buf_char(&small, char_is_capital(c) ? (char)(c - 'A' + 'a') : c);
     }
     return buf_str(&small);
 }

@@ -60,16 +60,11 @@ static Str unit_in_heading(Measure measure, Str word)
                                    : find_called(currencies, sizeof currencies / sizeof currencies[0], word);
 }
 
-static bool is_capital(char c)
-{
-    return c >= 'A' && c <= 'Z';
-}
-
 Str table_unit(Measure measure, Str word)
 {
     Str unit = unit_in_heading(measure, word);
-    bool code = measure == MEASURE_MONEY && word.length == 3 && is_capital(word.text[0]) && is_capital(word.text[1]) &&
-                is_capital(word.text[2]);
+    bool code = measure == MEASURE_MONEY && word.length == 3 && char_is_capital(word.text[0]) && char_is_capital(word.text[1]) &&
+                char_is_capital(word.text[2]);
     return unit.length == 0 && code ? word : unit;
 }
 
