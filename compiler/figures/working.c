@@ -70,6 +70,17 @@ static bool is_named(const Input *input, Str label)
     return false;
 }
 
+/* Whether a label speaks of what another label of the same fact speaks of: "aft-head.share" as "fore-head.share" does. */
+static bool is_named_as_before(const Working *working, const Input *input, Str label)
+{
+    for (uint16_t i = 0; i < working->label_count && input->kind == INPUT_FACT; i++) {
+        if (same_input(working->inputs[i], input) && str_equal(last_word(working->labels[i]), last_word(label))) {
+            return true;
+        }
+    }
+    return false;
+}
+
 const Input *working_input(const Working *working, Str label)
 {
     for (uint16_t i = 0; i < working->label_count; i++) {
@@ -153,10 +164,15 @@ Working working_of(Arena *arena, const Figure *figure)
     Str before;
     Str label;
     while (working_next_label(&at, &before, &label)) {
-        if (working_input(&working, label) != NULL) {
+        const Input *meant = working_input(&working, label);
+        if (meant != NULL) {
+            bool used_again = spare > 0 && next < figure->input_count && same_input(meant, &figure->inputs[next]);
+            next = (uint16_t)(next + used_again);
+            spare = (uint16_t)(spare - used_again);
             continue;
         }
-        while (spare > 0 && is_repeated(figure, next) && !is_named(&figure->inputs[next], label)) {
+        while (spare > 0 && is_repeated(figure, next) && !is_named(&figure->inputs[next], label) &&
+               !is_named_as_before(&working, &figure->inputs[next], label)) {
             next++;
             spare--;
         }

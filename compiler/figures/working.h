@@ -8,7 +8,8 @@
 
 /*
  * The k-th different label stands for the k-th input. Where there are more inputs than labels, one that a recipe used
- * before is passed over, unless the label names it: a formula may name a thing twice. Inputs that have no label come behind.
+ * before is passed over: where its label stands in the formula again, or where the next label does not name it. Inputs
+ * that have no label come behind.
  * Of a figure that waits for a mistake, a label stands for the input that has its name, or for none.
  */
 typedef struct Working {

@@ -45,6 +45,38 @@ static bool is_false(const Model *model, const Input *input, Str label)
     }
 }
 
+/* What stands before the last dot: "main-engine" of "main-engine.rated". */
+static Str first_words(Str label)
+{
+    Str last = last_word(label);
+    return (Str){label.text, last.length < label.length ? label.length - last.length - 1 : 0};
+}
+
+/* Whether a label names another thing of the kind that its input is of ("genset.time" may be what a day says of the genset). */
+static bool is_of_another(const Model *model, const Input *input, Str label)
+{
+    Str thing = first_words(label);
+    const Entity *of = input->kind == INPUT_FIGURE ? input->u.figure->subject : NULL;
+    if (input->kind == INPUT_VALUE && input->entity < model->entity_count) {
+        of = model->entities[input->entity];
+    }
+    const Entity *named = model_find(model, thing);
+    return of != NULL && named != NULL && named != of && named->kind == of->kind;
+}
+
+/* Whether two labels end in one word, and stand for facts of two kinds. */
+static bool is_unlike(const Working *working, uint16_t i)
+{
+    for (uint16_t k = 0; k < i; k++) {
+        const Input *a = working->inputs[k], *b = working->inputs[i];
+        if (a->kind == INPUT_FACT && b->kind == INPUT_FACT && first_words(working->labels[i]).length > 0 &&
+            str_equal(last_word(working->labels[k]), last_word(working->labels[i])) && strcmp(a->u.fact->what, b->u.fact->what) != 0) {
+            return true;
+        }
+    }
+    return false;
+}
+
 static int wrong;
 
 static void look_at(const Model *model, const Figure *figure, const char *where)
@@ -54,7 +86,8 @@ static void look_at(const Model *model, const Figure *figure, const char *where)
     arena_init(&arena, allocator_standard(), &failure);
     Working working = working_of(&arena, figure);
     for (uint16_t i = 0; i < working.label_count; i++) {
-        if (is_false(model, working.inputs[i], working.labels[i])) {
+        if (is_false(model, working.inputs[i], working.labels[i]) || is_of_another(model, working.inputs[i], working.labels[i]) ||
+            is_unlike(&working, i)) {
             wrong++;
             print_message("%s: %.*s of %.*s: `%.*s` in \"%s\" stands for another input\n", where, STR_ARG(str_from(figure_rows[figure->id].name)),
                      STR_ARG(entity_name(model, figure->subject)), STR_ARG(working.labels[i]), figure->formula);
@@ -93,9 +126,39 @@ static void labels_name_their_inputs(void **state)
     assert_int_equal(wrong, 0);
 }
 
+/* A fact of the same number twice: each toilet its half of the flushes. */
+static void two_toilets_of_one_share(void **state)
+{
+    (void)state;
+    wrong = 0;
+    look_at_spec("edition 1\nboat b \"B\" { length 12 m; crew 4 }\nday quiet { flushes 5 per person }\n"
+                 "toilet fore { worked-by vacuum; flushes-with sea; to ta }\ntank ta { holds black; capacity 100 l }\n"
+                 "toilet aft { worked-by hand; flushes-with sea; to sa }\ntank sa { holds black; capacity 40 l }\n"
+                 "hose ha { from fore; to ta; bore 38 mm; run ? }\nhose ka { from aft; to sa; bore 38 mm; run ? }\n",
+                 "two toilets");
+    assert_int_equal(wrong, 0);
+}
+
+/* A tank that stands in both halves of "or that, if it is less" is used twice and counted once. */
+static void two_ways_of_reckoning_fuel(void **state)
+{
+    (void)state;
+    wrong = 0;
+    look_at_spec("edition 1\nboat b \"B\" { length 10 m; waterline 9 m; displacement 6 t; basis iso }\n"
+                 "day pass { engine 4 h at 2000 rpm; distance 24 nmi at 6 kn; generator 2 h }\n"
+                 "engine e { rated 30 hp at 3000 rpm; fuel diesel }\nengine f { rated 30 hp at 3000 rpm; fuel diesel }\n"
+                 "generator gen { rated 3 kW at 230 V; fuel-rate 1.2 l/h }\n"
+                 "tank one { holds fuel; capacity 100 l }\ntank two { holds fuel; capacity 80 l }\n"
+                 "fuel-line a { from one; to e }\nfuel-line b { from one; to f }\nfuel-line c { from two; to f }\n",
+                 "two ways");
+    assert_int_equal(wrong, 0);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(two_toilets_of_one_share),
+        cmocka_unit_test(two_ways_of_reckoning_fuel),
         cmocka_unit_test(labels_name_their_inputs),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
