@@ -51,6 +51,10 @@ static Interval use_efficiency(Work *work, const Entity *engine, const char **sh
     }
     if (gearbox != NULL) {
         gear = use_value(work, gearbox, PROP_GEARBOX_EFFICIENCY, 0).value;
+        if (is_rated_at_propeller(engine)) {
+            *shown = " x {gearbox}";
+            return gear; /* a leg has no shaft of its own */
+        }
     } else if (burns_fuel(engine)) {
         gear = use_fact(work, "efficiency of a gearbox", point(0.96), PERCENT,
                         "a boat designer's handbook: shaft power is 96 % of rated power; the spec states no "

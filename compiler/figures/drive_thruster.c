@@ -175,7 +175,10 @@ static void record_wind_thrust(Work *work, const Entity *thruster, const Figure 
     Interval side = use_value(work, work->model->boat, PROP_BOAT_WINDAGE, 0).value;
     Lever lever = use_lever(work, thruster, pressure);
     Interval each = work->state == STATE_KNOWN ? thrust_for_each_m2(&lever) : point(0.0);
-    work_record(work, FIGURE_WIND_THRUST, thruster, NULL, interval_multiply(side, each), "{windage} x " LEVER);
+    bool alone = !entity_states(thruster, PROP_COMMON_COUNT);
+    Interval count = use_count(work, thruster).value;
+    work_record(work, FIGURE_WIND_THRUST, thruster, NULL, interval_divide(interval_multiply(side, each), count),
+                alone ? "{windage} x " LEVER : "{windage} x " LEVER ", / {count}");
 }
 
 static void record_held_area(Work *work, const Entity *thruster, const Figure *pressure)
@@ -187,7 +190,10 @@ static void record_held_area(Work *work, const Entity *thruster, const Figure *p
     Interval thrust = use_value(work, thruster, PROP_THRUSTER_THRUST, 0).value;
     Lever lever = use_lever(work, thruster, pressure);
     Interval each = work->state == STATE_KNOWN ? thrust_for_each_m2(&lever) : point(1.0);
-    work_record(work, FIGURE_HELD_AREA, thruster, NULL, interval_divide(thrust, each), "{thrust} / (" LEVER ")");
+    bool alone = !entity_states(thruster, PROP_COMMON_COUNT);
+    Interval count = use_count(work, thruster).value;
+    work_record(work, FIGURE_HELD_AREA, thruster, NULL, interval_divide(interval_multiply(thrust, count), each),
+                alone ? "{thrust} / (" LEVER ")" : "{thrust} / (" LEVER ") x {count}");
 }
 
 void drive_thrusters(Work *work)

@@ -8,6 +8,8 @@
 #include <stdio.h>
 #include <string.h>
 
+#define UNDECIDED "an undecided "
+
 /* Sides */
 
 Side side_stated(const Entity *entity, const Property *property, unsigned slot)
@@ -238,9 +240,22 @@ void finding_note(Judge *judge, Finding *finding, Span at, const char *format, .
     va_end(arguments);
 }
 
+/* Whether a remedy names a number that nobody can take: what is not decided, or has no bound, as it is said and printed. */
+static bool names_no_number(const char *text)
+{
+    return strstr(text, UNDECIDED) != NULL || strstr(text, " unlimited") != NULL || strstr(text, " unknown") != NULL;
+}
+
 void finding_remedy(Judge *judge, Finding *finding, const char *format, ...)
 {
     if (judge->quiet) {
+        return;
+    }
+    va_list arguments;
+    va_start(arguments, format);
+    const char *text = text_format_list(judge->arena, format, arguments);
+    va_end(arguments);
+    if (names_no_number(text)) {
         return;
     }
     Remedy **end = &finding->remedies;
@@ -248,10 +263,7 @@ void finding_remedy(Judge *judge, Finding *finding, const char *format, ...)
         end = &(*end)->next;
     }
     *end = ARENA_NEW(judge->arena, Remedy);
-    va_list arguments;
-    va_start(arguments, format);
-    (*end)->text = text_format_list(judge->arena, format, arguments);
-    va_end(arguments);
+    (*end)->text = text;
 }
 
 void finding_may_mend(Judge *judge, Finding *finding, const Entity *entity, PropId prop)
@@ -286,7 +298,7 @@ static const char *say_undecided(const Judge *judge, const char *what)
     Str name = str_from(word != NULL ? word + 1 : what);
     const char *unit = strstr(name.text, " (");
     name.length = unit != NULL ? (size_t)(unit - name.text) : name.length;
-    return text_format(judge->arena, "an undecided %.*s", STR_ARG(name));
+    return text_format(judge->arena, UNDECIDED "%.*s", STR_ARG(name));
 }
 
 /* Of what may be anything, a sentence says what it is. */

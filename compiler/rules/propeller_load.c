@@ -60,21 +60,42 @@ static bool judge_size(Judge *judge, const Entity *propeller, const Figure *pitc
     return true;
 }
 
-/* Screws are made in whole inches of pitch (common practice, no source); of a metric one the figure stands as it is. */
+/*
+ * What a screw of that pitch is ordered as. Those of outboards and sterndrives are made in whole inches alone; one on a shaft
+ * is pitched to order, in whole inches or halves where one is within what the rule allows: 106 % and 89 % of the power, which
+ * goes about with the square of the pitch. Nought: none is. (Common practice, no source.)
+ */
+static double made_pitch_in(double inches, bool to_order)
+{
+    const double over = 0.03, under = 0.05; /* shares of the pitch */
+    for (double step = 1.0; step >= 0.5; step /= 2.0) {
+        double made = round(inches / step) * step;
+        if (!to_order || (made <= (1.0 + over) * inches && made >= (1.0 - under) * inches)) {
+            return made;
+        }
+    }
+    return 0.0;
+}
+
+/* Of a metric screw the figure stands as it is. */
 static void remedy_pitch(Judge *judge, Finding *finding, const Entity *propeller, const Figure *pitch)
 {
+    const Entity *engine = entity_reference(propeller, PROP_PROPELLER_ENGINE);
     double inches = unit_from_si(UNIT_ALONE(UNIT_IN), (pitch->low + pitch->high) / 2.0);
     Side stated = side_value(judge, propeller, PROP_PROPELLER_PITCH, 0);
     double now = stated.state == STATE_KNOWN ? unit_from_si(UNIT_ALONE(UNIT_IN), stated.value.low) : 0.0;
     if (!is_one_boat(judge) || pitch->state != STATE_KNOWN || pitch->low <= 0.0 || isinf(pitch->high)) {
         return;
     }
-    if (pitch->unit.unit == UNIT_IN && interval_is_point(stated.value) && fabs(now - round(inches)) < 1e-6) {
+    bool in_inches = pitch->unit.unit == UNIT_IN && isfinite(inches);
+    double made = in_inches ? made_pitch_in(inches, engine == NULL || turns_a_shaft(engine)) : 0.0;
+    if (made > 0.0 && interval_is_point(stated.value) && fabs(now - made) < 1e-6) {
         return; /* it has that one: what is not certain is the engine, or the boat */
     }
-    if (pitch->unit.unit == UNIT_IN && isfinite(inches)) {
-        finding_remedy(judge, finding, "pitch %s in, the inch next to %s",
-                       num_text_fixed(judge->arena, round(inches), 0), say_figure(judge, pitch));
+    if (made > 0.0) {
+        bool whole = made == floor(made);
+        finding_remedy(judge, finding, "pitch %s in, the %sinch next to %s", num_text_fixed(judge->arena, made, whole ? 0 : 1),
+                       whole ? "" : "half ", say_figure(judge, pitch));
     } else {
         finding_remedy(judge, finding, "pitch %s", say_figure(judge, pitch));
     }

@@ -81,10 +81,11 @@ static void judge_thruster_weak(Judge *judge, const Entity *thruster)
                                       side_figure(asked));
     if (finding != NULL) {
         const Figure *held = figure_of(judge, thruster, FIGURE_HELD_AREA);
-        finding_say(judge, finding, "`%s` pushes with %s; a wind on her side of %s asks for %s: it holds %s of it",
+        finding_say(judge, finding, "`%s` pushes with %s; a wind on her side of %s asks for %s%s: it holds %s of it",
                     say_name(judge, thruster), say_side(judge, thrust),
                     say_side(judge, side_value(judge, judge->model->boat, PROP_BOAT_WINDAGE, 0)),
-                    say_figure(judge, asked), say_figure(judge, held));
+                    say_figure(judge, asked), entity_states(thruster, PROP_COMMON_COUNT) ? " of each" : "",
+                    say_figure(judge, held));
         finding_remedy(judge, finding, "a `thrust` of %s or more, or less `wind`", say_figure(judge, asked));
     }
 }

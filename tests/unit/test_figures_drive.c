@@ -434,6 +434,19 @@ static void a_launch_goes_by_its_own_constant(void **state)
     compile_free(&c);
 }
 
+/* An outboard is rated at its propeller: a `gearbox` that states what the leg passes on takes that off, and nothing beside it. */
+static void of_an_outboard_only_what_its_leg_states_is_lost(void **state)
+{
+    (void)state;
+    Compiled c;
+    compile_text(&c, "edition 1\nboat tern { length 23 ft; beam 8 ft; displacement 3900 lb; crew 2; currency USD; basis us }\n"
+                     "engine motor { rated 150 hp at 5500 rpm; fuel petrol; mounted outboard }\n"
+                     "gearbox leg { engine motor; ratio 1.92; efficiency 100 % }\n");
+    assert_null(c.spec->messages.first);
+    assert_near(value_of(&c, "motor", FIGURE_SHAFT_POWER, NULL), 150.0 * 745.69987, 1.0);
+    compile_free(&c);
+}
+
 #define MOTOR                                                                                                 \
     "bank drive { chemistry lifepo4; voltage 48 V; capacity 400 Ah; usable 80 % }\n"                           \
     "engine motor { fed-by drive; run 2 m; wire 95 mm2; protect 400 A fuse 0.1 m from source; fuel electric; " \
@@ -585,6 +598,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_speed_asks_for_power_and_fuel),
         cmocka_unit_test(two_engines_share_the_work),
+        cmocka_unit_test(of_an_outboard_only_what_its_leg_states_is_lost),
         cmocka_unit_test(a_measured_curve_goes_before_specific_consumption),
         cmocka_unit_test(above_its_limit_a_hull_says_so),
         cmocka_unit_test(without_a_waterline_nothing_is_guessed),

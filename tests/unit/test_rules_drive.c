@@ -128,6 +128,59 @@ static void of_pitches_in_inches_the_nearest_holds(void **state)
     expect(PITCHED("483 mm"), "propeller-load", "screw", VERDICT_BROKEN, "labours"); /* mm can be any */
 }
 
+/* A screw on a shaft is pitched to order: 12 in beside the 11.63 in that fit take 107 %, and 11.5 in hold. */
+static void the_pitch_that_is_proposed_for_a_shaft_holds(void **state)
+{
+    (void)state;
+#define SHAFTED(PITCH)                                                                                                    \
+    "edition 1\nboat b { length 9.6 m; waterline 8.7 m; beam 3.25 m; draft 0.95 m; displacement 5600 kg; crew 2; currency EUR; " \
+    "basis iso; hull semi-displacement }\nengine diesel { rated 48 kW at 2800 rpm; fuel diesel }\n"                        \
+    "gearbox gear { engine diesel; ratio 2.0 }\n"                                                                          \
+    "propeller screw { engine diesel; diameter 20 in; pitch " PITCH "; blades 4; area-ratio 0.55 }\n"
+    Compiled c;
+    compile_text(&c, SHAFTED("14 in"));
+    assert_non_null(strstr(found(&c, "propeller-load", "screw")->remedies->text, "pitch 11.5 in, the half inch next to 11.63 in"));
+    compile_free(&c);
+    expect(SHAFTED("12 in"), "propeller-load", "screw", VERDICT_BROKEN, "labours");
+    compile_text(&c, SHAFTED("11.5 in"));
+    assert_null(compiled_finding(&c, "propeller-load"));
+    compile_free(&c);
+}
+
+/* What is not decided on the other side is no number to take: nothing is proposed then. */
+static void no_remedy_names_what_is_not_decided(void **state)
+{
+    (void)state;
+    Compiled c;
+    compile_text(&c, BOAT ENGINE GEAR PIPE "propeller screw { engine diesel; diameter 500 mm; pitch ?; shaft ? }\n"
+                     "shaft-seal seal { propeller screw; shaft 35 mm }\n");
+    assert_int_equal(found(&c, "seal-fits", "seal")->verdict, VERDICT_OPEN);
+    for (const Finding *f = c.outcome->findings; f != NULL; f = f->next) {
+        for (const Remedy *remedy = f->remedies; remedy != NULL; remedy = remedy->next) {
+            assert_null(strstr(remedy->text, "undecided"));
+        }
+    }
+    compile_free(&c);
+}
+
+/* By hand: 60 Pa on three quarters of 18 m2, half of it at an arm of 10.5 m of 11 m, is 424 N; two pieces give 212 N each. */
+static void two_thrusters_share_the_wind(void **state)
+{
+    (void)state;
+#define BOW(SAYS)                                                                                                        \
+    "edition 1\nboat b { length 11 m; beam 3.4 m; displacement 8 t; crew 2; currency EUR; basis iso; windage 18 m2 }\n"   \
+    "bank house { chemistry agm; voltage 12 V; capacity 400 Ah }\n"                                                         \
+    "thruster bow { fed-by house; run 3 m; draw 100 A; at 0.5 m 0 m -0.3 m; " SAYS " }\n"
+    Compiled c;
+    compile_text(&c, BOW("thrust 250 N; count 2"));
+    assert_near(compiled_figure(&c, "bow", FIGURE_WIND_THRUST)->low, 212.1, 0.1);
+    assert_near(compiled_figure(&c, "bow", FIGURE_HELD_AREA)->low, 21.21, 0.01);
+    assert_null(compiled_finding(&c, "thruster-weak"));
+    compile_free(&c);
+    expect(BOW("thrust 250 N"), "thruster-weak", "bow", VERDICT_BROKEN, "asks for 424 N");
+    expect(BOW("thrust 200 N; count 2"), "thruster-weak", "bow", VERDICT_BROKEN, "asks for 212 N of each");
+}
+
 /* Keller's formula was found on ships: of a fast screw Burrill's chart decides, of an outboard its maker. */
 static void a_fast_screw_goes_by_the_chart(void **state)
 {
@@ -869,6 +922,9 @@ int main(void)
         cmocka_unit_test(a_screw_of_the_wrong_size_is_told_with_the_right_one),
         cmocka_unit_test(a_screw_is_mended_by_its_pitch_or_its_diameter),
         cmocka_unit_test(of_pitches_in_inches_the_nearest_holds),
+        cmocka_unit_test(the_pitch_that_is_proposed_for_a_shaft_holds),
+        cmocka_unit_test(no_remedy_names_what_is_not_decided),
+        cmocka_unit_test(two_thrusters_share_the_wind),
         cmocka_unit_test(a_fast_screw_goes_by_the_chart),
         cmocka_unit_test(a_day_that_is_told_twice_agrees_with_itself),
         cmocka_unit_test(twin_engines_are_told_of_once_with_the_bound),
