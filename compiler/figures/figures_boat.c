@@ -400,28 +400,8 @@ static bool has_price(const Model *model)
 
 /* Endurance */
 
-/* The contents of tanks already met: tanks that hold the same are emptied, or filled, together; not all of fuel are. */
-typedef struct Met {
-    Str holds[4];
-    uint32_t count;
-} Met;
-
-/* Whether these contents are met for the first time; the first tank stands for all that hold the same. */
-static bool meets_first(Met *met, Str holds)
-{
-    for (uint32_t i = 0; i < met->count; i++) {
-        if (str_equal(met->holds[i], holds)) {
-            return false;
-        }
-    }
-    if (met->count < sizeof met->holds / sizeof met->holds[0]) {
-        met->holds[met->count++] = holds;
-    }
-    return true;
-}
-
 /* Whether the crew has to go home when this runs out: not so a starting battery, or a shower sump. */
-static bool is_resource(const Entity *entity, Met *met)
+static bool is_resource(const Entity *entity)
 {
     if (entity->flags & (ENTITY_DROPPED | ENTITY_BROKEN)) {
         return false;
@@ -431,8 +411,7 @@ static bool is_resource(const Entity *entity, Met *met)
         return role.length == 0 || str_is(role, "house");
     }
     if (entity->kind == KIND_TANK) {
-        Str holds = entity_word(entity, PROP_TANK_HOLDS);
-        return !str_is(holds, "grey") && (str_is(holds, "fuel") || meets_first(met, holds));
+        return !str_is(entity_word(entity, PROP_TANK_HOLDS), "grey");
     }
     return entity->kind == KIND_GAS_LOCKER;
 }
@@ -459,7 +438,6 @@ static void record_endurance(Work *work, const Entity *day)
 {
     const Model *model = work->model;
     Interval least = point(INFINITY);
-    Met met = {.count = 0};
     Buf formula;
     buf_init(&formula, work->figures->arena);
     buf_text(&formula, "the least of ");
@@ -467,7 +445,7 @@ static void record_endurance(Work *work, const Entity *day)
     for (uint32_t i = 0; i < model->entity_count; i++) {
         const Entity *entity = model->entities[i];
         const Figure *f =
-            is_resource(entity, &met) ? figure_find(work->figures, entity, FIGURE_ENDURANCE, day) : NULL;
+            is_resource(entity) ? figure_find(work->figures, entity, FIGURE_ENDURANCE, day) : NULL;
         if (f != NULL && !is_shared_figure(f)) {
             buf_format(&formula, "%s{%.*s.endurance}", work->count > 0 ? ", " : "",
                        STR_ARG(entity_name(model, entity)));

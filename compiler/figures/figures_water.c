@@ -48,7 +48,8 @@ static bool is_joined(const Plumbing *plumbing, const Entity *tank)
 {
     bool fresh = str_is(entity_word(tank, PROP_TANK_HOLDS), "fresh");
     const bool *joined = fresh ? plumbing->drawn_from : plumbing->filled;
-    return joined[tank->index] || entity_yes(tank, PROP_COMMON_PORTABLE) == 1;
+    bool poured = fresh && entity_yes(tank, PROP_COMMON_PORTABLE) == 1;
+    return joined[tank->index] || poured;
 }
 
 bool tank_counts(const Figures *figures, const Entity *tank)
@@ -96,6 +97,44 @@ const Entity *first_counted(const Figures *figures, const char *holds)
 const Entity *next_counted(const Figures *figures, const Entity *tank, const char *holds)
 {
     return counted_from_here(figures, next_tank(tank, holds), holds);
+}
+
+bool tanks_share(const Figures *figures, const Entity *a, const Entity *b)
+{
+    const Plumbing *plumbing = plumbing_of(figures);
+    return plumbing->shares[a->index] == plumbing->shares[b->index];
+}
+
+static const Entity *sharing_from_here(const Figures *figures, const Entity *tank, const Entity *with, const char *holds)
+{
+    while (tank != NULL && !tanks_share(figures, tank, with)) {
+        tank = next_counted(figures, tank, holds);
+    }
+    return tank;
+}
+
+/* As the words of the tables that tell them apart: "black". */
+static const char *content_word(const Entity *tank)
+{
+    static const char *const words[] = {"fresh", "black", "grey", "fuel"};
+    for (size_t i = 0; i < sizeof words / sizeof words[0]; i++) {
+        if (str_is(entity_word(tank, PROP_TANK_HOLDS), words[i])) {
+            return words[i];
+        }
+    }
+    return "";
+}
+
+const Entity *first_sharing(const Figures *figures, const Entity *tank)
+{
+    const char *holds = content_word(tank);
+    return sharing_from_here(figures, first_counted(figures, holds), tank, holds);
+}
+
+const Entity *next_sharing(const Figures *figures, const Entity *tank)
+{
+    const char *holds = content_word(tank);
+    return sharing_from_here(figures, next_counted(figures, tank, holds), tank, holds);
 }
 
 Content tank_content(const Model *model, const Entity *tank)

@@ -157,6 +157,7 @@ static Plumbing *plumbing_make(Arena *arena, const Model *model)
                            .led_to = ARENA_ARRAY(arena, bool, count),
                            .drawn_from = ARENA_ARRAY(arena, bool, count),
                            .filled = ARENA_ARRAY(arena, bool, count),
+                           .shares = ARENA_ARRAY(arena, const Entity *, count),
                            .loops = ARENA_ARRAY(arena, Loop *, count)};
     add_hoses(arena, model, plumbing);
     add_stated_ways(arena, model, plumbing);
@@ -164,6 +165,7 @@ static Plumbing *plumbing_make(Arena *arena, const Model *model)
     add_drains(model, plumbing);
     list_hoses(model, plumbing);
     mark_ends(model, plumbing);
+    plumbing_share_waste(arena, model, plumbing);
     return plumbing;
 }
 

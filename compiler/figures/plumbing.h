@@ -37,6 +37,7 @@ typedef struct Plumbing {
     bool *led_to;         /* some way leads to it, or the drain of a sink */
     bool *drawn_from;     /* a hose draws from it, or a pump does of which no suction hose is stated */
     bool *filled;         /* a hose leads to it, or a toilet or a pump says so */
+    const Entity **shares; /* of a tank of waste: the first of those that share what comes (waste_sharing.c); else NULL */
     Loop **loops;         /* of a hose: the vented loops on it */
     bool states_loops;    /* the spec has vented loops at all */
     bool lost_loops;      /* the hose of some vented loop is a mistake */
@@ -45,6 +46,8 @@ typedef struct Plumbing {
 
 /** The plumbing of the model: it is made once, for it hangs on names alone, and no value that is tried changes it. */
 const Plumbing *plumbing_of(const Figures *figures);
+/** Fills in `shares`, when everything else is there. `room` is for its own use (waste_sharing.c). */
+void plumbing_share_waste(Arena *room, const Model *model, Plumbing *plumbing);
 /** The two ends of a hose; false if one of them is a mistake. */
 bool hose_ends(const Entity *hose, const Entity **from, const Entity **to);
 

@@ -28,6 +28,14 @@ const Entity *next_tank(const Entity *tank, const char *holds);
  */
 const Entity *first_counted(const Figures *figures, const char *holds);
 const Entity *next_counted(const Figures *figures, const Entity *tank, const char *holds);
+/**
+ * The first tank that shares a load with a counted one, itself perhaps, and the next one: all that hold fresh water do, and of
+ * waste those that the same toilets or sinks reach.
+ */
+const Entity *first_sharing(const Figures *figures, const Entity *tank);
+const Entity *next_sharing(const Figures *figures, const Entity *tank);
+/** Whether what comes to one tank is shared by the other, of the same content. */
+bool tanks_share(const Figures *figures, const Entity *a, const Entity *b);
 /** Makes a sum of tanks wait where one aboard has a mistake in what it `holds`: it may be one of them. */
 void wait_for_tanks(Work *work);
 bool tank_counts(const Figures *figures, const Entity *tank);
@@ -69,12 +77,10 @@ void sum_add(Sum *sum, Interval term);
 #define SHOWER_SOURCE \
     "three minutes at 7 l/min: the flow from a cruising article, the time common practice, no source"
 
-/** What a day takes of something, or makes of it, added to a sum in m3; false if nothing aboard does. */
-typedef bool DayFlow(Work *work, const Entity *day, Sum *sum);
+/** What a day takes from a tank and those that share its load, or puts into them, added to a sum in m3; false if nothing does. */
+typedef bool DayFlow(Work *work, const Entity *day, const Entity *tank, Sum *sum);
 DayFlow fresh_of_day, black_of_day; /* water_days.c */
-DayFlow grey_of_day;                /* water_waste.c */
-/** What sinks and showers bring into tanks that hold such a thing; false: none drains into one. */
-bool waste_of_day(Work *work, const Entity *day, Sum *sum, const char *holds);
+DayFlow waste_of_day;               /* what sinks and showers bring: all that comes to grey water (water_waste.c) */
 /** Whether all that a day says of the engine has a speed, and it runs at all (water_fuel.c). */
 bool states_speeds(const Entity *day);
 /**

@@ -52,12 +52,12 @@ static void record_left(Work *work, const Figure *flow, Sum *sum)
         ->unit = flow->unit;
 }
 
-static void record_tanks(Work *work, const Entity *cruise, const char *holds)
+/* Of the tanks that share a load the first one stands for all. */
+static void record_sharing(Work *work, const Entity *cruise, const Entity *first)
 {
     Sum sum;
     Leg leg;
-    const Entity *first = first_counted(work->figures, holds);
-    if (first == NULL || !read_leg(entity_property(cruise, PROP_CRUISE_DAYS), 0, &leg) || leg.day == NULL ||
+    if (!read_leg(entity_property(cruise, PROP_CRUISE_DAYS), 0, &leg) || leg.day == NULL ||
         figure_find(work->figures, first, FIGURE_DAILY_FLOW, leg.day) == NULL) {
         return; /* nothing aboard uses it */
     }
@@ -65,12 +65,22 @@ static void record_tanks(Work *work, const Entity *cruise, const char *holds)
     flow->unit = figure_find(work->figures, first, FIGURE_VOLUME, NULL)->unit;
     sum_begin(&sum, work);
     wait_for_tanks(work);
-    for (const Entity *tank = first; tank != NULL; tank = next_counted(work->figures, tank, holds)) {
+    for (const Entity *tank = first; tank != NULL; tank = next_sharing(work->figures, tank)) {
         sum_next(&sum);
         sum_label(&sum, work, "", tank, "usable-volume");
         sum_add(&sum, use_figure(work, figure_find(work->figures, tank, FIGURE_USABLE_VOLUME, NULL)).value);
     }
     record_left(work, flow, &sum);
+}
+
+static void record_tanks(Work *work, const Entity *cruise, const char *holds)
+{
+    const Entity *tank = first_counted(work->figures, holds);
+    for (; tank != NULL; tank = next_counted(work->figures, tank, holds)) {
+        if (first_sharing(work->figures, tank) == tank) {
+            record_sharing(work, cruise, tank);
+        }
+    }
 }
 
 /* Each tank of fuel stands for those with which it shares what is burned. */

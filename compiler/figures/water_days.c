@@ -2,8 +2,8 @@
  * Days: what one takes from the fresh water, the fuel and the gas and puts into the holding tank, and how
  * long that lasts.
  *
- * Tanks of one kind share the load, and so do cylinders: all of them together last as long as any one is said
- * to. Nobody is taken to make for a tank what the spec does not say. A tank of grey water that something draws from has no day:
+ * Tanks of fresh water share the load, and so do cylinders, and tanks of waste that the same toilets or sinks reach: all of
+ * them together last as long as any one is said to. Nobody is taken to make for a tank what the spec does not say. A tank of grey water that something draws from has no day:
  * it is pumped away as it comes.
  */
 #include "figures/water.h"
@@ -111,8 +111,9 @@ static void add_showers(Work *work, Sum *sum, const Entity *day, Interval crew)
     sum_add(sum, interval_scale(interval_multiply(crew, showers), SHOWER_M3));
 }
 
-bool fresh_of_day(Work *work, const Entity *day, Sum *sum)
+bool fresh_of_day(Work *work, const Entity *day, const Entity *tank, Sum *sum)
 {
+    (void)tank; /* all share it */
     People people = use_people(work);
     buf_text(&sum->formula, "{crew} x {water}");
     sum_add(sum, interval_multiply(people.crew, use_value(work, day, PROP_DAY_WATER, 0).value));
@@ -126,7 +127,7 @@ bool fresh_of_day(Work *work, const Entity *day, Sum *sum)
     return true;
 }
 
-bool black_of_day(Work *work, const Entity *day, Sum *sum)
+bool black_of_day(Work *work, const Entity *day, const Entity *tank, Sum *sum)
 {
     bool any = false;
     People people = use_people(work);
@@ -138,7 +139,7 @@ bool black_of_day(Work *work, const Entity *day, Sum *sum)
         }
         if (to == NULL) {
             use_waiting(work); /* it must be stated: its mistake is told already */
-        } else if (to->kind == KIND_TANK) {
+        } else if (to->kind == KIND_TANK && tanks_share(work->figures, to, tank)) {
             if (is_flushed(toilet)) {
                 add_flushes(work, sum, day, &people, toilet);
             }
@@ -146,7 +147,7 @@ bool black_of_day(Work *work, const Entity *day, Sum *sum)
             any = true;
         }
     }
-    any = waste_of_day(work, day, sum, "black") || any;
+    any = waste_of_day(work, day, tank, sum) || any;
     return any || work->state == STATE_WAITING;
 }
 
@@ -160,36 +161,44 @@ static Interval lasting(Interval usable, Interval daily)
     return interval_scale(interval_divide(usable, daily), SECONDS_A_DAY);
 }
 
-static const char *together(Work *work, const char *holds, const Entity *first)
+/* Who shares what a day takes or brings: all of them, or those that are named; NULL: one tank has it alone. */
+static const char *together(Work *work, const Entity *first)
 {
-    return next_counted(work->figures, first, holds) != NULL
-               ? text_format(work->figures->arena, "all tanks that hold %s share it", holds)
-               : NULL;
+    const char *holds = str_copy(work->scratch, entity_word(first, PROP_TANK_HOLDS));
+    Buf named;
+    uint32_t all = 0, sharing = 0;
+    buf_init(&named, work->figures->arena);
+    for (const Entity *t = first_counted(work->figures, holds); t != NULL; t = next_counted(work->figures, t, holds)) {
+        all++;
+    }
+    for (const Entity *t = first; t != NULL; t = next_sharing(work->figures, t)) {
+        buf_format(&named, "%s`%.*s`", sharing++ > 0 ? " and " : "", STR_ARG(entity_name(work->model, t)));
+    }
+    return sharing < 2 ? NULL : text_format(work->figures->arena, sharing == all ? "all tanks that hold %s share it" : "%s share it",
+                                            sharing == all ? holds : named.text);
 }
 
-static Figure *record_flow(Work *work, const Entity *tank, const char *holds, const Entity *day,
-                           DayFlow *of_day)
+static Figure *record_flow(Work *work, const Entity *tank, const Entity *day, DayFlow *of_day)
 {
     Sum sum;
     sum_begin(&sum, work);
-    if (!of_day(work, day, &sum)) {
+    if (!of_day(work, day, tank, &sum)) {
         return NULL;
     }
     const char *formula = sum.formula.length > 0 ? sum.formula.text : "nothing";
     Figure *flow = work_record(work, FIGURE_DAILY_FLOW, tank, day, sum.value, formula);
     flow->unit = figure_find(work->figures, tank, FIGURE_VOLUME, NULL)->unit;
-    flow->remark = together(work, holds, tank);
+    flow->remark = together(work, tank);
     return flow;
 }
 
-static Figure *record_endurance(Work *work, const Entity *tank, const char *holds, const Entity *day,
-                                const Figure *flow)
+static Figure *record_endurance(Work *work, const Entity *tank, const Entity *day, const Figure *flow)
 {
     Sum sum;
     sum_begin(&sum, work);
     wait_for_tanks(work);
     buf_char(&sum.formula, '(');
-    for (const Entity *t = tank; t != NULL; t = next_counted(work->figures, t, holds)) {
+    for (const Entity *t = tank; t != NULL; t = next_sharing(work->figures, t)) {
         sum_label(&sum, work, t == tank ? "" : " + ", t, "usable-volume");
         sum_add(&sum, use_figure(work, figure_find(work->figures, t, FIGURE_USABLE_VOLUME, NULL)).value);
     }
@@ -197,7 +206,7 @@ static Figure *record_endurance(Work *work, const Entity *tank, const char *hold
     Interval daily = use_figure(work, flow).value;
     Figure *lasts =
         work_record(work, FIGURE_ENDURANCE, tank, day, lasting(sum.value, daily), sum.formula.text);
-    lasts->remark = together(work, holds, tank);
+    lasts->remark = flow->remark;
     return lasts;
 }
 
@@ -212,17 +221,25 @@ static void record_shared(Work *work, const Figure *of_first, const Entity *tank
     shared->remark = of_first->remark;
 }
 
-static void record_kind(Work *work, const char *holds, const Entity *day, DayFlow *of_day)
+/* Of the tanks that share a load the first one stands for all. */
+static void record_sharing(Work *work, const Entity *first, const Entity *day, DayFlow *of_day)
 {
-    const Entity *first = first_counted(work->figures, holds);
-    const Figure *flow = first != NULL ? record_flow(work, first, holds, day, of_day) : NULL;
-    if (flow == NULL) {
-        return;
-    }
-    const Figure *lasts = record_endurance(work, first, holds, day, flow);
-    for (const Entity *tank = next_counted(work->figures, first, holds); tank != NULL; tank = next_counted(work->figures, tank, holds)) {
+    const Figure *flow = record_flow(work, first, day, of_day);
+    const Figure *lasts = flow != NULL ? record_endurance(work, first, day, flow) : NULL;
+    const Entity *tank = flow != NULL ? next_sharing(work->figures, first) : NULL;
+    for (; tank != NULL; tank = next_sharing(work->figures, tank)) {
         record_shared(work, flow, tank, "{daily-flow of all together}");
         record_shared(work, lasts, tank, "{endurance of all together}");
+    }
+}
+
+static void record_kind(Work *work, const char *holds, const Entity *day, DayFlow *of_day)
+{
+    const Entity *tank = first_counted(work->figures, holds);
+    for (; tank != NULL; tank = next_counted(work->figures, tank, holds)) {
+        if (first_sharing(work->figures, tank) == tank) {
+            record_sharing(work, tank, day, of_day);
+        }
     }
 }
 
@@ -369,7 +386,7 @@ void water_days(Work *work)
     const FuelPlan *plan = fuel_plan(work->scratch, work->model);
     for (const Entity *day = first_aboard(work->model, KIND_DAY); day != NULL; day = next_aboard(day)) {
         record_kind(work, "black", day, black_of_day);
-        record_kind(work, "grey", day, grey_of_day);
+        record_kind(work, "grey", day, waste_of_day);
         record_fuel(work, day, plan);
         record_gas(work, day);
     }

@@ -84,29 +84,28 @@ static bool add_flow(const Sizing *sizing, const Entity *day, Sum *sum)
     if (sizing->plan != NULL) {
         return fuel_of_set(sizing->work, day, sizing->plan, sizing->share, sum);
     }
-    DayFlow *flow = str_is(holds, "fresh") ? fresh_of_day : str_is(holds, "black") ? black_of_day : grey_of_day;
-    return flow(sizing->work, day, sum);
+    DayFlow *flow = str_is(holds, "fresh") ? fresh_of_day : str_is(holds, "black") ? black_of_day : waste_of_day;
+    return flow(sizing->work, day, sizing->tank, sum);
 }
 
-/* The first tank of those that share what is asked, and the next one. */
-static const Entity *sharing_from_here(const Sizing *sizing, const Entity *tank)
+/* The first tank of those that share what is asked, and the next one: of fuel, those that the plan tells. */
+static const Entity *fuel_from_here(const Sizing *sizing, const Entity *tank)
 {
-    while (tank != NULL && sizing->plan != NULL && !fuel_is_in(sizing->plan, sizing->share, tank)) {
+    while (tank != NULL && !fuel_is_in(sizing->plan, sizing->share, tank)) {
         tank = next_tank(tank, "fuel");
     }
     return tank;
 }
 
-static const Entity *first_sharing(const Sizing *sizing)
+static const Entity *first_to_share(const Sizing *sizing)
 {
-    const char *holds = str_copy(sizing->work->scratch, entity_word(sizing->tank, PROP_TANK_HOLDS));
-    return sharing_from_here(sizing, first_counted(sizing->work->figures, holds));
+    const Figures *figures = sizing->work->figures;
+    return sizing->plan != NULL ? fuel_from_here(sizing, first_tank(figures->model, "fuel")) : first_sharing(figures, sizing->tank);
 }
 
-static const Entity *next_sharing(const Sizing *sizing, const Entity *tank)
+static const Entity *next_to_share(const Sizing *sizing, const Entity *tank)
 {
-    const char *holds = str_copy(sizing->work->scratch, entity_word(sizing->tank, PROP_TANK_HOLDS));
-    return sharing_from_here(sizing, next_counted(sizing->work->figures, tank, holds));
+    return sizing->plan != NULL ? fuel_from_here(sizing, next_tank(tank, "fuel")) : next_sharing(sizing->work->figures, tank);
 }
 
 /* What one line of a goal, or a cruise, asks of a tank, in m3 (0: nothing), with the formula that shows all that was used. */
@@ -192,7 +191,7 @@ static double use_share(const Sizing *sizing, Sum *sum, double need)
     const Entity *tank = sizing->tank;
     bool counted = entity_states(tank, PROP_COMMON_COUNT);
     double shares = 0.0;
-    for (const Entity *e = first_sharing(sizing); e != NULL; e = next_sharing(sizing, e)) {
+    for (const Entity *e = first_to_share(sizing); e != NULL; e = next_to_share(sizing, e)) {
         if (e != tank) {
             use_other(work, e, sum, &shares);
         }
@@ -257,7 +256,7 @@ static bool is_left_open(const Work *work, const Entity *tank)
 /* The others that are open are sized in the same way, or none is. */
 static bool all_open_can_be_sized(const Sizing *sizing)
 {
-    for (const Entity *e = first_sharing(sizing); e != NULL; e = next_sharing(sizing, e)) {
+    for (const Entity *e = first_to_share(sizing); e != NULL; e = next_to_share(sizing, e)) {
         if (is_hole(e, PROP_TANK_CAPACITY) && !entity_states(e, PROP_TANK_SIZE) && !is_counted_exactly(e)) {
             return false;
         }

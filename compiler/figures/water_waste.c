@@ -58,22 +58,22 @@ static double part_of(double part, double rest)
     return part <= 0.0 ? 0.0 : isinf(part) ? 1.0 : part / (part + rest);
 }
 
-/* The share of all sinks and showers that drains into tanks that hold such a thing. */
-static Interval share_into(const Figures *figures, const char *holds)
+/* The share of all sinks and showers that drains into a tank and those that share with it. */
+static Interval share_into(const Figures *figures, const Entity *tank)
 {
     Interval into = point(0.0), rest = point(0.0);
     for (const Entity *e = first_aboard(figures->model, KIND_FIXTURE); e != NULL; e = next_aboard(e)) {
-        const Entity *tank = drained_into(figures, e);
-        bool such = tank != NULL && str_is(entity_word(tank, PROP_TANK_HOLDS), holds);
+        const Entity *end = drained_into(figures, e);
+        bool such = end != NULL && tanks_share(figures, end, tank);
         Interval *part = such ? &into : &rest;
         *part = interval_add(*part, count_of(e));
     }
     return (Interval){part_of(into.low, rest.high), part_of(into.high, rest.low)};
 }
 
-bool waste_of_day(Work *work, const Entity *day, Sum *sum, const char *holds)
+bool waste_of_day(Work *work, const Entity *day, const Entity *tank, Sum *sum)
 {
-    Interval share = share_into(work->figures, holds);
+    Interval share = share_into(work->figures, tank);
     if (share.high <= 0.0) {
         return false;
     }
@@ -91,9 +91,4 @@ bool waste_of_day(Work *work, const Entity *day, Sum *sum, const char *holds)
              "all are used alike");
     sum_add(sum, interval_multiply(interval_multiply(crew, each), share));
     return true;
-}
-
-bool grey_of_day(Work *work, const Entity *day, Sum *sum)
-{
-    return waste_of_day(work, day, sum, "grey");
 }

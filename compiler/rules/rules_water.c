@@ -24,7 +24,7 @@ typedef struct Stock {
     const char *but;   /* what is left out of that: ", without what ..."; NULL: nothing */
 } Stock;
 
-enum { FUEL_NAMED_MOST = 4 };
+enum { NAMED_MOST = 4 };
 
 typedef struct Wish {
     const Entity *goal;
@@ -99,16 +99,54 @@ static void judge_supply(Judge *judge, const Stock *supply, const Wish *wish)
     offer_capacity(judge, finding, supply, wish);
 }
 
+/* The tanks that share a load with this one, by name. */
+static const char *say_sharing(const Judge *judge, const Entity *first)
+{
+    const Entity *named[NAMED_MOST];
+    uint32_t count = 0;
+    for (const Entity *t = first; t != NULL; t = next_sharing(judge->figures, t)) {
+        if (count < NAMED_MOST) {
+            named[count] = t;
+        }
+        count++;
+    }
+    return say_names(judge, named, count < NAMED_MOST ? count : NAMED_MOST, count);
+}
+
+/* Whether all tanks of such a thing share one load: then nobody needs their names. */
+static bool all_share(const Judge *judge, const char *holds)
+{
+    const Entity *first = first_counted(judge->figures, holds);
+    for (const Entity *t = first; t != NULL; t = next_counted(judge->figures, t, holds)) {
+        if (!tanks_share(judge->figures, first, t)) {
+            return false;
+        }
+    }
+    return true;
+}
+
 static void judge_tanks(Judge *judge, const Entity *goal, const char *holds, Stock supply)
 {
     Wish wish;
-    supply.subject = first_counted(judge->figures, holds);
-    if (supply.subject == NULL || !read_wish(judge, goal, &wish)) {
+    const Entity *tank = first_counted(judge->figures, holds);
+    if (tank == NULL || !read_wish(judge, goal, &wish)) {
         return;
     }
-    supply.several = next_counted(judge->figures, supply.subject, holds) != NULL;
-    supply.amount = amount_of(supply.subject);
-    judge_supply(judge, &supply, &wish);
+    bool together = all_share(judge, holds);
+    for (; tank != NULL; tank = next_counted(judge->figures, tank, holds)) {
+        if (first_sharing(judge->figures, tank) != tank) {
+            continue;
+        }
+        supply.subject = tank;
+        supply.several = next_sharing(judge->figures, tank) != NULL;
+        supply.amount = amount_of(tank);
+        if (!together) {
+            const char *names = say_sharing(judge, tank);
+            supply.lasts = text_format(judge->arena, "%s is full after", names);
+            supply.last = text_format(judge->arena, "%s together are full after", names);
+        }
+        judge_supply(judge, &supply, &wish);
+    }
 }
 
 static void judge_water_short(Judge *judge, const Entity *goal)
@@ -147,36 +185,36 @@ static void judge_waste_full(Judge *judge, const Entity *goal)
 /* The tanks whose fuel is counted together with that of this one, in the order of the spec. */
 static const char *say_share(const Judge *judge, const FuelPlan *plan, const Entity *tank, uint32_t *count)
 {
-    const Entity *named[FUEL_NAMED_MOST];
+    const Entity *named[NAMED_MOST];
     FuelSet share = fuel_share_of(plan, tank);
     *count = 0;
     for (const Entity *t = first_tank(judge->model, "fuel"); t != NULL; t = next_tank(t, "fuel")) {
         if (t == tank || fuel_is_in(plan, share, t)) {
-            if (*count < FUEL_NAMED_MOST) {
+            if (*count < NAMED_MOST) {
                 named[*count] = t;
             }
             ++*count;
         }
     }
-    return say_names(judge, named, *count < FUEL_NAMED_MOST ? *count : FUEL_NAMED_MOST, *count);
+    return say_names(judge, named, *count < NAMED_MOST ? *count : NAMED_MOST, *count);
 }
 
 /* What draws on some of these tanks and on others too comes after what draws on these alone, and is not counted with it. */
 static const char *left_out(const Judge *judge, const FuelPlan *plan, FuelSet share)
 {
-    const Entity *named[FUEL_NAMED_MOST];
+    const Entity *named[NAMED_MOST];
     uint32_t count = 0;
     for (uint32_t i = 0; i < plan->burner_count; i++) {
         FuelSet tanks = plan->burners[i].tanks;
         if (tanks & share && tanks & ~share) {
-            if (count < FUEL_NAMED_MOST) {
+            if (count < NAMED_MOST) {
                 named[count] = plan->burners[i].entity;
             }
             count++;
         }
     }
     return count > 0 ? text_format(judge->arena, ", without what %s takes from here and elsewhere",
-                                   say_names(judge, named, count < FUEL_NAMED_MOST ? count : FUEL_NAMED_MOST, count))
+                                   say_names(judge, named, count < NAMED_MOST ? count : NAMED_MOST, count))
                      : NULL;
 }
 
@@ -263,8 +301,12 @@ static void judge_cruise_short(Judge *judge, const Entity *cruise)
     } tanks[] = {
         {"fresh", "the fresh water"}, {"black", "the room in the holding tank"}, {"grey", "the room for grey water"}};
     for (size_t i = 0; i < sizeof tanks / sizeof tanks[0]; i++) {
+        bool together = all_share(judge, tanks[i].holds);
         const Entity *tank = first_counted(judge->figures, tanks[i].holds);
-        judge_left(judge, cruise, tank, tank != NULL ? amount_of(tank) : PROP_NONE, tanks[i].ends);
+        for (; tank != NULL; tank = next_counted(judge->figures, tank, tanks[i].holds)) {
+            judge_left(judge, cruise, tank, amount_of(tank),
+                       together ? tanks[i].ends : text_format(judge->arena, "the room in %s", say_sharing(judge, tank)));
+        }
     }
     const Entity *fuel = first_tank(judge->model, "fuel");
     bool alone = fuel != NULL && next_tank(fuel, "fuel") == NULL;

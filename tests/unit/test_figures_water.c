@@ -186,6 +186,49 @@ static void toilets_are_used_alike_and_a_dry_one_is_not_flushed(void **state)
     compile_free(&c);
 }
 
+/*
+ * Two heads, each with a tank of its own, by hand for a crew of 2: 15 l of flushes and 0.8 to 2 l of their own go into each a
+ * day; 30 l of 40 l are used, so that the small one is full after 30 / 17 to 30 / 15.8 days. Hoses from the one to
+ * either tank, or a pump from tank to tank, make it one room.
+ */
+static void toilets_with_tanks_of_their_own_fill_these(void **state)
+{
+    (void)state;
+#define TWO_HEADS(MORE)                                                                                                   \
+    BOAT "day quiet { flushes 5 per person }\ntank large { holds black; capacity 100 l }\ntank small { holds black; capacity 40 l }\n" \
+         "toilet fore { worked-by hand; flush 3 l; flushes-with sea; to large }\n"                                          \
+         "toilet aft { worked-by hand; flush 3 l; flushes-with sea; to small }\n" MORE
+    Compiled c;
+    compile_right(&c, TWO_HEADS(""));
+    expect_figure_range(&c, "small", FIGURE_DAILY_FLOW, "quiet", 15.8 * LITRE, 17 * LITRE, 1e-12);
+    expect_figure_range(&c, "small", FIGURE_ENDURANCE, "quiet", 86400 * 30 / 17.0, 86400 * 30 / 15.8, 1e-6);
+    expect_figure_range(&c, "large", FIGURE_ENDURANCE, "quiet", 86400 * 75 / 17.0, 86400 * 75 / 15.8, 1e-6);
+    assert_near(compiled_figure_at(&c, "wren", FIGURE_ENDURANCE, "quiet")->low, 86400 * 30 / 17.0, 1e-6);
+    compile_free(&c);
+    static const char *const joined[] = {
+        TWO_HEADS("hose h-1 { from aft; to small; bore 38 mm; run 1 m }\nhose h-2 { from aft; to large; bore 38 mm; run 1 m }\n"
+                  "hose h-3 { from fore; to large; bore 38 mm; run 1 m }\n"),
+        TWO_HEADS("pump over { from small; to large }\n")};
+    for (int i = 0; i < 2; i++) {
+        compile_right(&c, joined[i]);
+        expect_figure_range(&c, "small", FIGURE_ENDURANCE, "quiet", 86400 * 105 / 34.0, 86400 * 105 / 31.6, 1e-6);
+        assert_string_equal(compiled_figure_at(&c, "small", FIGURE_DAILY_FLOW, "quiet")->remark, "all tanks that hold black share it");
+        compile_free(&c);
+    }
+}
+
+/* Nothing runs from a toilet into a can in a locker. */
+static void a_holding_can_to_which_nothing_leads_is_no_room(void **state)
+{
+    (void)state;
+    Compiled c;
+    compile_right(&c, BOAT "day quiet { flushes 5 per person }\ntank small { holds black; capacity 40 l }\n"
+                           "tank can { holds black; capacity 40 l; portable yes }\n"
+                           "toilet aft { worked-by hand; flush 3 l; flushes-with sea; to small }\n");
+    expect_figure_range(&c, "small", FIGURE_ENDURANCE, "quiet", 86400 * 30 / 34.0, 86400 * 30 / 31.6, 1e-6);
+    compile_free(&c);
+}
+
 /* Medical references (second hand): a grown person brings 0.8 to 2 l a day; a crew of 2 fills 3 l of a bottle in 0.75 to 1.9 d. */
 static void liquids_of_a_composting_toilet_fill_its_bottle(void **state)
 {
@@ -738,6 +781,8 @@ int main(void)
         cmocka_unit_test(flushes_and_showers_come_from_the_fresh_water),
         cmocka_unit_test(a_flush_goes_by_what_works_the_toilet),
         cmocka_unit_test(toilets_are_used_alike_and_a_dry_one_is_not_flushed),
+        cmocka_unit_test(toilets_with_tanks_of_their_own_fill_these),
+        cmocka_unit_test(a_holding_can_to_which_nothing_leads_is_no_room),
         cmocka_unit_test(liquids_of_a_composting_toilet_fill_its_bottle),
         cmocka_unit_test(a_holding_tank_lasts_as_the_worked_example_says),
         cmocka_unit_test(what_people_bring_a_toilet_fills_its_tank_too),
