@@ -238,6 +238,23 @@ static Interval use_line(Work *work, const Entity *anchor, PropId prop, double (
     return interval_multiply(length, interval_corners(kg_per_m(thick.low), kg_per_m(thick.high)));
 }
 
+/*
+ * Chain that is stated in inches is made to US trade sizes, which are thinner by name than by wire: by grade 1.0 to 1.25 times
+ * the mass that the name would have (5/16 in: 1.0 to 1.2 lb/ft, second hand and from memory).
+ */
+static Interval use_chain(Work *work, const Entity *anchor)
+{
+    const double by_name = 0.0224, trade_most = 1.25;
+    const Value *thick = property_value(entity_property(anchor, PROP_ANCHOR_CHAIN), 1);
+    bool inches = thick->kind == VALUE_QUANTITY && thick->unit.unit == UNIT_IN;
+    Interval more = {1.0, inches ? trade_most : 1.0};
+    Interval line = use_line(work, anchor, PROP_ANCHOR_CHAIN, chain_kg_per_m);
+    use_fact(work, "chain, kg/m for each mm2 of thickness squared", interval_multiply(point(by_name), more), UNIT_ALONE(UNIT_NONE),
+             inches ? "tables of short-link chain to ISO 4565, second hand; US trade sizes up to a quarter more, from memory"
+                    : "tables of short-link chain to ISO 4565, second hand, within 4 %");
+    return interval_multiply(line, more);
+}
+
 /* An anchor's `mass` is its own: what hangs on it counts beside it. */
 static void record_rode_mass(Work *work, const Entity *anchor)
 {
@@ -248,9 +265,7 @@ static void record_rode_mass(Work *work, const Entity *anchor)
     work_begin(work);
     Interval mass = point(0.0);
     if (chain) {
-        mass = interval_add(mass, use_line(work, anchor, PROP_ANCHOR_CHAIN, chain_kg_per_m));
-        use_fact(work, "chain, kg/m for each mm2 of thickness squared", point(0.0224), UNIT_ALONE(UNIT_NONE),
-                 "tables of short-link chain to ISO 4565, second hand, within 4 %");
+        mass = interval_add(mass, use_chain(work, anchor));
     }
     if (rope) {
         mass = interval_add(mass, use_line(work, anchor, PROP_ANCHOR_ROPE, rope_kg_per_m));

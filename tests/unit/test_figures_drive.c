@@ -434,6 +434,21 @@ static void a_launch_goes_by_its_own_constant(void **state)
     compile_free(&c);
 }
 
+/* Trade sizes of 5/16 in: 1.0 lb/ft of high grade (second hand), about 1.15 of short link (from memory); 8 mm is 1.43 kg/m. */
+static void chain_in_inches_weighs_more_than_its_name(void **state)
+{
+    (void)state;
+    Compiled c;
+    compile_text(&c, BOAT "anchor us { mass 16 kg; chain 100 ft 5/16 in }\nanchor metric { mass 16 kg; chain 10 m 8 mm }\n");
+    assert_null(c.spec->messages.first);
+    const Figure *us = figure_at(&c, "us", FIGURE_RODE_MASS, NULL);
+    assert_true(us->low <= 100 * 0.45359237 && us->high >= 115 * 0.45359237 && us->high <= 120 * 0.45359237);
+    const Figure *metric = figure_at(&c, "metric", FIGURE_RODE_MASS, NULL);
+    assert_near(metric->low, 14.3, 0.1);
+    assert_near(metric->high, metric->low, 1e-9);
+    compile_free(&c);
+}
+
 /* An outboard is rated at its propeller: a `gearbox` that states what the leg passes on takes that off, and nothing beside it. */
 static void of_an_outboard_only_what_its_leg_states_is_lost(void **state)
 {
@@ -598,6 +613,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_speed_asks_for_power_and_fuel),
         cmocka_unit_test(two_engines_share_the_work),
+        cmocka_unit_test(chain_in_inches_weighs_more_than_its_name),
         cmocka_unit_test(of_an_outboard_only_what_its_leg_states_is_lost),
         cmocka_unit_test(a_measured_curve_goes_before_specific_consumption),
         cmocka_unit_test(above_its_limit_a_hull_says_so),
