@@ -439,11 +439,11 @@ static void chain_in_inches_weighs_more_than_its_name(void **state)
 {
     (void)state;
     Compiled c;
-    compile_text(&c, BOAT "anchor us { mass 16 kg; chain 100 ft 5/16 in }\nanchor metric { mass 16 kg; chain 10 m 8 mm }\n");
+    compile_text(&c, BOAT "anchor bower { mass 16 kg; chain 100 ft of 5/16 in }\nanchor kedge { mass 16 kg; chain 10 m of 8 mm }\n");
     assert_null(c.spec->messages.first);
-    const Figure *us = figure_at(&c, "us", FIGURE_RODE_MASS, NULL);
+    const Figure *us = figure_at(&c, "bower", FIGURE_RODE_MASS, NULL);
     assert_true(us->low <= 100 * 0.45359237 && us->high >= 115 * 0.45359237 && us->high <= 120 * 0.45359237);
-    const Figure *metric = figure_at(&c, "metric", FIGURE_RODE_MASS, NULL);
+    const Figure *metric = figure_at(&c, "kedge", FIGURE_RODE_MASS, NULL);
     assert_near(metric->low, 14.3, 0.1);
     assert_near(metric->high, metric->low, 1e-9);
     compile_free(&c);
