@@ -2,6 +2,7 @@
 #include "rules/compare_parts.h"
 
 #include "figures/boat.h"
+#include "rules/placed.h"
 
 #include <math.h>
 #include <string.h>
@@ -101,13 +102,19 @@ static bool is_starting(const Entity *entity)
     return role.length > 0 && !str_is(role, "house");
 }
 
+/* An angle of her while less than half of her is weighed and placed: no rule goes by it, and no choice should. */
+static bool says_nothing(const Case *in, const Figure *figure)
+{
+    return (figure->id == FIGURE_TRIM || figure->id == FIGURE_HEEL) && rests_on_little(in->judge, figure);
+}
+
 /* The figures of that kind in one case: of the boat or of each house bank, by each day. */
 static void list_figures(RowList *list, const FigureRowKind *kind, const Case *in)
 {
     const Entity *subject = kind->of_banks ? in->model->first_of_kind[KIND_BANK] : in->model->boat;
     for (; subject != NULL; subject = kind->of_banks ? subject->next_of_kind : NULL) {
         for (const Figure *f = in->figures->lists[subject->index].first; f != NULL; f = f->next) {
-            if (f->id == kind->figure && f->scope == SCOPE_WHOLE && !is_starting(subject)) {
+            if (f->id == kind->figure && f->scope == SCOPE_WHOLE && !is_starting(subject) && !says_nothing(in, f)) {
                 FigureRowKind of = *kind;
                 /* What the others have cost is gone with this one: who looked at the cost alone would advise the dearer one. */
                 if (of.figure == FIGURE_COST && figure_find(in->figures, subject, FIGURE_COST_IN_ALL, NULL) != NULL) {
@@ -244,7 +251,8 @@ static const Figure *figure_in(const RowSource *source, const Case *in)
                                                                     : NULL;
     const Entity *at = source->at < model->symbol_count ? model->by_symbol[source->at] : NULL;
     bool there = subject != NULL && (source->at == 0 || at != NULL);
-    return there ? figure_find(in->figures, subject, source->figure, source->at == 0 ? NULL : at) : NULL;
+    const Figure *figure = there ? figure_find(in->figures, subject, source->figure, source->at == 0 ? NULL : at) : NULL;
+    return figure != NULL && !says_nothing(in, figure) ? figure : NULL;
 }
 
 /* Those that speak of the whole spec (a part that nothing uses) say nothing of one option. */

@@ -256,6 +256,24 @@ static void a_choice_that_is_picked_is_not_compared(void **state)
     end(&c);
 }
 
+/* Of 20 kg out of 5600 kg nobody can tell how she lies: check and book refuse it, and so does the table. With a hull placed it says it. */
+static void an_angle_that_rests_on_little_is_not_compared(void **state)
+{
+    Compared c;
+    (void)state;
+#define LYING(HULL)                                                                                                     \
+    "edition 1\nboat b { length 9.6 m; waterline 8.7 m; beam 3.2 m; draft 0.9 m; displacement 5600 kg; crew 2; "         \
+    "currency EUR; basis iso; gm 0.9 m }\n" HULL                                                                          \
+    "choice two { option left { item p { mass 20 kg; at 1 m 1 m 0 m } }; option right { item q { mass 20 kg; at 8 m -1 m 0 m } } }\n"
+    compare(&c, LYING(""));
+    assert_null(find_row(&c.comparison->choices[0], "trim"));
+    assert_null(find_row(&c.comparison->choices[0], "heel"));
+    end(&c);
+    compare(&c, LYING("item hull { mass 5000 kg; at 4.35 m 0 m 0.2 m }\n"));
+    assert_non_null(find_row(&c.comparison->choices[0], "heel"));
+    end(&c);
+}
+
 /*
  * Thirteen choices of two options are more combinations than are computed: the others stand at their first option, then at
  * their last.
@@ -425,6 +443,7 @@ int main(void)
         cmocka_unit_test(the_day_on_which_all_is_done_is_compared),
         cmocka_unit_test(a_cell_covers_the_other_choices_and_a_mark_holds_within_each_of_them),
         cmocka_unit_test(a_choice_that_is_picked_is_not_compared),
+        cmocka_unit_test(an_angle_that_rests_on_little_is_not_compared),
         cmocka_unit_test(of_too_many_combinations_one_is_compared),
         cmocka_unit_test(what_is_not_scored_is_said_and_is_not_zero),
         cmocka_unit_test(scores_out_of_different_numbers_are_brought_to_the_greatest),
