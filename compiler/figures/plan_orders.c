@@ -296,35 +296,46 @@ static Interval due_s(Orders *orders, Interval by_s, Interval lead_s)
     return day_s;
 }
 
-/* Cable, fuse and hose of what is on its way or here; the thing's own day is past or of no use any more. */
+/* What is late in any case leaves all else that much more time: added to the formula where there is any. */
+static void use_lateness(Orders *orders, Buf *formula)
+{
+    if (orders->late_s > 0.0) {
+        use_fact(orders->plan->work, "so much after the goal's day all is ready in any case", point(orders->late_s),
+                 UNIT_ALONE(UNIT_D), "the plan with all that is to be ordered here today");
+        buf_text(formula, " + {late}");
+    }
+}
+
+/* `lead` is the one that was used last. */
+static void record_due(Orders *orders, FigureId id, const Entity *thing, Interval by_s, Interval lead_s, Buf *formula)
+{
+    use_fact(orders->plan->work, "time in hand", point(in_hand_s), UNIT_ALONE(UNIT_D), "common practice, no source");
+    buf_text(formula, orders->asked || orders->late_s > 0.0 ? " - {lead} - {in hand}" : " - {lead} - {in hand}, and from {today} on");
+    work_record(orders->plan->work, id, thing, NULL, due_s(orders, by_s, lead_s), formula->text);
+}
+
+/* Cable, fuse and hose of a thing: they come from a shelf, whatever the lead of the thing itself is. */
 static void record_fittings_by(Orders *orders, const Awaited *a)
 {
-    Work *work = orders->plan->work;
     Buf formula;
     use_needed_by(orders, a, &formula);
-    Interval lead_s = use_fact(work, "lead time of what it is fitted with", point(plan_assumed_lead_s), UNIT_ALONE(UNIT_WEEK),
-                               "common practice, no source")
+    buf_text(&formula, ",");
+    use_lateness(orders, &formula);
+    Interval lead_s = use_fact(orders->plan->work, "lead time of what it is fitted with", point(plan_assumed_lead_s),
+                               UNIT_ALONE(UNIT_WEEK), "common practice, no source")
                           .value;
-    use_fact(work, "time in hand", point(in_hand_s), UNIT_ALONE(UNIT_D), "common practice, no source");
-    buf_text(&formula, orders->asked ? ", - {lead} - {in hand}" : ", - {lead} - {in hand}, and from {today} on");
-    work_record(work, FIGURE_FITTINGS_BY, a->thing, NULL, due_s(orders, needed_by(orders, a), lead_s), formula.text);
+    record_due(orders, FIGURE_FITTINGS_BY, a->thing, needed_by(orders, a), lead_s, &formula);
 }
 
 static void record_order_by(Orders *orders, const Entity *thing)
 {
-    Work *work = orders->plan->work;
-    work_begin(work);
-    Interval by_s = use_figure(work, plan_find(orders->plan, thing, FIGURE_NEEDED_BY)).value;
-    if (orders->late_s > 0.0) {
-        use_fact(work, "so much after the goal's day all is ready in any case", point(orders->late_s),
-                 UNIT_ALONE(UNIT_D), "the plan with all that is to be ordered here today");
-    }
-    Interval lead_s = plan_use_lead(orders->plan, thing);
-    use_fact(work, "time in hand", point(in_hand_s), UNIT_ALONE(UNIT_D), "common practice, no source");
-    work_record(work, FIGURE_ORDER_BY, thing, NULL, due_s(orders, by_s, lead_s),
-                orders->late_s > 0.0 ? "{needed by} + {late} - {lead} - {in hand}"
-                : orders->asked      ? "{needed by} - {lead} - {in hand}"
-                                     : "{needed by} - {lead} - {in hand}, and from {today} on");
+    Buf formula;
+    buf_init(&formula, orders->plan->work->figures->arena);
+    work_begin(orders->plan->work);
+    Interval by_s = use_figure(orders->plan->work, plan_find(orders->plan, thing, FIGURE_NEEDED_BY)).value;
+    buf_text(&formula, "{needed by}");
+    use_lateness(orders, &formula);
+    record_due(orders, FIGURE_ORDER_BY, thing, by_s, plan_use_lead(orders->plan, thing), &formula);
 }
 
 /* Holding up */
@@ -450,7 +461,8 @@ void plan_record_orders(Planner *plan)
         }
         if (!a->under_way) {
             record_order_by(&orders, a->thing);
-        } else if (wants_fittings(a->thing)) {
+        }
+        if (!a->under_way || wants_fittings(a->thing)) {
             record_fittings_by(&orders, a);
         }
     }

@@ -88,8 +88,8 @@ bool is_had(const Entity *entity)
 
 void note_day(Sort *sort, const Case *of, const Entity *entity)
 {
-    const Figure *order_by = figure_find(of->figures, entity, FIGURE_ORDER_BY, NULL);
-    order_by = order_by != NULL ? order_by : figure_find(of->figures, entity, FIGURE_FITTINGS_BY, NULL);
+    const Figure *order_by = figure_find(of->figures, entity, FIGURE_FITTINGS_BY, NULL);
+    order_by = order_by != NULL ? order_by : figure_find(of->figures, entity, FIGURE_ORDER_BY, NULL);
     if (order_by != NULL && order_by->state == STATE_KNOWN && isfinite(order_by->low)) {
         sort->order_by_s = fmin(sort->order_by_s, order_by->low);
     }

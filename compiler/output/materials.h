@@ -18,7 +18,7 @@ typedef struct Material {
     Interval count;    /* m, or ft in a boat that is stated in feet, rounded up, with what is wasted; or pieces */
     UnitPair length;   /* which; none for pieces */
     uint64_t cases;    /* that need some of it: bit i is case i */
-    double order_by_s; /* the first day by which one of the things that it is for is to be ordered; infinite: none says */
+    double order_by_s; /* the first day by which it is to be ordered for one of the things that it is for; infinite: none says */
     struct Material *next;
 } Material;
 

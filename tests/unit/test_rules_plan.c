@@ -70,6 +70,14 @@ static void the_day_to_order_by_hangs_on_no_other_job(void **state)
     }
 }
 
+/* 2027-05-01 less 5 d of work, two weeks and 7 d in hand: cable comes from a shelf, whatever the lead of the motor is. */
+static void what_a_thing_is_fitted_with_has_a_lead_of_its_own(void **state)
+{
+    (void)state;
+    expect_days("goal launch { ready 2027-05-01 }\nitem motor { lead 10 week }\njob motor-in { takes 5 d; needs motor }\n",
+                "motor", FIGURE_FITTINGS_BY, date_of(2027, 4, 5), date_of(2027, 4, 5));
+}
+
 /* The longest way from its jobs to the end counts, whichever it is: 3 + 10..20 d behind the 5 d of fitting. */
 static void the_day_to_order_by_covers_the_work_behind(void **state)
 {
@@ -272,6 +280,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(the_day_to_order_by_hangs_on_no_other_job),
+        cmocka_unit_test(what_a_thing_is_fitted_with_has_a_lead_of_its_own),
         cmocka_unit_test(the_day_to_order_by_covers_the_work_behind),
         cmocka_unit_test(a_day_that_has_passed_stays_where_it_is),
         cmocka_unit_test(one_hole_does_not_silence_the_rest),
