@@ -22,7 +22,9 @@
     real    = "-"? whole ("." digit+)?;
     time    = digit{1,2} ":" digit{2};
     dash    = "-" | "\xE2\x80\x93";
-    hyphen  = "\xE2\x80" [\x90-\x93] | "\xE2\x88\x92" | "\xC2\xAD";
+    hyphen  = "\xE2\x80" [\x90-\x94] | "\xE2\x88\x92" | "\xC2\xAD";
+    part    = whole ("." digit+)? ("/" digit+)?;
+    dashes  = "-"* hyphen ("-" | hyphen)*;
     odd     = hyphen | [_^] | "\xC2" [\xB0\xB2\xB3\xB5] | [\xC3-\xDF] [\x80-\xBF] | "\xE2\x84\xA6" | [\xE3-\xED] [\x80-\xBF]{2};
 */
 
@@ -52,6 +54,8 @@ next:
         digit+ hyphen letter [A-Za-z0-9-]*  { return lexer_strange_word(stop(lexer, at), from); }
         digit{4} hyphen digit{1,2} hyphen digit{1,2} { return lexer_date_with_dashes(stop(lexer, at), from); }
         real                                { return lexer_token(stop(lexer, at), TOKEN_NUMBER, from); }
+        "-"? part dashes part "\""?        { return lexer_number_with_dash(stop(lexer, at), from); }
+        "-"? part [ ]+ (dashes | "-"+) [ ]+ part "\""? { return lexer_number_with_dash(stop(lexer, at), from); }
         "-"? whole ("," digit+)+ ("." digit+)? { return lexer_number_with_comma(stop(lexer, at), from); }
         "-"? whole ("." digit+){2,}         { return lexer_number_with_points(stop(lexer, at), from); }
         "-"? whole ("'" digit{3})+ ("." digit+)? { return lexer_number_with_apostrophe(stop(lexer, at), from); }

@@ -13,6 +13,7 @@
 #include "model/meant.h"
 #include "model/money.h"
 #include "physics/conductor.h"
+#include "syntax/dashed.h"
 
 #include <math.h>
 #include <string.h>
@@ -219,20 +220,14 @@ static void tell_range_in_words(Checker *checker, const Cursor *cursor, NodeId n
         message_report(checker->messages, MESSAGE_TERM_UNEXPECTED, at, "a range has `..` between its ends");
     NodeId behind = cursor->at - 1;
     Str from = span_text(tree->sources, (Span){tree_span(tree, number).start, tree_span(tree, behind).end});
-    int length = (int)(to.length - dash);
     bool feet = dash && !slash && !atom->size && !atom->money && atom->unit_count > 0 &&
                 dimension_equal(unit_dimension(atom->units[0]), unit_dimension((UnitPair){UNIT_FT, UNIT_NONE}));
-    bool falls = from.length > (size_t)length ||
-                 (from.length == (size_t)length && memcmp(from.text, to.text + dash, from.length) > 0);
-    if (feet && length <= 2 && falls) {
-        message_right(checker->messages, m, "`%.*s ft %.*s in` for feet and inches; a range runs upwards", STR_ARG(from), length,
-                      to.text + dash);
-    } else if (feet && length <= 2) {
-        message_right(checker->messages, m, "`%.*s..%.*s` for a range, `%.*s ft %.*s in` for feet and inches", STR_ARG(from),
-                      length, to.text + dash, STR_ARG(from), length, to.text + dash);
-    } else {
-        message_right(checker->messages, m, "`%.*s..%.*s`", STR_ARG(from), length, to.text + dash);
-    }
+    UnitId unit = last + 1 < cursor->end ? unit_of(checker, last + 1) : UNIT_NONE;
+    DashedFor size = unit == UNIT_MM2 ? DASHED_MM2 : unit == UNIT_SAE ? DASHED_SAE : unit == UNIT_AWG ? DASHED_AWG : DASHED_SIZE;
+    Buf right;
+    buf_init(&right, checker->arena);
+    dashed_right(&right, from, (Str){to.text + dash, to.length - dash}, feet ? DASHED_FEET : atom->size ? size : DASHED_ANY);
+    message_right(checker->messages, m, "%s", right.text);
 }
 
 /* A number that should have had a unit. */

@@ -173,7 +173,15 @@ bool habit_right_number(Checker *checker, const Cursor *cursor, NodeId number, c
         message_right(checker->messages, message, "`%.*s AWG`", STR_ARG(written));
         return true;
     }
-    return false;
+    Str under = tree_text(tree, cursor->at - 1);
+    size_t gauge = digits(written, 0);
+    bool cable = gauge > 0 && gauge + 1 + under.length == written.length && written.text[gauge] == '/' && under.length == 1 &&
+                 under.text[0] >= '2' && under.text[0] <= '7';
+    if (cable) {
+        message_right(checker->messages, message, "`%.*s AWG`, if it is a cable of %.*s conductors of that size", (int)gauge,
+                      written.text, STR_ARG(under));
+    }
+    return cable;
 }
 
 /* ---- Speeds of rotation ---- */

@@ -6,6 +6,7 @@
 #include "model/number.h"
 
 #include "base/num.h"
+#include "syntax/dashed.h"
 
 #include <math.h>
 
@@ -66,18 +67,18 @@ static bool tell_mixed(Checker *checker, NodeId first, const char *wrong)
     Str whole = tree_text(tree, first), over = tree_text(tree, first + 1), under = tree_text(tree, first + 3);
     size_t sign = over.text[0] == '-';
     Str part = {over.text + sign, over.length - sign};
-    double value = 0.0;
-    bool plain = num_read(whole, &value) && value == floor(value);
     Message *m = tell(checker, MESSAGE_TERM_UNEXPECTED, at, wrong);
-    if (plain && value == 0.0) {
-        message_right(checker->messages, m, "`%.*s/%.*s` for that part of one, `0..%.*s/%.*s` for a range", STR_ARG(part),
-                      STR_ARG(under), STR_ARG(part), STR_ARG(under));
-    } else if (plain && sign > 0) {
-        message_right(checker->messages, m, "`%.*s %.*s/%.*s`, if no two numbers are meant", STR_ARG(whole), STR_ARG(part),
-                      STR_ARG(under));
+    bool glued = sign > 0 && tree_node(tree, first + 1)->flags & NODE_GLUED;
+    Str fraction = {part.text, (size_t)(under.text + under.length - part.text)};
+    Buf right;
+    buf_init(&right, checker->arena);
+    if (glued) {
+        dashed_right(&right, whole, fraction, DASHED_ANY);
     } else {
-        message_right(checker->messages, m, "such as `1 1/2`, or one number with decimals, `1.5`");
+        dashed_sum(&right, whole, fraction);
+        buf_text(&right, sign > 0 ? ", if no two numbers are meant" : ", if both are added up");
     }
+    message_right(checker->messages, m, "%s", right.text);
     return false;
 }
 

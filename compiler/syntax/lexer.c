@@ -436,37 +436,49 @@ TokenKind lexer_strange(Lexer *lexer, const unsigned char *from)
     return lexer_token(lexer, TOKEN_BAD, from);
 }
 
-/* The length of a hyphen as word processors write it (2010 to 2013, the minus sign, the soft hyphen); 0: it is none. */
-static size_t hyphen_length(const unsigned char *at)
+/* How far the hyphens and dashes go that stand beside each other from here on, and whether one is odd. */
+static size_t hyphens_length(Str word, size_t from, bool *odd)
 {
-    bool dash = at[0] == 0xE2 && at[1] == 0x80 && at[2] >= 0x90 && at[2] <= 0x93;
-    bool minus = at[0] == 0xE2 && at[1] == 0x88 && at[2] == 0x92;
-    bool soft = at[0] == 0xC2 && at[1] == 0xAD;
-    return dash || minus ? 3 : soft ? 2 : 0;
+    size_t end = from;
+    *odd = false;
+    for (size_t length = 1; end < word.length && length > 0; end += length) {
+        length = lexer_hyphen_length((const unsigned char *)word.text + end);
+        *odd |= length > 0;
+        length = word.text[end] == '-' ? 1 : length;
+    }
+    return end - from;
 }
 
-/* A word with the hyphen of the keyboard for each other one and for `_`; empty if something else in it is strange. */
+/*
+ * A word with the hyphen of the keyboard for each other one and for `_`; empty if something else in it is strange. Those
+ * beside each other, such as one for the eye and a soft one, are one.
+ */
 static Str with_hyphens(const Lexer *lexer, Str word)
 {
     char *copy = arena_alloc(lexer->messages->arena, word.length + 1);
     size_t length = 0;
     for (size_t i = 0; i < word.length;) {
-        size_t hyphen = hyphen_length((const unsigned char *)word.text + i);
-        bool plain = char_is_letter(word.text[i]) || char_is_digit(word.text[i]) || word.text[i] == '-';
-        if (hyphen == 0 && !plain && word.text[i] != '_') {
+        bool odd;
+        size_t hyphens = hyphens_length(word, i, &odd);
+        bool plain = char_is_letter(word.text[i]) || char_is_digit(word.text[i]) || (word.text[i] == '-' && !odd);
+        if (!odd && !plain && word.text[i] != '_') {
             return (Str){"", 0};
         }
         copy[length++] = plain ? word.text[i] : '-';
-        i += hyphen > 0 ? hyphen : 1;
+        i += odd ? hyphens : 1;
     }
     return (Str){copy, copy[length - 1] == '-' ? 0 : length};
 }
 
-/* `A–60` in a range of currents: the unit ends where the dash begins. Else the end of the whole word. */
-static const unsigned char *unit_end(const unsigned char *from, const unsigned char *odd, const unsigned char *end)
+/* `40 A–60 A`, a range of currents: the unit ends where the dash begins. Else the end of the whole word. */
+static const unsigned char *unit_end(const Lexer *lexer, const unsigned char *from, const unsigned char *odd, const unsigned char *end)
 {
-    const unsigned char *behind = odd + hyphen_length(odd);
-    bool range = behind > odd && char_is_digit((char)*behind) && unit_find(text_of(from, odd)) != UNIT_NONE;
+    const unsigned char *behind = odd + lexer_hyphen_length(odd), *before = from;
+    while (before > (const unsigned char *)lexer->source->text && before[-1] == ' ') {
+        before--;
+    }
+    bool amount = before > (const unsigned char *)lexer->source->text && char_is_digit((char)before[-1]);
+    bool range = amount && behind > odd && char_is_digit((char)*behind) && unit_find(text_of(from, odd)) != UNIT_NONE;
     return range ? odd : end;
 }
 
@@ -505,7 +517,7 @@ TokenKind lexer_strange_word(Lexer *lexer, const unsigned char *from)
     while (*odd < 0x80 && *odd != '_' && *odd != '^') {
         odd++;
     }
-    lexer->at = unit_end(from, odd, lexer->at);
+    lexer->at = unit_end(lexer, from, odd, lexer->at);
     if (lexer->at == odd) {
         return lexer_token(lexer, TOKEN_WORD, from);
     }

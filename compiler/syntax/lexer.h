@@ -25,11 +25,20 @@ static inline bool lexer_at_end(const Lexer *lexer, const unsigned char *at)
     return at >= (const unsigned char *)lexer->source->text + lexer->source->length;
 }
 
+/** The length of a hyphen as word processors write it (2010 to 2014, the minus sign, the soft hyphen); 0: it is none. */
+static inline size_t lexer_hyphen_length(const unsigned char *at)
+{
+    bool dash = at[0] == 0xE2 && at[1] == 0x80 && at[2] >= 0x90 && at[2] <= 0x94;
+    bool minus = at[0] == 0xE2 && at[1] == 0x88 && at[2] == 0x92;
+    bool soft = at[0] == 0xC2 && at[1] == 0xAD;
+    return dash || minus ? 3 : soft ? 2 : 0;
+}
+
 /** Each looks at what lies between `from` and where the lexer is: a token, or TOKEN_BAD after a message. */
 typedef TokenKind LexerLook(Lexer *lexer, const unsigned char *from);
 LexerLook lexer_date, lexer_clock, lexer_escaped_text, lexer_long_text;
 LexerLook lexer_clocks_with_dash, lexer_number_with_comma, lexer_number_with_points, lexer_number_with_apostrophe,
     lexer_number_with_quote, lexer_marks, lexer_text_open, lexer_long_text_on_a_line, lexer_strange, lexer_strange_word,
-    lexer_date_with_dashes;
+    lexer_date_with_dashes, lexer_number_with_dash;
 
 #endif

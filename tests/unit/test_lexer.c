@@ -134,7 +134,11 @@ static void a_bad_token_is_told_once(void **state)
     expect("2.5 mm\xC2\xB2", "number bad", 1);
     expect("2.5 mm^2", "number bad", 1);
     expect("@@@ a", "bad word", 1);
-    expect("16\xE2\x80\x93" "20", "number bad number", 1);
+    expect("16\xE2\x80\x93" "20 A", "bad word", 1);
+    expect("1-\xC2\xAD" "1/4 in", "bad word", 1);
+    expect("1 - 2 m", "bad word", 1);
+    expect("fed\xE2\x80\x94" "by a", "word word", 1);
+    expect("a l\xE2\x80\x91" "3", "word word", 1);
 }
 
 /* A NUL in the middle is a strange character, not the end; and what is cut off in a character does no harm. */
