@@ -56,7 +56,7 @@ static bool is_one_of(Str heading, const char *words)
     }
 }
 
-/* Whether a column so headed is that field's: `Weight (lb)` as `Weight` is. */
+/* Whether a column so headed is that field's: `Weight (lb)` as `Weight` is, and `Weight (tons)`, which is not clear. */
 static bool heads(Arena *arena, int field, Str heading)
 {
     if (is_one_of(heading, fields[field].headings)) {
@@ -66,7 +66,7 @@ static bool heads(Arena *arena, int field, Str heading)
         return false;
     }
     TableHeading apart = table_heading(arena, measures[field], heading);
-    return apart.unit.length > 0 && is_one_of(apart.rest, fields[field].headings);
+    return (apart.unit.word.length > 0 || apart.unclear.length > 0) && is_one_of(apart.rest, fields[field].headings);
 }
 
 static int find_column(const CsvRow *head, Str heading)

@@ -18,7 +18,7 @@ typedef struct Sheet {
     Columns columns;
     Symbols *taken; /* names that are used */
     Str currency;       /* of a price that says none */
-    Str mass_unit;      /* of a mass that says none; empty: nothing tells */
+    TableUnit mass_unit; /* of a mass that says none; empty: nothing tells */
     bool their_dollars; /* some are `$`, and nothing says whose */
     bool comma;         /* one stands before decimals */
 } Sheet;
@@ -194,22 +194,24 @@ static void put_mass(Thing *thing)
         return;
     }
     bool fine = table_amount_read(sheet->arena, cell, (CellMarks){.comma = sheet->comma}, &mass, &beside);
-    Str unit = fine && beside.length > 0 ? table_unit(MEASURE_MASS, beside) : sheet->mass_unit;
-    if (!fine || unit.length == 0 || mass <= 0.0 || mass > MOST_AMOUNT) {
+    TableUnit unit = fine && beside.length > 0 ? table_unit(MEASURE_MASS, beside) : sheet->mass_unit;
+    mass = fine ? mass * unit.factor : 0.0;
+    if (!fine || unit.word.length == 0 || mass <= 0.0 || mass > MOST_AMOUNT) {
         leave(thing, cell);
         return;
     }
     buf_text(&thing->body, "  mass ");
     write_number(&thing->body, mass);
-    buf_format(&thing->body, " %.*s\n", STR_ARG(unit));
+    buf_format(&thing->body, " %.*s\n", STR_ARG(unit.word));
 }
 
 /* The code that a sign or a word stands for: `$` is the sheet's, if those are dollars. Empty: none. */
-static Str code_of(const Sheet *sheet, Str word)
+static TableUnit code_of(const Sheet *sheet, Str word)
 {
-    Str code = table_unit(MEASURE_MONEY, word);
-    bool theirs = str_is(code, DOLLARS) && table_is_dollar(sheet->currency);
-    return theirs ? sheet->currency : code;
+    TableUnit code = table_unit(MEASURE_MONEY, word);
+    bool theirs = str_is(code.word, DOLLARS) && table_is_dollar(sheet->currency);
+    code.word = theirs ? sheet->currency : code.word;
+    return code;
 }
 
 static void put_price(Thing *thing)
@@ -223,15 +225,17 @@ static void put_price(Thing *thing)
     }
     bool fine = table_amount_read(sheet->arena, cell, (CellMarks){.comma = sheet->comma, .money = true}, &price, &beside);
     bool bare = beside.length == 0 && stated.length == 0;
-    bool unsure = bare && column_heading(&sheet->columns, FIELD_PRICE).several;
-    Str currency = bare ? sheet->currency : code_of(sheet, beside.length > 0 ? beside : stated);
-    if (!fine || unsure || price > MOST_AMOUNT || !str_equal(currency, sheet->currency)) {
+    TableHeading heading = column_heading(&sheet->columns, FIELD_PRICE);
+    bool unsure = beside.length == 0 && (heading.several || heading.unclear.length > 0);
+    TableUnit currency = bare ? (TableUnit){sheet->currency, 1.0, false} : code_of(sheet, beside.length > 0 ? beside : stated);
+    price = fine ? price * (beside.length > 0 ? currency.factor : heading.unit.factor) : 0.0;
+    if (!fine || unsure || price > MOST_AMOUNT || !str_equal(currency.word, sheet->currency)) {
         leave(thing, cell); /* another currency would need a rate, which nobody has said */
         return;
     }
     buf_text(&thing->body, "  price ");
     num_write_fixed(&thing->body, price, 2);
-    buf_format(&thing->body, " %.*s\n", STR_ARG(currency));
+    buf_format(&thing->body, " %.*s\n", STR_ARG(currency.word));
 }
 
 /* The name of a supplier; never that of the boat. */
@@ -373,11 +377,11 @@ static void write_thing(Buf *to, Sheet *sheet, const CsvRow *row, SpreadsheetCou
 /* The currency that a row states, in its own column or beside its price; empty: none. */
 static Str currency_of_row(const Sheet *sheet, const CsvRow *row)
 {
-    Str stated = table_unit(MEASURE_MONEY, cell_of(&sheet->columns, row, FIELD_CURRENCY)), beside;
+    Str stated = table_unit(MEASURE_MONEY, cell_of(&sheet->columns, row, FIELD_CURRENCY)).word, beside;
     double unused;
     CellMarks marks = {.comma = sheet->comma, .money = true};
     bool fine = table_amount_read(sheet->arena, cell_of(&sheet->columns, row, FIELD_PRICE), marks, &unused, &beside);
-    return stated.length > 0 ? stated : fine ? table_unit(MEASURE_MONEY, beside) : (Str){"", 0};
+    return stated.length > 0 ? stated : fine ? table_unit(MEASURE_MONEY, beside).word : (Str){"", 0};
 }
 
 /* Spreadsheets that write a decimal comma set semicolons between the cells; but a decimal point in one of them shows another. */
@@ -398,7 +402,7 @@ static bool has_decimal_commas(const Sheet *sheet)
 static void find_currency(Sheet *sheet)
 {
     TableHeading heading = column_heading(&sheet->columns, FIELD_PRICE);
-    Str found = heading.several ? (Str){"", 0} : heading.unit;
+    Str found = heading.several ? (Str){"", 0} : heading.unit.word;
     bool dollars = str_is(found, DOLLARS);
     for (const CsvRow *row = sheet->columns.head->next; row != NULL && (found.length == 0 || dollars); row = row->next) {
         Str stated = currency_of_row(sheet, row);
@@ -418,18 +422,21 @@ static void find_mass_unit(Sheet *sheet)
 {
     TableHeading heading = column_heading(&sheet->columns, FIELD_MASS);
     bool several = heading.several;
-    Str found = heading.unit;
-    for (const CsvRow *row = sheet->columns.head->next; row != NULL && heading.unit.length == 0; row = row->next) {
+    TableUnit found = heading.unit;
+    for (const CsvRow *row = sheet->columns.head->next; row != NULL && heading.unit.word.length == 0; row = row->next) {
         Str beside;
         double unused;
         CellMarks marks = {.comma = sheet->comma};
         bool fine = table_amount_read(sheet->arena, cell_of(&sheet->columns, row, FIELD_MASS), marks, &unused, &beside);
-        Str unit = fine ? table_unit(MEASURE_MASS, beside) : (Str){"", 0};
-        several |= found.length > 0 && unit.length > 0 && !str_equal(unit, found);
-        found = unit.length > 0 ? unit : found;
+        TableUnit unit = table_unit(MEASURE_MASS, fine ? beside : (Str){"", 0});
+        bool other = !str_equal(unit.word, found.word) || unit.factor != found.factor;
+        several |= found.word.length > 0 && unit.word.length > 0 && other;
+        found = unit.word.length > 0 ? unit : found;
     }
-    bool unknown = several || (found.length == 0 && str_is(sheet->currency, "USD"));
-    sheet->mass_unit = unknown ? (Str){"", 0} : found.length > 0 ? found : STR("kg");
+    bool unknown = several || heading.unclear.length > 0 || (found.word.length == 0 && str_is(sheet->currency, "USD"));
+    sheet->mass_unit = unknown                   ? (TableUnit){{"", 0}, 1.0, false}
+                       : found.word.length > 0 ? found
+                                               : (TableUnit){STR("kg"), 1.0, false};
 }
 
 /* Headings that mean nothing here are named: a column that was meant for a property can be mapped. */
@@ -446,11 +453,26 @@ static void write_unknown_columns(Buf *to, const Sheet *sheet)
     buf_text(to, count > 0 ? ".\n# `--column PROPERTY=HEADING` says what one of them holds.\n\n" : "");
 }
 
+/* What a heading names that nothing can be counted in: its bare numbers are left to the comments. */
+static bool write_unclear(Buf *to, const Sheet *sheet, Field field, const char *example)
+{
+    Str unclear = column_heading(&sheet->columns, field).unclear;
+    if (unclear.length > 0) {
+        buf_text(to, "# Numbers below the heading ");
+        write_text(to, sheet->columns.head->cells[sheet->columns.of[field]]);
+        buf_text(to, " are not read: what ");
+        write_text(to, unclear);
+        buf_format(to, " is, is not clear. The heading may name another unit, as in `%s`.\n\n", example);
+    }
+    return unclear.length > 0;
+}
+
 /* A mass without its unit, of which nothing tells what it is. */
 static void write_unknown_unit(Buf *to, const Sheet *sheet)
 {
     int column = sheet->columns.of[FIELD_MASS];
-    if (column >= 0 && sheet->mass_unit.length == 0) {
+    write_unclear(to, sheet, FIELD_PRICE, "Price (EUR)");
+    if (!write_unclear(to, sheet, FIELD_MASS, "Weight (lb)") && column >= 0 && sheet->mass_unit.word.length == 0) {
         buf_text(to, "# The unit of a mass without one is not known: the heading ");
         write_text(to, sheet->columns.head->cells[column]);
         buf_text(to, " may say it, as in `Weight (lb)`.\n\n");

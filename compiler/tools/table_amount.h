@@ -23,11 +23,15 @@ typedef enum Measure { MEASURE_NONE, MEASURE_MASS, MEASURE_MONEY } Measure;
  */
 bool table_amount_read(Arena *arena, Str cell, CellMarks marks, double *number, Str *beside);
 
-/**
- * The word of the language for a unit of mass, or the code of a currency, that people write so: `lbs` is `lb`, `US$` is
- * `USD`. DOLLARS where it does not say whose; empty if it is none. Three capitals are a currency's code.
- */
-Str table_unit(Measure measure, Str word);
+/* What an amount is counted in. */
+typedef struct TableUnit {
+    Str word;      /* a unit of the language, the code of a currency, or DOLLARS where it does not say whose; empty: none */
+    double factor; /* how many of them one is: 14 lb a stone, 1000 EUR a `kâ¬` */
+    bool unclear;  /* it is a unit, but does not say which: a ton of 2000 lb, of 2240 lb or of 1000 kg */
+} TableUnit;
+
+/** What people write for it: `lbs` is `lb`, `US$` is `USD`. Three capitals are a currency's code. */
+TableUnit table_unit(Measure measure, Str word);
 
 /** Whether that code is of a currency that is called dollar. */
 bool table_is_dollar(Str code);
@@ -35,8 +39,9 @@ bool table_is_dollar(Str code);
 /* A heading such as `Weight (lb)`, taken apart. */
 typedef struct TableHeading {
     Str rest;     /* `Weight` */
-    Str unit;     /* as table_unit has it; empty: none */
+    TableUnit unit;
     bool several; /* it names more than one */
+    Str unclear;  /* what it names that is no unit to count in: `tons`, or what stands in brackets; empty: nothing */
 } TableHeading;
 
 /** Takes a heading apart; `rest` and `unit` last as long as the arena. */

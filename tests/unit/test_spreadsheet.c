@@ -315,9 +315,32 @@ static void nothing_is_lost_whatever_the_cells_hold(void **state)
     }
 }
 
+/* A stone is 14 lb; nobody knows which ton, or whose cents: what is mapped to such a column is not read as kg or EUR. */
+static void headings_in_other_units_are_read_right_or_refused_by_name(void **state)
+{
+    (void)state;
+    Arena arena = check_arena();
+    static const char *const mapped[] = {"mass=stone", "price=k\xE2\x82\xAC"};
+    const char *spec = make(&arena, "title,stone,k\xE2\x82\xAC\nanchor,0.5,1.2\n", mapped, 2);
+    assert_holds(spec, "  mass 7 lb\n  price 1200.00 EUR\n");
+    spec = make(&arena, "title,Weight in stone,Price (k$)\nanchor,2,1.2\nchain,3 kg,5\n", NULL, 0);
+    assert_holds(spec, "  mass 28 lb\n  price 1200.00 USD\n");
+    assert_holds(spec, "  mass 3 kg\n  price 5000.00 USD\n");
+    spec = make(&arena, "title,weight (tons),price (cents)\nanchor,0.5,1200\nchain,40 kg,12 EUR\n", NULL, 0);
+    assert_holds(spec, "weight (tons) \"0.5\"; price (cents) \"1200\"\nitem anchor\n");
+    assert_holds(spec, "what \"tons\" is, is not clear");
+    assert_holds(spec, "what \"cents\" is, is not clear");
+    assert_holds(spec, "  mass 40 kg\n  price 12.00 EUR\n");
+    static const char *const bracketed[] = {"mass=Gewicht (Zentner)", "price=Preis (each)"};
+    spec = make(&arena, "title,Gewicht (Zentner),Preis (each)\nanchor,2,30\n", bracketed, 2);
+    assert_holds(spec, "not said below: Gewicht (Zentner) \"2\"\nitem anchor {\n  price 30.00 EUR\n");
+    arena_free(&arena);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(headings_in_other_units_are_read_right_or_refused_by_name),
         cmocka_unit_test(cells_are_read_as_rfc_4180_says),
         cmocka_unit_test(a_row_becomes_a_thing_with_all_that_it_says),
         cmocka_unit_test(what_cannot_be_placed_stands_in_a_comment),
