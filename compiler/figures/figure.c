@@ -326,7 +326,7 @@ Quantity use_statement(Work *work, const Entity *entity, const Property *propert
 {
     const Value *value = property_value(property, slot);
     note_read(work, (PropId)property->id);
-    bool broken = property->flags & PROPERTY_BROKEN || value->flags & VALUE_BROKEN;
+    bool broken = property->flags & PROPERTY_BROKEN || value->flags & (VALUE_BROKEN | VALUE_DOUBTED);
     if (!broken && value->kind != VALUE_QUANTITY && value->kind != VALUE_CLOCK) {
         return missing;
     }

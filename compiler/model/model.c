@@ -3,6 +3,7 @@
 
 #include "model/agree.h"
 #include "model/checker.h"
+#include "model/grouped.h"
 #include "model/jobs.h"
 #include "model/status.h"
 #include "syntax/parse.h"
@@ -93,7 +94,7 @@ bool entity_quantity(const Entity *entity, PropId id, unsigned slot, Interval *v
 {
     const Property *property = entity_property(entity, id);
     const Value *stated = property_value(property, slot);
-    if (stated->kind != VALUE_QUANTITY || stated->flags & VALUE_BROKEN || property->flags & PROPERTY_BROKEN) {
+    if (stated->kind != VALUE_QUANTITY || stated->flags & (VALUE_BROKEN | VALUE_DOUBTED) || property->flags & PROPERTY_BROKEN) {
         return false;
     }
     *value = (Interval){stated->u.quantity.low, stated->u.quantity.high};
@@ -483,6 +484,7 @@ Model *model_build(Spec *spec, Arena *arena, const int32_t *taken)
     jobs_order(model);
     status_check(model);
     agree_check(model);
+    grouped_doubt(model);
     if (spec->read_things != NULL && spec->first_checker == NULL) {
         spec->first_checker = checker;
     }

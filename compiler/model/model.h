@@ -41,6 +41,7 @@ enum {
     VALUE_ASSUMED = 1 << 4, /* a default of the schema */
     VALUE_MONEY = 1 << 5,   /* in the boat's currency, whatever it was written in */
     VALUE_SIZE = 1 << 6,    /* a conductor size: low and high are copper areas in m2; unit tells the series */
+    VALUE_DOUBTED = 1 << 7, /* its point groups digits, which a rule tells: what rests on it waits (see grouped.h) */
 };
 
 typedef struct Block Block;

@@ -16,7 +16,7 @@ Side side_stated(const Entity *entity, const Property *property, unsigned slot)
 {
     Side side = {.state = STATE_MISSING, .entity = entity, .property = property, .prop = (PropId)property->id};
     const Value *value = property_value(property, slot);
-    if (property->flags & PROPERTY_BROKEN || value->flags & VALUE_BROKEN) {
+    if (property->flags & PROPERTY_BROKEN || value->flags & (VALUE_BROKEN | VALUE_DOUBTED)) {
         side.state = STATE_WAITING;
     } else if (value->kind == VALUE_QUANTITY) {
         side.state = STATE_KNOWN;
