@@ -170,7 +170,7 @@ static void judge_assumption_heavy(Judge *judge)
 #define WATER(usable)                                                  \
     EXAMPLE_BOAT                                                       \
     "day anchored { water 12 l per person; shore 0 h; engine 0 h }\n"  \
-    "tank fresh { holds fresh; capacity 40 l; " usable " }\n"          \
+    "tank fresh { holds fresh; capacity 100 l; " usable " }\n"          \
     "goal quiet \"Four days at anchor\" { endure 4 d on anchored }\n"
 
 static const char as_found[] = "it speaks of what is broken; what may still be is told, open, by the rule itself";
@@ -203,8 +203,8 @@ static const Rule rules[] = {
         .why = "What is left out is assumed, on the cautious side where there is one. A fault that rests on that may be "
                "none: a tank may give more of what it holds than is usual. Each assumption is tried at half and at twice its "
                "value, a temperature 15 degrees off, insulation at 105 C: named are those with which a fault would be "
-               "none, or else those that move it most. What only says how a spec is read (one of each, nothing runs) is no "
-               "assumption.",
+               "none; where there are none, nothing is said. What only says how a spec is read (one of each, nothing runs) is "
+               "no assumption.",
         .breaks = WATER(""),
         .holds = WATER("usable 95 %"),
         .never_open = as_found,

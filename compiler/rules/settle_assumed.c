@@ -2,8 +2,8 @@
  * See settle_try.h: which of what is assumed matters to what is broken.
  *
  * Each assumption of each fault and missed goal is tried on it by itself, moved as far as a usual one may lie from what is
- * assumed. Those with which the rule holds are what it rests on; where there are none, those that move it most. It knows no
- * rule by name.
+ * assumed. Those with which the rule holds are what it rests on; where there are none, nothing is said. It knows no rule by
+ * name.
  */
 #include "rules/settle_try.h"
 
@@ -132,9 +132,9 @@ static bool weigh(Scale *scale, const Finding *finding, const Depend *what)
     double moves = 0.0;
     bool holds = try_begin(&try, scale->settler, finding, spot_of(what)) && mends(scale, &try, what, &moves);
     try_end(&try);
-    Weighed *one = holds || moves > 0.01 ? weighed(scale, what) : NULL;
+    Weighed *one = holds ? weighed(scale, what) : NULL;
     if (one != NULL) {
-        one->mends += holds;
+        one->mends++;
         one->moves = fmax(one->moves, moves);
     }
     return holds;
@@ -165,9 +165,6 @@ static const char *say_names(const Scale *scale)
     buf_init(&names, scale->settler->outcome->arena);
     for (uint32_t i = 0; i < scale->count; i++) {
         const Weighed *one = &scale->list[i];
-        if (scale->mended > 0 && one->mends == 0) {
-            break; /* what decides nothing stands behind what does */
-        }
         if (all++ < NAMES_MOST) {
             buf_format(&names, "%s`%s`", told++ > 0 ? ", " : "", one->what->text);
             buf_text(&names, one->mends > 1 ? text_format(names.arena, " (%u)", (unsigned)one->mends) : "");
@@ -194,25 +191,27 @@ static void tell(Scale *scale, Finding *finding)
     Arena *arena = scale->settler->outcome->arena;
     const char *what = scale->broken == 1 ? "fault or missed goal" : "faults and missed goals";
     sort(scale);
-    if (scale->mended > 0) {
-        const char *of = scale->mended < scale->broken ? text_format(arena, "%u of ", (unsigned)scale->mended) : "";
-        finding->message = text_format(arena, "%s%u %s %s on what is assumed, not stated; what decides most stands first: %s", of, (unsigned)scale->broken,
-                                       what, scale->mended == 1 ? "rests" : "rest", say_names(scale));
-        point_to_faults(scale, finding);
-        return;
+    const char *of = scale->mended < scale->broken ? text_format(arena, "%u of ", (unsigned)scale->mended) : "";
+    finding->message = text_format(arena, "%s%u %s %s on what is assumed, not stated; what decides most stands first: %s", of, (unsigned)scale->broken,
+                                   what, scale->mended == 1 ? "rests" : "rest", say_names(scale));
+    point_to_faults(scale, finding);
+}
+
+/* It has been tried: whatever is assumed, what is broken stays so, and there is nothing to say. */
+static void withdraw(Outcome *outcome, const Finding *finding)
+{
+    Finding **at = &outcome->findings;
+    while (*at != finding) {
+        at = &(*at)->next;
     }
-    const char *of = scale->broken == 1 ? "the fault or missed goal"
-                                        : text_format(arena, "any of %u faults and missed goals", (unsigned)scale->broken);
-    finding->message = scale->count > 0
-                           ? text_format(arena, "nothing that is assumed decides %s by itself; most hangs on %s", of, say_names(scale))
-                           : text_format(arena, "nothing that is assumed decides %s, or moves it", of);
-    finding->remedies = NULL;
+    *at = finding->next;
+    outcome->advice--;
 }
 
 void settle_assumed(Settler *settler)
 {
     Finding *advice = settler->outcome->findings;
-    while (advice != NULL && !(advice->rule->of_assumptions && advice->verdict == VERDICT_BROKEN)) {
+    while (advice != NULL && !(advice->rule->of_assumptions && advice->verdict == VERDICT_BROKEN && advice->waiver == NULL)) {
         advice = advice->next;
     }
     if (advice == NULL) {
@@ -235,5 +234,9 @@ void settle_assumed(Settler *settler)
         scale->broken++;
         scale->mended += rests;
     }
-    tell(scale, advice);
+    if (scale->mended > 0) {
+        tell(scale, advice);
+    } else if (settler->work > 0) {
+        withdraw(settler->outcome, advice);
+    } /* else there was too much to try, and the rule has said what they go by */
 }
