@@ -34,20 +34,22 @@ static const struct {
 };
 enum { LITHIUM_NEEDS = sizeof lithium_needs / sizeof lithium_needs[0] };
 
-/* All that is not stated, in one finding. */
+/* All that is not stated, in one finding, with one remedy: each of them is asked. */
 static void ask_unsaid(Judge *judge, const Entity *bank, const int *unsaid, int count)
 {
     Finding *f = judge_open(judge, bank, place_of_name(judge, bank), bank, lithium_needs[unsaid[0]].prop);
-    Buf list;
+    Buf list, all;
     buf_init(&list, judge->arena);
+    buf_init(&all, judge->arena);
     for (int i = 0; i < count; i++) {
         const char *word = props[lithium_needs[unsaid[i]].prop].word;
         buf_format(&list, "%s`%s`", i == 0 ? "" : i + 1 == count ? " and " : ", ", word);
-        finding_remedy(judge, f, "%s yes", word);
+        buf_format(&all, "%s%s yes", i == 0 ? "" : " and ", word);
         if (i > 0) {
             finding_left_open(judge, f, bank, lithium_needs[unsaid[i]].prop);
         }
     }
+    finding_remedy(judge, f, "%s", all.text);
     finding_severity(f, lithium_needs[unsaid[0]].severity);
     finding_say(judge, f, "`%s` is lithium, and does not state %s", say_name(judge, bank), list.text);
 }

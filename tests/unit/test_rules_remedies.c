@@ -209,6 +209,15 @@ static void the_anode_that_is_offered_suits_the_water(void **state)
     expect_remedy(TURNED(""), "unprotected-metal", "anode shaft-anode { protects screw; material zinc }");
 }
 
+/* Each answer by itself leaves the rule open: one remedy has all of them. */
+static void what_is_asked_together_is_one_remedy(void **state)
+{
+    (void)state;
+#define CELLS(SAID) ISO "bank house { chemistry lifepo4; voltage 12 V; capacity 100 Ah; charged-ashore yes; " SAID " }\n"
+    expect_remedy(CELLS(""), "bank-management", "management yes and disconnect yes and cold-cutoff yes and warns yes");
+    expect_remedy(CELLS("management yes; disconnect yes; warns yes"), "bank-management", "cold-cutoff yes");
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -224,6 +233,7 @@ int main(void)
         cmocka_unit_test(a_radio_without_a_cable_is_not_asked_what_it_loses),
         cmocka_unit_test(waste_is_not_led_back_to_where_it_comes_from),
         cmocka_unit_test(the_anode_that_is_offered_suits_the_water),
+        cmocka_unit_test(what_is_asked_together_is_one_remedy),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
