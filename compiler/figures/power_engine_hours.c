@@ -3,6 +3,7 @@
  * longer. The engine runs in one piece from 9:00 on, as fast as the day says, whatever hours the day states. A house bank
  * that no alternator reaches gets nothing of it: what such a day takes from it no run makes good.
  */
+#include "figures/drive.h"
 #include "figures/power_days.h"
 
 #include "model/status.h"
@@ -262,14 +263,55 @@ static void use_unreached(Work *work, const Group *group, const Entity *day)
     }
 }
 
-static const char *say_unreached(const Work *work, const Entity *bank, bool surely)
+static bool is_charged_by_engine(const PowerDays *days, const Entity *bank)
 {
-    return text_format(work->figures->arena, "no alternator reaches `%.*s`, which %s charge: no run of the engine makes that good",
-                       STR_ARG(entity_name(work->model, bank)), surely ? "loses" : "may lose");
+    for (const Group *group = days->first; group != NULL; group = group->next) {
+        for (int b = 0; b < group->bank_count; b++) {
+            if (group->banks[b]->entity == bank) {
+                return has_alternator(group);
+            }
+        }
+    }
+    return false;
 }
 
-static void record_hours(Work *work, const PowerDays *days, const Entity *day, Interval seconds)
+/* A switch that joins that bank with one that an alternator charges, when it is closed; NULL: none. */
+static const Entity *joining_switch(Power *power, const PowerDays *days, const Entity *bank)
 {
+    for (const Entity *joiner = power->model->first_of_kind[KIND_SWITCH]; joiner != NULL; joiner = joiner->next_of_kind) {
+        Str works_as = entity_word(joiner, PROP_SWITCH_WORKS_AS);
+        bool own = false, other = false;
+        for (const Feed *feed = joiner->fed; feed != NULL; feed = feed->next) {
+            const Entity *source = bank_behind(feed);
+            own = own || source == bank;
+            other = other || (source != NULL && is_charged_by_engine(days, source));
+        }
+        if (own && other && !(joiner->flags & (ENTITY_DROPPED | ENTITY_LOOP)) &&
+            (str_is(works_as, "parallel") || str_is(works_as, "emergency"))) {
+            return joiner;
+        }
+    }
+    return NULL;
+}
+
+static const char *say_unreached(Power *power, const PowerDays *days, const Entity *bank, bool surely)
+{
+    Arena *arena = power->work->figures->arena;
+    const Entity *joiner = joining_switch(power, days, bank);
+    Str name = entity_name(power->model, bank);
+    const char *loses = surely ? "loses" : "may lose";
+    if (joiner == NULL) {
+        return text_format(arena, "no alternator reaches `%.*s`, which %s charge: no run of the engine makes that good", STR_ARG(name),
+                           loses);
+    }
+    return text_format(arena, "no alternator reaches `%.*s`, which %s charge, but through `%.*s`, and no day counts what passes there: "
+                              "with that open no run of the engine makes it good",
+                       STR_ARG(name), loses, STR_ARG(entity_name(power->model, joiner)));
+}
+
+static void record_hours(Power *power, const PowerDays *days, const Entity *day, Interval seconds)
+{
+    Work *work = power->work;
     const Entity *surely = first_unreached(work, days, day, BETTER);
     const Entity *perhaps = first_unreached(work, days, day, WORSE);
     seconds.low = surely != NULL ? INFINITY : seconds.low;
@@ -278,7 +320,7 @@ static void record_hours(Work *work, const PowerDays *days, const Entity *day, I
                                  "the shortest run from 9:00 on after which no house bank is emptier than the day before, "
                                  "found by trying");
     if (figure->state == STATE_KNOWN && perhaps != NULL) {
-        figure->remark = say_unreached(work, surely != NULL ? surely : perhaps, surely != NULL);
+        figure->remark = say_unreached(power, days, surely != NULL ? surely : perhaps, surely != NULL);
     } else if (figure->state == STATE_KNOWN && isinf(figure->high)) {
         figure->remark = isinf(figure->low) ? "not even a whole day of engine makes good what is used"
                                             : "in the worse case not even a whole day of engine is enough";
@@ -312,7 +354,7 @@ static void engine_hours_of_day(Power *power, const PowerDays *days, const Entit
         }
         use_unreached(work, group, day);
     }
-    record_hours(work, days, day, interval_corners(longest[BETTER], longest[WORSE]));
+    record_hours(power, days, day, interval_corners(longest[BETTER], longest[WORSE]));
 }
 
 void power_engine_hours(Power *power, const PowerDays *days)

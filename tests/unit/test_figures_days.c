@@ -678,6 +678,29 @@ static void a_house_bank_that_no_alternator_reaches_is_made_good_by_no_engine(vo
     done_with(&c);
 }
 
+/* A switch between the two is closed by hand, and no day counts what passes there: but then an alternator does reach it. */
+static void a_switch_that_reaches_a_house_bank_is_named(void **state)
+{
+#define BESIDE(WORKS_AS)                                                                                        \
+    BOAT BANK ENGINE "day trip { engine 5 h at 1500 rpm }\n"                                                    \
+                     "bank start { role start; chemistry agm; voltage 12 V; capacity 80 Ah }\n"                \
+                     "alternator belt-maker { engine iron; output 60 A at 14.2 V; feeds start { run 1 m } }\n" \
+                     "switch joiner { fed-by house, start; works-as " WORKS_AS " }\n"                           \
+                     "load radio-set { fed-by house; run 1 m; draw 1 A; use trip 12 h }\n"
+    static const char *const remarks[] = {
+        "no alternator reaches `house`, which loses charge, but through `joiner`, and no day counts what passes there: with that open "
+        "no run of the engine makes it good",
+        "no alternator reaches `house`, which loses charge: no run of the engine makes that good"};
+    static const char *const specs[] = {BESIDE("parallel"), BESIDE("emergency"), BESIDE("transfer")};
+    (void)state;
+    for (size_t i = 0; i < 3; i++) {
+        Compiled c;
+        make(&c, specs[i]);
+        assert_string_equal(figure_named(&c, "wren", "engine-hours", "trip")->remark, remarks[i == 2]);
+        done_with(&c);
+    }
+}
+
 #define TWO_CHARGED(LOAD_ON_START)                                                                                    \
     BOAT "bank house { chemistry agm; voltage 12 V; capacity 400 Ah; peukert 1; charge-efficiency 100 % }\n"          \
          "bank start { chemistry agm; voltage 12 V; capacity 400 Ah; peukert 1; charge-efficiency 100 %; role start }\n" \
@@ -1424,6 +1447,7 @@ int main(void)
         cmocka_unit_test(the_course_agrees_with_the_figures),
         cmocka_unit_test(limits_of_arrays_and_lead_are_the_published_ones),
         cmocka_unit_test(engine_hours_are_held_against_their_goal),
+        cmocka_unit_test(a_switch_that_reaches_a_house_bank_is_named),
         cmocka_unit_test(a_house_bank_that_no_alternator_reaches_is_made_good_by_no_engine),
         cmocka_unit_test(a_bank_left_open_gets_the_smallest_size_that_lasts),
         cmocka_unit_test(no_smaller_size_would_have_done),
