@@ -281,6 +281,14 @@ void finding_may_mend(Judge *judge, Finding *finding, const Entity *entity, Prop
     **end = (Depend){.entity = entity, .prop = prop, .text = depend_text(judge, entity, prop)};
 }
 
+void finding_mend_together(Finding *finding)
+{
+    finding->together = finding->remedies;
+    while (finding->together != NULL && finding->together->next != NULL) {
+        finding->together = finding->together->next;
+    }
+}
+
 void finding_severity(Finding *finding, Severity severity)
 {
     finding->severity = severity;

@@ -112,6 +112,7 @@ typedef struct Finding {
     Depend *depends;
     Depend *assumed;       /* defaults of the schema that it rests on, where they say something about the boat */
     Depend *mends;         /* broken: decided quantities of which another value may meet it (settle_mend.c tries) */
+    Remedy *together;      /* broken: what is said of all of `mends` at once, for none alone meets it; NULL: each is tried by itself */
     bool filled;           /* rests on a size that the spec leaves open and this program has filled in: another may mend it */
     bool guessed;          /* rests on a value that the owner calls guessed or estimated */
     bool compared;         /* value and limit were compared: */
@@ -318,6 +319,8 @@ void finding_remedy(Judge *judge, Finding *finding, const char *format, ...) __a
  * from which value on it does.
  */
 void finding_may_mend(Judge *judge, Finding *finding, const Entity *entity, PropId prop);
+/** Of those none alone is enough: they are tried at once, and what is found stands in place of the last remedy. */
+void finding_mend_together(Finding *finding);
 void finding_severity(Finding *finding, Severity severity);
 /** Tells apart several findings of one rule and subject: by another thing, by a property, or by a word ("smoke"). */
 void finding_at(Finding *finding, const Entity *at);

@@ -119,7 +119,7 @@ static uint32_t left_unsaid(const Judge *judge)
 static Told judge_case(Try *try, const TryCase *c)
 {
     const Case *in = c->in;
-    const Figures *figures = figures_again(try->settler->scratch, in->figures, try->prop, try->put_in);
+    const Figures *figures = figures_again(try->settler->scratch, in->figures, try->prop, try->put_in || try->together);
     Judge judge = quiet_judge(try, c, figures);
     rules_judge_again(&judge, try->finding->rule, c->looked_at, c->looked_at_feed);
     keep_margins(try, c, &judge);

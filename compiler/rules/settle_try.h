@@ -43,6 +43,7 @@ typedef struct Try {
     PropId prop;
     unsigned slot;
     bool put_in; /* the value is not stated: places may move */
+    bool together; /* other inputs are tried with this one: all figures are computed again */
     bool all;    /* the finding is in every case: it can be broken for good */
     TryCase *cases;
     uint32_t case_count;

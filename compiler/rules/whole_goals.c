@@ -137,12 +137,17 @@ static void remedy_endurance(Judge *judge, Finding *finding, const Figure *endur
             count++;
         }
     }
-    PropId amount = count == 1 ? amount_of(named[0]) : PROP_NONE;
-    if (amount != PROP_NONE) {
-        finding_may_mend(judge, finding, named[0], amount);
-    } else if (count > 1 && finding->verdict == VERDICT_BROKEN) {
+    bool known = count > 0 && count <= NAMED;
+    for (uint32_t i = 0; i < count && i < NAMED; i++) {
+        known = known && amount_of(named[i]) != PROP_NONE;
+    }
+    for (uint32_t i = 0; known && i < count; i++) {
+        finding_may_mend(judge, finding, named[i], amount_of(named[i]));
+    }
+    if (count > 1 && finding->verdict == VERDICT_BROKEN) {
         finding_remedy(judge, finding, "more of %s: none of them alone is enough",
                        say_names(judge, named, count < NAMED ? count : NAMED, count));
+        finding_mend_together(finding);
     }
 }
 
