@@ -24,10 +24,14 @@ static void decide(Compiled *compiled, const char *set, const char *pick)
     if (equals != NULL) {
         spec_pick(compiled->spec, &compiled->arena, (Str){pick, (size_t)(equals - pick)}, str_from(equals + 1));
     }
-    const char *why;
-    if (set != NULL && !spec_set(compiled->spec, &compiled->arena, str_from(set), &why)) {
-        fprintf(stderr, "`%s`: %s\n", set, why);
-        abort();
+    while (set != NULL && *set != '\0') {
+        Str one = {set, strcspn(set, "\n")};
+        const char *why;
+        if (!spec_set(compiled->spec, &compiled->arena, one, &why)) {
+            fprintf(stderr, "`%.*s`: %s\n", STR_ARG(one), why);
+            abort();
+        }
+        set += one.length + (set[one.length] == '\n');
     }
 }
 

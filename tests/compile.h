@@ -16,7 +16,7 @@ typedef struct Compiled {
 
 /** Compiles a spec as of 2027-03-01 by the boat's own basis. */
 void compile_text(Compiled *compiled, const char *text);
-/** The same with a value set, as "THING.PROPERTY=VALUE", and an option picked, as "CHOICE=OPTION"; either may be NULL. */
+/** The same with a value set, as "THING.PROPERTY=VALUE", of several each on its line, and an option picked, as "CHOICE=OPTION"; either may be NULL. */
 void compile_text_with(Compiled *compiled, const char *text, const char *set, const char *pick);
 void compile_free(Compiled *compiled);
 

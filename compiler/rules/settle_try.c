@@ -56,8 +56,8 @@ static uint32_t count_besides(const Try *try, const Judge *judge)
     const Finding *f = try->finding;
     uint32_t count = 0;
     for (const Finding *now = judge->first; now != NULL; now = now->next) {
-        count += entity_symbol(now->subject) == entity_symbol(f->subject) && entity_symbol(now->at) == entity_symbol(f->at) &&
-                 !finding_same_matter(now, f);
+        count += entity_symbol(now->subject) == entity_symbol(f->subject) &&
+                 (entity_symbol(now->at) != entity_symbol(f->at) || !finding_same_matter(now, f));
     }
     return count;
 }

@@ -501,7 +501,9 @@ const char *say_lost(const Judge *judge, const Figure *lost)
     if (lost->state != STATE_KNOWN || lost->high <= 1.0) {
         return say_figure(judge, lost);
     }
-    return lost->low > 1.0 ? "more than all" : text_format(judge->arena, "%s to more than all", say_number(judge, lost->low, percent));
+    return lost->low > 1.0   ? "more than all"
+           : lost->low > 0.0 ? text_format(judge->arena, "%s or more", say_number(judge, lost->low, percent))
+                             : "anything from nothing to all";
 }
 
 void judge_wire_drop(Judge *judge, const Feed *feed)
@@ -519,7 +521,7 @@ void judge_wire_drop(Judge *judge, const Feed *feed)
     Finding *f = feed_at_most(judge, feed, PROP_FEED_WIRE, side_figure(by_rule), most);
     if (f != NULL) {
         finding_say(judge, f, "%s%s of the voltage is lost on the way to %s; at most %s may be%s%s",
-                    by_rule->high > 1.0 ? "by the formula of the basis " : "", say_lost(judge, by_rule), feed_name(judge, feed),
+                    by_rule->low > 1.0 ? "by the formula of the basis " : "", say_lost(judge, by_rule), feed_name(judge, feed),
                     say_side(judge, most), why != NULL ? ": " : "", why != NULL ? why : "");
         finding_here(judge, f, "this cable itself loses %s",
                      say_lost(judge, feed_figure(judge, feed, FIGURE_VOLTAGE_DROP_BY_RULE)));
@@ -539,7 +541,7 @@ void judge_wire_drop(Judge *judge, const Feed *feed)
         finding_say(judge, f,
                     "the formula of the basis passes the way to %s (%s), but real cable at 50 C loses %s; "
                     "the limit is %s",
-                    feed_name(judge, feed), say_figure(judge, by_rule), say_figure(judge, physical),
+                    feed_name(judge, feed), say_figure(judge, by_rule), say_lost(judge, physical),
                     say_side(judge, most));
         remedy_drop(judge, f, feed, limit);
     }

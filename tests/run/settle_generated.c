@@ -334,7 +334,9 @@ static const char *number_text(const Look *look, const Settle *settle, double va
 {
     Buf text;
     buf_init(&text, look->arena);
+    size_t before = text.length;
     num_write(&text, value, 12);
+    buf_text(&text, memchr(text.text + before, '.', text.length - before) != NULL ? "0000" : ""); /* no point that may group digits */
     if (settle->money) {
         buf_format(&text, " %.*s", STR_ARG(outcome_first(look->open->outcome)->model->currency));
     } else if (settle->unit.unit != UNIT_NONE) {
@@ -447,24 +449,36 @@ static void try_settle(Look *look, const Finding *f, const Settle *settle)
 
 /* ---- What mends ---- */
 
-/* "`house.capacity` from 209 Ah up": set to just that. */
-static void try_mend(Look *look, const Finding *f, const Remedy *remedy)
+/* "`house.capacity` from 209 Ah up": what is to be set at one place of a remedy, a line of it; NULL: no such thing stands there. */
+static const char *setting_at(Arena *arena, const char *text)
 {
-    const char *end = remedy->text[0] == '`' ? strstr(remedy->text, "` ") : NULL;
     static const char *const words[] = {"from ", "up to ", "only at ", "at ", "with "};
+    const char *end = *text == '`' ? strstr(text, "` ") : NULL;
     for (size_t i = 0; i < sizeof words / sizeof words[0] && end != NULL; i++) {
         if (strncmp(end + 2, words[i], strlen(words[i])) == 0) {
             const char *value = end + 2 + strlen(words[i]);
-            size_t length = strcspn(value, "\n");
             const char *up = strstr(value, " up"), *to = strstr(value, " to ");
-            length = up != NULL ? (size_t)(up - value) : to != NULL ? (size_t)(to - value) : length;
-            const char *set = text_format(look->arena, "%.*s=%.*s", (int)(end - remedy->text - 1),
-                                          remedy->text + 1, (int)length, value);
-            look->counts->mends++;
-            expect(look, f, true, remedy->text, set, NULL, (Span){0, UINT32_MAX});
-            return;
+            size_t length = up != NULL ? (size_t)(up - value) : to != NULL ? (size_t)(to - value) : strcspn(value, "\n");
+            return text_format(arena, "%.*s=%.*s\n", (int)(end - text - 1), text + 1, (int)length, value);
         }
     }
+    return NULL;
+}
+
+/* Set to just that; where several have to be, all of them. */
+static void try_mend(Look *look, const Finding *f, const Remedy *remedy)
+{
+    Buf set;
+    buf_init(&set, look->arena);
+    for (const char *at = remedy->text; at != NULL; at = f->together == remedy ? strchr(strchr(at + 1, '`') + 1, '`') : NULL) {
+        const char *one = setting_at(look->arena, at);
+        if (one == NULL) {
+            return;
+        }
+        buf_text(&set, one);
+    }
+    look->counts->mends++;
+    expect(look, f, true, remedy->text, set.text, NULL, (Span){0, UINT32_MAX});
 }
 
 /* ---- All of it ---- */

@@ -64,12 +64,35 @@ static void nothing_loses_more_than_all(void **state)
     compile_free(&c);
 }
 
+/* A run that is not decided may lose nothing, or all. */
+static void what_an_undecided_run_loses_is_said_in_words(void **state)
+{
+    (void)state;
+#define RUN(LENGTH) BOAT BANK("resistance 5 mohm") "load fan { fed-by hb; run " LENGTH "; wire 4 mm2; protect 10 A fuse; draw 8 A }\n"
+    static const struct {
+        const char *spec, *said;
+    } runs[] = {
+        {RUN("?"), "anything from nothing to all of the voltage is lost on the way to `fan`; at most"},
+        {RUN(">= 2 m"), "% or more of the voltage is lost on the way to `fan`; at most"},
+    };
+    for (size_t i = 0; i < 2; i++) {
+        Compiled c;
+        compile_text(&c, runs[i].spec);
+        const Finding *drop = finding_on(&c, "wire-drop", "fan");
+        assert_int_equal(drop->verdict, VERDICT_OPEN);
+        assert_non_null(strstr(drop->message, runs[i].said));
+        assert_null(strstr(drop->message, "formula of the basis"));
+        compile_free(&c);
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_bank_too_weak_for_what_hangs_on_it_is_told_once),
         cmocka_unit_test(of_joined_banks_neither_is_told),
         cmocka_unit_test(nothing_loses_more_than_all),
+        cmocka_unit_test(what_an_undecided_run_loses_is_said_in_words),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

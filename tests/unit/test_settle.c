@@ -105,6 +105,14 @@ static void what_holds_in_all_parts_of_a_range_is_no_finding(void **state)
     compile_free(&c);
 }
 
+/* With `no` the rule asks the space for its openings: that is another finding, and no word that it holds. */
+static void what_brings_another_finding_of_the_same_does_not_hold(void **state)
+{
+    (void)state;
+    expect("flame-air", "warm.room-sealed", "holds with room-sealed yes",
+           EXAMPLE_BOAT "space saloon { }\nheater warm { fuel diesel; space saloon; output 4 kW }\n");
+}
+
 #define CABLES(CHARGER)                                                                                          \
     EXAMPLE_BOAT "bank house { chemistry agm; voltage 12 V; capacity 400 Ah; resistance 2 mohm; max-discharge 400 A }\n" \
                  "panel main { fed-by house; run 0.5 m; wire 2/0 AWG insulation 105 C; protect 200 A fuse class-t; rated 200 A }\n" CHARGER
@@ -808,6 +816,7 @@ int main(void)
         cmocka_unit_test(bounds_and_holes_are_searched_at_round_numbers),
         cmocka_unit_test(a_broken_goal_tells_the_single_change_that_meets_it),
         cmocka_unit_test(what_is_short_at_once_is_told_in_numbers),
+        cmocka_unit_test(what_brings_another_finding_of_the_same_does_not_hold),
         cmocka_unit_test(what_would_do_is_not_told_twice_as_large),
         cmocka_unit_test(what_any_value_settles_is_said_so),
         cmocka_unit_test(a_tolerance_is_narrowed_as_a_range_is),
