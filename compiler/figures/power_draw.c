@@ -153,11 +153,28 @@ Quantity use_motor_keeps(Work *work, const Entity *engine)
     return use_fact(work, "what motor and controller keep", keeps, UNIT_ALONE(UNIT_PERCENT), "common practice, no source");
 }
 
-/* An electric engine at its rated power, in its motor and controller. */
-static Quantity motor_current(Power *power, const Entity *engine)
+/* An electric engine at its rated power, in its motor and controller; more, where a point of its `takes` says more. */
+static Quantity motor_current(Power *power, const Entity *engine, const char **formula)
 {
-    Quantity watts = use_value(power->work, engine, PROP_ENGINE_RATED, 0);
-    return converted_at(power, engine, watts, use_motor_keeps(power->work, engine));
+    Work *work = power->work;
+    Quantity watts = use_value(work, engine, PROP_ENGINE_RATED, 0), keeps = use_motor_keeps(work, engine);
+    const Property *line = entity_property(engine, PROP_ENGINE_TAKES);
+    *formula = formula_motor;
+    if (line == NULL || watts.state != STATE_KNOWN || keeps.state != STATE_KNOWN) {
+        return converted_at(power, engine, watts, keeps);
+    }
+    Buf text;
+    buf_init(&text, work->figures->arena);
+    buf_text(&text, "the greatest of {rated} / {what its motor keeps}");
+    watts.value = interval_divide(watts.value, keeps.value);
+    for (int point = 1; line != NULL; line = block_next(&engine->block, line), point++) {
+        Quantity taken = use_statement(work, engine, line, 1);
+        watts.value = taken.state == STATE_KNOWN ? interval_max(watts.value, taken.value) : watts.value;
+        buf_format(&text, ", {taken %d}", point);
+    }
+    buf_text(&text, "; over {voltage}");
+    *formula = text.text;
+    return converted_at(power, engine, watts, (Quantity){point(1.0), STATE_KNOWN});
 }
 
 /* Of a heater without an element nothing: its watts are missing then. */
@@ -235,8 +252,7 @@ bool own_draw(Power *power, const Entity *entity, Quantity *current, const char 
         return true;
     case KIND_ENGINE:
         if (!is_cranked(entity)) {
-            *formula = formula_motor;
-            *current = motor_current(power, entity);
+            *current = motor_current(power, entity, formula);
             return true;
         }
         *formula = formula_starter;

@@ -1,5 +1,6 @@
 /*
- * The rule battery-fuse: lithium batteries in parallel, of which the others feed the fault of one.
+ * The rule battery-fuse: lithium batteries in parallel, of which the others feed the fault of one; and that the fuse at a battery,
+ * where there is one, lets pass what is asked of it.
  */
 #include "rules/bank.h"
 
@@ -38,8 +39,45 @@ static void judge_fuse_breaks(Judge *judge, const Entity *bank, Side back)
     finding_remedy(judge, f, "a fuse that breaks more, told as `battery-fuse ... interrupts %s`", say_side(judge, back));
 }
 
+static void tell_small(Judge *judge, Finding *f, const Entity *bank, Side fuses, const char *what)
+{
+    bool several = fuses.value.high > side_value(judge, bank, PROP_BANK_BATTERY_FUSE, 0).value.high;
+    finding_severity(f, SEVERITY_WARNING);
+    finding_say(judge, f, "the %s `%s` %s %s together, and %s: %s in normal use", several ? "fuses at the batteries of" : "fuse at",
+                say_name(judge, bank), several ? "let pass" : "lets pass", say_side(judge, fuses), what, several ? "they open" : "it opens");
+}
+
+/* What the fuses let pass together, against what the loads ask at once, and against what each source brings by itself. */
+static void judge_fuse_carries(Judge *judge, const Entity *bank)
+{
+    Side fuses = bank_limit(judge, bank, PROP_BANK_BATTERY_FUSE);
+    Span place = place_of(judge, bank, PROP_BANK_BATTERY_FUSE);
+    const Figure *asked = figure_of(judge, bank, FIGURE_DISCHARGE_CURRENT);
+    Finding *f = asked != NULL ? judge_at_least(judge, bank, place, fuses, side_figure(asked)) : NULL;
+    if (f != NULL) {
+        finding_matter(f, "asked");
+        tell_small(judge, f, bank, fuses, text_format(judge->arena, "%s can be asked of it at once", say_figure(judge, asked)));
+        finding_remedy(judge, f, "a larger `battery-fuse`, if the batteries and the cable at each stand it, or less at once");
+        return;
+    }
+    for (const Charging *c = upstream_of(judge)->charging[bank->index]; c != NULL; c = c->next) {
+        const Figure *brought = feed_figure(judge, c->feed, FIGURE_CURRENT);
+        f = brought != NULL ? judge_at_least(judge, bank, place, fuses, side_figure(brought)) : NULL;
+        if (f != NULL) {
+            finding_at(f, c->feed->giver);
+            finding_matter(f, "brought");
+            tell_small(judge, f, bank, fuses, text_format(judge->arena, "`%s` brings %s", say_name(judge, c->feed->giver), say_figure(judge, brought)));
+            finding_remedy(judge, f, "a larger `battery-fuse`, if the batteries and the cable at each stand it, or less that is brought");
+            return;
+        }
+    }
+}
+
 void judge_battery_fuse(Judge *judge, const Entity *bank)
 {
+    if (entity_states(bank, PROP_BANK_BATTERY_FUSE)) {
+        judge_fuse_carries(judge, bank);
+    }
     Chemistry chemistry;
     Side one = side_value(judge, bank, PROP_BANK_VOLTAGE, 0);
     if (!bank_chemistry(bank, &chemistry)) {

@@ -508,7 +508,9 @@ static const Rule rules[] = {
         .why = "One fuse behind the whole bank sees nothing of what its batteries give to each other. A cell that fails in one of them, "
                "or its cable that chafes through, is fed by all others with thousands of amperes, which no switch inside a battery "
                "is made to open. A fuse at the positive of each ends that, if it breaks so much. Cells of less than 6 V side by side "
-               "are one larger cell, and are left to the maker of the bank; so are batteries of lead.",
+               "are one larger cell, and are left to the maker of the bank; so are batteries of lead. A fuse that is stated, of "
+               "whatever battery, lets pass what the loads ask of the bank at once and what each source brings; whether it is too "
+               "large for the cable at each battery nobody can tell here, for that cable is not stated.",
         .breaks = LITHIUM("parallel 2; resistance 4 mohm; battery-fuse 150 A interrupts 1 kA"),
         .holds = LITHIUM("parallel 2; resistance 4 mohm; battery-fuse 150 A interrupts 20 kA"),
         .open = LITHIUM("parallel 2; resistance 4 mohm"),

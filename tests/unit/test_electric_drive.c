@@ -45,6 +45,24 @@ static void what_the_display_shows_goes_before_the_formulas(void **state)
     compile_free(&c);
 }
 
+/* 15 kW over 90 % are 16.67 kW, 347.2 A of 48 V; a display that shows 20 kW has seen 416.7 A, and one that shows less tells no more. */
+static void its_cable_carries_the_most_that_the_display_shows(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *spec;
+        double watts;
+    } tried[] = {{BOAT MOTOR(""), 15000.0 / 0.9},
+                 {BOAT MOTOR("takes 500 rpm 1.5 kW"), 15000.0 / 0.9},
+                 {BOAT MOTOR("takes 500 rpm 1.5 kW; takes 7 kn 20 kW"), 20000.0}};
+    for (size_t i = 0; i < sizeof tried / sizeof tried[0]; i++) {
+        Compiled c;
+        compile_text(&c, tried[i].spec);
+        assert_near(value_of(&c, "motor", FIGURE_CURRENT, NULL), tried[i].watts / 48.0, 1e-9);
+        compile_free(&c);
+    }
+}
+
 #define DAY "day out { distance 20 nmi at 5 kn }\n"
 
 /* By hand: P at the hull are 1000 (P / 15 kW)^(1/3) rpm, so that 6 kW at 500 rpm are 48 kW P / 15 kW = 3.2 P then. */
@@ -192,6 +210,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(what_the_display_shows_goes_before_the_formulas),
+        cmocka_unit_test(its_cable_carries_the_most_that_the_display_shows),
         cmocka_unit_test(points_of_turns_make_a_range_shorter_and_never_longer),
         cmocka_unit_test(what_it_takes_rises_with_its_speed),
         cmocka_unit_test(nothing_electric_smokes),

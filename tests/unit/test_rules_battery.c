@@ -375,10 +375,32 @@ static void lithium_in_parallel_has_a_fuse_at_each(void **state)
 #undef PACKS
 }
 
+/* Two fuses of 60 A side by side let 120 A pass; a single one, of whatever chemistry, is held against the same. */
+static void the_fuse_at_a_battery_lets_pass_what_is_asked(void **state)
+{
+    (void)state;
+#define AT_EACH(BANK, LOAD)                                                                                                        \
+    "edition 1\nboat wren { length 9.5 m; beam 3.1 m; displacement 5200 kg; crew 2; currency EUR; basis iso }\n"                     \
+    "bank house { voltage 12 V; capacity 200 Ah; resistance 4 mohm; " BANK " }\n"                                                    \
+    "load bow { fed-by house; run 1 m; wire 95 mm2; protect 200 A fuse class-t; draw " LOAD " }\n"                                  \
+    "inlet quay { rated 16 A at 230 V }\n"                                                                                          \
+    "charger ch { fed-by quay; output 50 A at 14.4 V; feeds house { run 1 m; wire 35 mm2; protect 80 A fuse } }\n"
+#define TWO "chemistry lifepo4; parallel 2; battery-fuse 60 A interrupts 20 kA"
+    expect_verdict(AT_EACH(TWO, "115 A"), "battery-fuse", NOTHING, NULL);
+    expect_verdict(AT_EACH(TWO, "125 A"), "battery-fuse", BROKEN_AT_ONE, "house");
+    expect_verdict(AT_EACH(TWO, "115..125 A"), "battery-fuse", OPEN_AT_ONE, "house");
+    expect_verdict(AT_EACH("chemistry agm; battery-fuse 60 A", "55 A"), "battery-fuse", NOTHING, NULL);
+    expect_verdict(AT_EACH("chemistry agm; battery-fuse 60 A", "65 A"), "battery-fuse", BROKEN_AT_ONE, "house");
+    expect_verdict(AT_EACH("chemistry agm; battery-fuse 40 A", "30 A"), "battery-fuse", BROKEN_AT_ONE, "house"); /* by what charges */
+#undef TWO
+#undef AT_EACH
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(lithium_in_parallel_has_a_fuse_at_each),
+        cmocka_unit_test(the_fuse_at_a_battery_lets_pass_what_is_asked),
         cmocka_unit_test(the_switch_of_the_bank_that_lends_carries_the_starter),
         cmocka_unit_test(a_fuse_lets_a_little_more_than_its_rating_crank),
         cmocka_unit_test(a_bank_that_is_lent_may_give_so_much),
