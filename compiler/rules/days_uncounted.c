@@ -1,6 +1,7 @@
 /*
  * Two rules of the family rules_days: uncounted and joined-uncounted, what no day counts.
  */
+#include "figures/water.h"
 #include "rules/days.h"
 #include "rules/upstream.h"
 
@@ -73,8 +74,28 @@ static bool is_uncounted(const Judge *judge, const Upstream *upstream, const Ent
            !runs_by_climate(judge, load) && !runs_for_showers(judge, load);
 }
 
+/* Hours of an element that is none count nothing, and nobody would see it. */
+static void judge_no_element(Judge *judge)
+{
+    for (const Entity *heater = first_aboard(judge->model, KIND_WATER_HEATER); heater != NULL; heater = next_aboard(heater)) {
+        if (!entity_states(heater, PROP_WATER_HEATER_USE) || entity_states(heater, PROP_WATER_HEATER_ELEMENT)) {
+            continue;
+        }
+        if (heater->flags & ENTITY_PARTLESS) {
+            judge_waiting(judge);
+            continue;
+        }
+        Finding *f = judge_broken(judge, heater, place_of(judge, heater, PROP_WATER_HEATER_USE));
+        finding_about(f, PROP_WATER_HEATER_USE);
+        finding_say(judge, f, "`%s` states the hours of an element, and no `element`: this `use` counts nothing", say_name(judge, heater));
+        finding_remedy(judge, f, "`element` with its power");
+        finding_remedy(judge, f, "no `use`, if the engine alone heats it");
+    }
+}
+
 void judge_uncounted(Judge *judge)
 {
+    judge_no_element(judge);
     enum { NAMED = 3 };
     const Model *model = judge->model;
     const Entity *named[NAMED];

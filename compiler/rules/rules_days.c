@@ -455,7 +455,7 @@ static const Rule rules[] = {
         .why = "A load without a `use` counts in no day: the bank lasts as if it were never switched on. Asked where the spec "
                "states days, of all but what runs for moments only (windlass, thruster, horn, toilet, bilge pump), and of "
                "navigation lights where some day states a `distance`. A heater or cooler needs none where the need of its cabins can be computed, "
-               "nor does a water heater where a day states `showers`. "
+               "nor does a water heater where a day states `showers`; the `use` of one without an `element` counts nothing. "
                "Where all state some, a load or pump is named that most likely runs on one more day: one on which people live aboard "
                "away from the shore (it states `distance`, `engine` or `water`, and no `shore`), if on others it runs for a share of the "
                "time, or if nothing is counted on that day at all. Gear that runs under way only is not asked at rest.",

@@ -60,11 +60,22 @@ static void gear_of_some_days_is_left_alone(void **state)
     }
 }
 
+/* Hours of an element that is none: the line would count nothing without a word. */
+static void the_use_of_a_heater_without_an_element_is_told(void **state)
+{
+    (void)state;
+#define BOILER(SAYS) TWO_DAYS(AT_ANCHOR, UNDER_WAY, CHART "water-heater boiler { capacity 20 l; " SAYS " }\n")
+    expect_verdict(BOILER("use one 2 h"), "uncounted", BROKEN_AT_ONE, "boiler");
+    expect_verdict(BOILER("element 800 W; use one 2 h"), "uncounted", NOTHING, NULL);
+    expect_verdict(BOILER(""), "uncounted", NOTHING, NULL);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_day_on_which_a_load_most_likely_runs_too_is_told),
         cmocka_unit_test(gear_of_some_days_is_left_alone),
+        cmocka_unit_test(the_use_of_a_heater_without_an_element_is_told),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
