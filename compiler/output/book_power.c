@@ -356,13 +356,27 @@ static void begin_time(Book *book, const BookThing *when, const char *what)
     book_picture(book, energy_chart_names(book, when->entity));
 }
 
+/* Once, below the first table of banks: who adds up what was taken finds less left than that leaves. */
+static void tell_withheld(Book *book, bool *told)
+{
+    if (!*told && has_bank(book)) {
+        book_say(book, "How low a bank comes and how long it lasts, here and in the pictures, goes by what it can give at that moment: its "
+                       "charge, less what Peukert's law withholds while much is drawn from it. That is there again once it rests, so the "
+                       "line in a picture may rise with nothing charging. Balance, the end of a cruise and the hours of the engine go by the "
+                       "charge itself.");
+        *told = true;
+    }
+}
+
 static void write_days(Book *book)
 {
+    bool told = false;
     for (const BookThing *t = book->things; t != NULL; t = t->next) {
         if (t->entity->kind == KIND_DAY) {
             begin_time(book, t, "A day's energy");
             day_loads(book, t->entity);
             day_banks(book, t->entity);
+            tell_withheld(book, &told);
             sources_of(book, t->entity);
             engine_hours(book, t->entity);
         }
@@ -371,6 +385,7 @@ static void write_days(Book *book)
         if (t->entity->kind == KIND_CRUISE && has_bank(book)) {
             begin_time(book, t, "A cruise's energy");
             cruise_banks(book, t->entity);
+            tell_withheld(book, &told);
             sources_of(book, t->entity);
         }
     }

@@ -240,7 +240,8 @@ static const Rule rules[] = {
         .source = "common practice, no source; the run of a day is a model of this program",
         .why = "Lead that is often emptied below half loses its capacity in a few seasons, and lithium disconnects itself "
                "without asking. Each day is run from a full bank at midnight, each cruise as it says, in steps of a quarter "
-               "of an hour; what the hours of a day mean is told on the page about computing.",
+               "of an hour; what counts is what can be had at the current of that time, the charge less what Peukert's law "
+               "withholds. What the hours of a day mean is told on the page about computing.",
         .breaks = LAMP("100 Ah", "15 h"),
         .holds = LAMP("200 Ah", "15 h"),
         .open = LAMP("100..200 Ah", "15 h"),

@@ -185,6 +185,23 @@ static void an_empty_chapter_says_so_in_a_line(void **state)
     drop(&none);
 }
 
+/* What the tables of the days go by is told once, where there is a bank. */
+static void what_peukert_withholds_is_told_once(void **state)
+{
+    static const char told[] = "less what Peukert's law withholds";
+    (void)state;
+    Made made = {0};
+    make(&made, BOAT "bank house { chemistry agm; voltage 12 V; capacity 80 Ah }\nday one { sun 2 h }\nday two { sun 4 h }\n");
+    const char *first = strstr(chapter(&made, "Power").text, told); /* to the end of the book */
+    assert_non_null(first);
+    assert_null(strstr(first + 1, told));
+    drop(&made);
+    Made none = {0};
+    make(&none, BOAT "day one { sun 2 h }\n");
+    assert_false(chapter_says(&none, "Power", told));
+    drop(&none);
+}
+
 static void a_spec_without_a_boat_has_a_book(void **state)
 {
     (void)state;
@@ -900,6 +917,7 @@ int main(void)
         cmocka_unit_test(no_backquote_of_a_sentence_is_escaped),
         cmocka_unit_test(chapters_stand_in_their_order),
         cmocka_unit_test(an_empty_chapter_says_so_in_a_line),
+        cmocka_unit_test(what_peukert_withholds_is_told_once),
         cmocka_unit_test(a_spec_without_a_boat_has_a_book),
         cmocka_unit_test(tables_are_written_beside_the_book),
         cmocka_unit_test(cautions_stand_in_front_and_where_work_can_hurt),
