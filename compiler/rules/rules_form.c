@@ -11,12 +11,19 @@
 
 #include "physics/weight.h"
 
+#include <math.h>
+
 /* Shares of her length; all common practice, no source. */
 static const double waterline_least = 0.5, draft_most = 0.4, buoyancy_least = 0.3, buoyancy_most = 0.75;
 /* Length by beam: from a raft to a canal boat of 21.3 m by 2.08 m. Common practice, no source. */
 static const double slender_most = 10.4, slender_least = 1.0;
 /* Of the block that her waterline, beam and draft make: 1 is the block itself; the least is common practice, no source. */
 static const double block_least = 0.02;
+/*
+ * A beam of so much of her length is most often that of several hulls, with air between: light ones with their boards down have 0.015
+ * of the block and less, racers 0.005. Common practice, no source.
+ */
+static const double broad_from = 0.4, block_least_if_broad = 0.004;
 /*
  * Her mean depth, what she displaces over waterline and beam, by her beam. Yachts and launches have 0.05 to 0.2; a full ship
  * of a block of 0.85 and 2.5 times as broad as deep has 0.34. Common practice, no source.
@@ -98,6 +105,23 @@ static void judge_buoyancy(Judge *judge)
          SEVERITY_WARNING, "what bears her lies near the middle");
 }
 
+/* The least share: another one of a boat that is broad; both bound it where she may be. */
+static Interval share_by_beam(const Judge *judge, double narrow, double broad)
+{
+    Side length = measure(judge, PROP_BOAT_LENGTH), beam = measure(judge, PROP_BOAT_BEAM);
+    if (!side_is_known(length) || !side_is_known(beam)) {
+        return interval(fmin(narrow, broad), fmax(narrow, broad));
+    }
+    bool may_be = beam.value.high > broad_from * length.value.low, is = beam.value.low > broad_from * length.value.high;
+    return is ? point(broad) : may_be ? interval(fmin(narrow, broad), fmax(narrow, broad)) : point(narrow);
+}
+
+static Side times_share(Side side, Interval share)
+{
+    side.value = interval_multiply(side.value, share);
+    return side;
+}
+
 /* Archimedes: she displaces no more than the block of waterline, beam and draft, and hardly less than a small share of it. */
 static bool judge_block(Judge *judge)
 {
@@ -116,10 +140,11 @@ static bool judge_block(Judge *judge)
     Side most = side_interval(interval_scale(block.value, SALT_WATER_KG_PER_M3), displacement.unit);
     most.state = block.state;
     bool known = side_is_known(most) && side_is_known(displacement);
-    bool less = known && displacement.value.low < most.value.high * block_least;
+    Interval least = share_by_beam(judge, block_least, block_least_if_broad);
+    bool less = known && displacement.value.low < most.value.high * least.high;
     bool never = known && displacement.value.high <= most.value.low;
     Span place = place_of(judge, boat, PROP_BOAT_DISPLACEMENT);
-    Finding *finding = less ? judge_at_least(judge, boat, place, displacement, times(most, block_least))
+    Finding *finding = less ? judge_at_least(judge, boat, place, displacement, times_share(most, least))
                             : judge_at_most(judge, boat, place, displacement, most);
     if (finding == NULL) {
         return false;
@@ -127,6 +152,7 @@ static bool judge_block(Judge *judge)
     finding_about(finding, PROP_BOAT_DISPLACEMENT);
     finding_severity(finding, less && never ? SEVERITY_WARNING : SEVERITY_FAULT);
     finding_rests_on(judge, finding, boat, along);
+    finding_rests_on(judge, finding, boat, PROP_BOAT_LENGTH); /* by which she is broad */
     for (size_t i = 0; i < sizeof sides / sizeof sides[0]; i++) {
         finding_rests_on(judge, finding, boat, sides[i]);
         finding_note(judge, finding, place_of(judge, boat, sides[i]), "%s", props[sides[i]].help);
@@ -147,7 +173,8 @@ static void judge_mean_depth(Judge *judge)
     if (!entity_states(boat, PROP_BOAT_DISPLACEMENT) || !side_is_known(length) || !side_is_known(beam)) {
         return;
     }
-    double share = entity_yes(boat, PROP_BOAT_SAILS) == 0 ? mean_depth_least : mean_depth_least_of_sail;
+    Interval share = share_by_beam(judge, entity_yes(boat, PROP_BOAT_SAILS) == 0 ? mean_depth_least : mean_depth_least_of_sail,
+                                   mean_depth_least_of_sail);
     Interval plane = interval_multiply(length.value, beam.value);
     Interval block = interval_scale(interval_multiply(plane, beam.value), SALT_WATER_KG_PER_M3);
     Span place = place_of(judge, boat, PROP_BOAT_DISPLACEMENT);
@@ -157,7 +184,7 @@ static void judge_mean_depth(Judge *judge)
                                         side_interval(interval_scale(block, mean_depth_most), displacement.unit));
     Finding *finding = deep != NULL ? deep
                                     : judge_at_least(judge, boat, place, displacement,
-                                                     side_interval(interval_scale(block, share), displacement.unit));
+                                                     side_interval(interval_multiply(block, share), displacement.unit));
     if (finding == NULL) {
         return;
     }
@@ -165,6 +192,7 @@ static void judge_mean_depth(Judge *judge)
     finding_about(finding, PROP_BOAT_DISPLACEMENT); /* as of the block: one finding of it, whichever bound is near */
     finding_severity(finding, SEVERITY_WARNING);
     finding_rests_on(judge, finding, boat, along);
+    finding_rests_on(judge, finding, boat, PROP_BOAT_LENGTH); /* by which she is broad */
     finding_rests_on(judge, finding, boat, PROP_BOAT_BEAM);
     finding_say(judge, finding, "she displaces %s on a %s of %s and a beam of %s: a mean depth of %s, and %s",
                 say_side(judge, displacement), props[along].word, say_side(judge, length), say_side(judge, beam),
@@ -280,7 +308,9 @@ static const Rule rules[] = {
             "than half her length, a beam of more than her length or less than a tenth of it, a draft of more than four "
             "tenths of it, a centre of buoyancy far from the middle, less than a fiftieth of the block; a mean depth "
             "(displacement over waterline and beam) of less than 0.0066 of her beam, 0.002 unless she has no sails, for there "
-            "are boats of several hulls, and of more than three tenths of it where no draft is stated.",
+            "are boats of several hulls, and of more than three tenths of it where no draft is stated. Of one that is broader than "
+            "four tenths of her length, as those of several hulls are, the block may be filled by no more than 0.004, and the mean "
+            "depth be 0.002 of her beam.",
      .breaks = FORM("waterline 12 m"),
      .holds = FORM("waterline 8.6 m; displacement 5200 kg; buoyancy 5 m"),
      .open = FORM("waterline 8..12 m"),

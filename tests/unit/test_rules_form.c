@@ -62,6 +62,11 @@ static void measures_that_cannot_be_of_one_boat_are_told(void **state)
         {"beam 1 m; waterline 9 m; draft 1 m; displacement 9.3 t", "displaces less than it", SEVERITY_FAULT},
         {"beam 1 m; waterline 9 m; draft 1 m; displacement 9.2 t", NULL, SEVERITY_FAULT},
         {"beam 3 m; waterline 9 m; draft 2 m; displacement 52 kg", "no hull is so fine", SEVERITY_WARNING},
+        /* several hulls: 8 x 6.2 x 1.7 m of salt water are 86.4 t; a light one displaces a hundredth of it, a slip a thousandth */
+        {"beam 6.2 m; waterline 8 m; draft 1.7 m; displacement 1100 kg", NULL, SEVERITY_WARNING},
+        {"beam 6.2 m; waterline 8 m; draft 1.7 m; displacement 110 kg", "no hull is so fine", SEVERITY_WARNING},
+        {"beam 6.2 m; waterline 8 m; displacement 1600 kg; sails no", NULL, SEVERITY_WARNING},
+        {"beam 3.1 m; waterline 8 m; draft 1.7 m; displacement 800 kg", "no hull is so fine", SEVERITY_WARNING},
         {"beam 3.1 m; buoyancy 49 m", "cannot lie behind her", SEVERITY_FAULT},
         {"beam 3.1 m; buoyancy 8 m", "near the middle", SEVERITY_WARNING},
         {"beam 3.1 m; buoyancy 1 m", "near the middle", SEVERITY_WARNING},
