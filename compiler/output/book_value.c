@@ -6,6 +6,7 @@
 
 #include "model/agree.h"
 #include "model/status.h"
+#include "output/inches.h"
 #include "output/report.h"
 
 #include <string.h>
@@ -41,14 +42,21 @@ static void write_clock(Buf *to, int32_t minutes)
 static const char *const months[] = {"january", "february", "march",     "april",   "may",      "june",
                                      "july",    "august",   "september", "october", "november", "december"};
 
-static void write_value(Buf *to, const Model *model, const Value *value)
+/* The value in a slot of a property; PROP_NONE: it stands for none. */
+static void write_value(Buf *to, const Model *model, PropId prop, unsigned slot, const Value *value)
 {
     if (value->flags & VALUE_BROKEN) {
         buf_text(to, "a mistake stands here");
         return;
     }
     switch ((ValueKind)value->kind) {
-    case VALUE_QUANTITY: quantity_write(to, model, value); break;
+    case VALUE_QUANTITY:
+        if (prop != PROP_NONE) {
+            size_write(to, model, prop, slot, value);
+        } else {
+            quantity_write(to, model, value);
+        }
+        break;
     case VALUE_REFERENCE:
         buf_add(to,
                 value_entity(value) != NULL ? entity_name(model, value_entity(value)) : STR("a mistake stands here"));
@@ -74,7 +82,7 @@ Str book_value_text(const Book *book, const Model *model, const Value *value)
 {
     Buf text;
     buf_init(&text, book->arena);
-    write_value(&text, model, value);
+    write_value(&text, model, PROP_NONE, 0, value);
     return text.length > 0 ? buf_str(&text) : book_nothing;
 }
 
@@ -129,7 +137,7 @@ static void write_by_shape(Buf *to, const Model *model, const Shape *shape, cons
         } else if (item->kind == ITEM_ATOM && has_value(property, item->slot)) {
             bool place = property->id == PROP_COMMON_AT && to->length > 0;
             buf_text(to, place ? ", " : to->length > 0 ? " " : "");
-            write_value(to, model, property_value(property, item->slot));
+            write_value(to, model, (PropId)property->id, item->slot, property_value(property, item->slot));
         }
     }
 }
@@ -139,7 +147,7 @@ static void write_list(Buf *to, const Model *model, const Shape *shape, const Pr
     unsigned group = shape->slots > 0 ? shape->slots : 1;
     for (unsigned i = 0; i < property->count; i++) {
         buf_text(to, i == 0 ? "" : i % group == 0 ? ", " : " ");
-        write_value(to, model, &property->values[i]);
+        write_value(to, model, (PropId)property->id, i, &property->values[i]);
     }
 }
 
@@ -202,7 +210,7 @@ static Str text_of_slot(const Book *book, const Case *in, const Entity *entity, 
     }
     Buf text;
     buf_init(&text, book->arena);
-    write_value(&text, in->model, property_value(property, slot));
+    write_value(&text, in->model, (PropId)id, slot, property_value(property, slot));
     write_trust(&text, property);
     return buf_str(&text);
 }

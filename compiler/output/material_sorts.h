@@ -14,6 +14,7 @@
 /* Things of one sort, to be bought together. */
 typedef struct Sort {
     const char *text; /* "6 mm2", "30 A breaker hydraulic" */
+    const char *shown; /* of hose, as the trade writes it: "3/4 in", where `text` is "0.75 in"; NULL: as `text` */
     double order;     /* sorts are listed by this, then by text */
     Interval count;   /* m, or pieces */
     uint32_t feeds;

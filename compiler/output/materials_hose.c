@@ -5,6 +5,7 @@
 
 #include "figures/water.h"
 #include "model/status.h"
+#include "output/inches.h"
 
 /* Hose, and what holds it */
 
@@ -29,17 +30,31 @@ static const Tube tubes[] = {
      "Bilge pump's hose of", "pump", "pumps"},
 };
 
-/* "13 mm, for water"; of a fuel line "8 mm, A1" */
-static const char *bore_text(Arena *arena, const Case *of, const Entity *thing, const Tube *tube, bool with_grade)
+/* "13 mm, for water"; of a fuel line "8 mm, A1". By text a sort is found and named; shown is what the trade calls it. */
+static const char *bore_text(Arena *arena, const Case *of, const Entity *thing, const Tube *tube, bool with_grade, bool shown)
 {
     Buf text;
     Str grade = tube->grade != PROP_NONE ? entity_word(thing, tube->grade) : STR("");
+    const Value *bore = property_value(entity_property(thing, tube->bore), 0);
     buf_init(&text, arena);
-    quantity_write(&text, of->model, property_value(entity_property(thing, tube->bore), 0));
+    if (shown) {
+        size_write(&text, of->model, tube->bore, 0, bore);
+    } else {
+        quantity_write(&text, of->model, bore);
+    }
     if (with_grade && grade.length > 0) {
         buf_format(&text, tube->kind == KIND_HOSE ? ", for %.*s" : ", %.*s", STR_ARG(grade));
     }
     return text.text;
+}
+
+static Sort *sort_of_bore(Sorts *sorts, const Case *of, const Entity *thing, const Tube *tube, bool with_grade)
+{
+    Interval bore = point(0.0);
+    entity_quantity(thing, tube->bore, 0, &bore);
+    Sort *sort = sorts_get(sorts, bore_text(sorts->arena, of, thing, tube, with_grade, false), bore.high);
+    sort->shown = bore_text(sorts->arena, of, thing, tube, with_grade, true);
+    return sort;
 }
 
 /* `times` of a property, for each of those that the thing counts for. */
@@ -125,7 +140,7 @@ static void add_clamps_of_hulls(List *list, Sorts *clamps, const Case *of, bool 
     for (const Entity *e = first_aboard(of->model, KIND_THROUGH_HULL); e != NULL; e = next_aboard(e)) {
         if (!joined[e->index] && !(to_buy && is_had(e)) && entity_quantity(e, PROP_THROUGH_HULL_BORE, 0, &bore) &&
             entity_quantity(e, PROP_THROUGH_HULL_CLAMPS, 0, &stated) && stated.high > 0.0) {
-            add_of_tube(sorts_get(clamps, bore_text(list->arena, of, e, &fitting, false), bore.high), of, e, PROP_THROUGH_HULL_CLAMPS, 0,
+            add_of_tube(sort_of_bore(clamps, of, e, &fitting, false), of, e, PROP_THROUGH_HULL_CLAMPS, 0,
                         1.0);
         }
     }
@@ -150,7 +165,7 @@ static void list_tubes(List *list, Sorts *sorts, const Tube *tube)
     sorts_put_in_order(sorts);
     for (size_t i = 0; i < sorts->count; i++) {
         const Sort *sort = &sorts->list[i];
-        const char *title = text_format(list->arena, "%s %s, in %s%s", tube->title, sort->text, length_word(list),
+        const char *title = text_format(list->arena, "%s %s, in %s%s", tube->title, sort->shown, length_word(list),
                                         silent_words(list, sort, tube->one, tube->several));
         add_material(list, sort, tube->name, title, "hose-by-the-metre", tube->system, whole_lengths(list, sort->count),
                      list->length);
@@ -168,7 +183,7 @@ static void list_clamps(List *list, Sorts *sorts)
                                  ? ""
                                  : text_format(list->arena, "; %u %s not say how many: one or two at each end", sort->unstated,
                                                sort->unstated == 1 ? "hose does" : "hoses do");
-        const char *title = text_format(list->arena, "Hose clamps for a bore of %s%s", sort->text, silent);
+        const char *title = text_format(list->arena, "Hose clamps for a bore of %s%s", sort->shown, silent);
         add_material(list, sort, "clamps", title, "clamp", SYSTEM_WATER, sort->count, MATERIAL_PIECES);
     }
 }
@@ -185,13 +200,13 @@ static void list_fittings(List *list, Sorts *sorts, const char *name, const char
         const char *assumed = sort->chosen == 0 ? ""
                                                 : text_format(list->arena, "; assumed for %u of %u %s", sort->chosen,
                                                               sort->feeds, sort->feeds == 1 ? "hose" : "hoses");
-        add_material(list, sort, name, text_format(list->arena, "%s for a bore of %s%s", what, sort->text, assumed),
+        add_material(list, sort, name, text_format(list->arena, "%s for a bore of %s%s", what, sort->shown, assumed),
                      "fitting", SYSTEM_WATER, sort->count, MATERIAL_PIECES);
     }
 }
 
 /* An elbow for each bend; an end of the hose that no elbow is left for has a straight tail. */
-static void add_fittings(Sorts *elbows, Sorts *tails, const Case *of, const Entity *hose, const char *bore, double order)
+static void add_fittings(Sorts *elbows, Sorts *tails, const Case *of, const Entity *hose, const Tube *tube)
 {
     const Value *bends = property_value(model_property(of->model, hose, PROP_HOSE_BENDS), 0);
     Interval count = point(1.0);
@@ -203,7 +218,7 @@ static void add_fittings(Sorts *elbows, Sorts *tails, const Case *of, const Enti
     Interval straight = interval_max(point(0.0), interval_subtract(point(2.0), bent));
     Sorts *const lists[] = {elbows, tails};
     for (int i = 0; i < 2; i++) {
-        Sort *sort = sorts_get(lists[i], bore, order);
+        Sort *sort = sort_of_bore(lists[i], of, hose, tube, false);
         note_day(sort, of, hose);
         sort->feeds++;
         sort->chosen += !entity_states(hose, PROP_HOSE_BENDS);
@@ -234,14 +249,13 @@ void list_hoses(List *list, const Case *of, bool to_buy)
             if (!entity_quantity(e, tube->bore, 0, &bore) || (to_buy && is_had(e)) || is_told_by_hose(of, e)) {
                 continue;
             }
-            add_of_tube(sorts_get(&sorts, bore_text(arena, of, e, tube, true), bore.high), of, e, tube->run,
+            add_of_tube(sort_of_bore(&sorts, of, e, tube, true), of, e, tube->run,
                         tube->run_slot, MATERIAL_WASTE);
             if (tube->kind == KIND_HOSE) {
-                const char *text = bore_text(arena, of, e, tube, false);
-                add_clamps(sorts_get(&clamps, text, bore.high), of, e, ends[e->index]);
-                add_fittings(&elbows, &tails, of, e, text, bore.high);
+                add_clamps(sort_of_bore(&clamps, of, e, tube, false), of, e, ends[e->index]);
+                add_fittings(&elbows, &tails, of, e, tube);
             } else if (is_clamped(e)) {
-                add_usual_clamps(sorts_get(&clamps, bore_text(arena, of, e, tube, false), bore.high), of, e);
+                add_usual_clamps(sort_of_bore(&clamps, of, e, tube, false), of, e);
             }
         }
         list_tubes(list, &sorts, tube);

@@ -836,6 +836,27 @@ static void the_working_of_a_boat_in_feet_has_facts_in_inches(void **state)
     drop(&made);
 }
 
+/* Hose of 9/16 in is no hose of 0.5625 in; heights are no sizes, and what is no part of an inch stays as it is. */
+static void sizes_in_inches_are_fractions(void **state)
+{
+    (void)state;
+    Made made;
+    make(&made, BOAT "tank fresh { holds fresh; capacity 12 gal; vent 5/8 in }\n"
+                     "through-hull raw { bore 1.25 in; height -1.5 in; seacock yes }\n"
+                     "through-hull sink { bore 38 mm; height 2.5 in; seacock yes }\n"
+                     "hose first { from raw; to sink; bore 1 1/16 in; run 2 ft; clamps 2 }\n"
+                     "hose out { from sink; to fresh; bore 0.7 in; run 2 ft }\n"
+                     "anchor bower { chain 30 ft of 9/32 in }\n");
+    expect_says(&made, "| 5/8 in |");
+    expect_says(&made, "| 1 1/4 in | -1.5 in |");
+    expect_says(&made, "| 38 mm | 2.5 in |");
+    expect_says(&made, "| raw | sink | 1 1/16 in |");
+    expect_says(&made, "| sink | fresh | 0.7 in |");
+    expect_says(&made, "30 ft of 9/32 in");
+    expect_says(&made, "Hose clamps for a bore of 1 1/16 in");
+    drop(&made);
+}
+
 static void a_table_prints_all_of_a_list(void **state)
 {
     (void)state;
@@ -949,6 +970,7 @@ int main(void)
         cmocka_unit_test(a_source_that_is_not_known_breaks_no_table),
         cmocka_unit_test(a_goal_of_mass_is_answered_with_what_is_judged),
         cmocka_unit_test(the_working_of_a_boat_in_feet_has_facts_in_inches),
+        cmocka_unit_test(sizes_in_inches_are_fractions),
         cmocka_unit_test(a_table_prints_all_of_a_list),
         cmocka_unit_test(strings_are_counted_by_their_product),
         cmocka_unit_test(the_coming_year_is_in_the_order_of_its_days),

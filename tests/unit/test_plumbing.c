@@ -431,7 +431,7 @@ static void elbows_and_tails_stand_in_the_bill(void **state)
         "elbows-19-mm,Elbows of 90 degrees for a bore of 19 mm; assumed for 1 of 1 hose,fitting,water,2,",
         "clamps-13-mm,Hose clamps for a bore of 13 mm; 1 hose does not say how many: one or two at each end,clamp,water,6..8,",
     };
-    static const char *const feet[] = {"hose-0.5-in,\"Hose of 0.5 in, in feet\",hose-by-the-metre,water,15,"};
+    static const char *const feet[] = {"hose-0.5-in,\"Hose of 1/2 in, in feet\",hose-by-the-metre,water,15,"};
     expect_bill(BOAT TANK("first") TAP DRAIN PUMP("pump", "") HOSE("one", "first", "pump", "bore 13 mm; run 3 m; bends 3; clamps 2")
                     HOSE("two", "pump", "tap", "bore 13 mm; run 1 m; bends 1") HOSE("three", "tap", "drain", "bore 19 mm; run 1 m"),
                 metric, sizeof metric / sizeof metric[0]);
