@@ -450,9 +450,10 @@ static void write_unjudged(Buf *to, const Outcome *outcome)
                    outcome->unjudged > 0   ? (outcome->waiting == 1 ? "waits" : "wait")
                    : outcome->waiting == 1 ? "judgement waits"
                                            : "judgements wait",
-                   outcome->mistakes == 0  ? "for a fault to be mended"
-                   : outcome->waiting == 1 ? "for a mistake to be mended"
-                                           : "for mistakes to be mended");
+                   outcome->mistakes + outcome->faults == 0 ? "for what is found to be mended"
+                   : outcome->mistakes == 0                 ? "for a fault to be mended"
+                   : outcome->waiting == 1                  ? "for a mistake to be mended"
+                                                            : "for mistakes to be mended");
     }
     if (outcome->strict && outcome->warnings > 0) {
         buf_text(to, "; warnings count as faults");

@@ -2,6 +2,8 @@
 #include "check.h"
 #include "compile.h"
 
+#include "output/findings_text.h"
+
 #define WREN(DISPLACEMENT) \
     "edition 1\nboat wren \"Wren\" { length 9.5 m; waterline 8.6 m; beam 3.1 m; draft 1.2 m; crew 2; currency EUR; basis iso\n" \
     "  displacement " DISPLACEMENT " }\nitem ballast { mass 1500 kg; at 5 m 0 m 0 m }\n"
@@ -26,6 +28,10 @@ static void grouped_digits_are_one_finding(void **state)
     assert_int_equal(found_of_displacement(&c), 1);
     assert_non_null(compiled_finding(&c, "digits-grouped"));
     assert_true(c.outcome->waiting > 0);
+    Buf summary;
+    buf_init(&summary, &c.arena);
+    findings_summary(&summary, c.outcome);
+    assert_non_null(strstr(summary.text, "for what is found to be mended")); /* it is neither mistake nor fault */
     compile_free(&c);
 }
 
