@@ -4,9 +4,9 @@
  */
 #include "output/book_page.h"
 
+#include "figures/inches.h"
 #include "model/agree.h"
 #include "model/status.h"
-#include "output/inches.h"
 #include "output/report.h"
 
 #include <string.h>

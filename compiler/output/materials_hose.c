@@ -3,9 +3,9 @@
  */
 #include "output/material_sorts.h"
 
+#include "figures/inches.h"
 #include "figures/water.h"
 #include "model/status.h"
-#include "output/inches.h"
 
 /* Hose, and what holds it */
 

@@ -2,6 +2,7 @@
 #include "rules/judge.h"
 
 #include "base/num.h"
+#include "figures/inches.h"
 
 #include <math.h>
 #include <stdarg.h>
@@ -327,10 +328,30 @@ const char *say_figure(const Judge *judge, const Figure *figure)
     return figure == NULL ? figure_text(judge->figures, figure) : say_amount(judge, figure);
 }
 
+/* A size as it was stated, where the rule has not made another value of it: `9/16 in`. NULL: it is none. */
+static const char *say_size(const Judge *judge, Side side)
+{
+    for (unsigned slot = 0; side.figure == NULL && side.property != NULL && slot < side.property->count; slot++) {
+        const Value *value = property_value(side.property, slot);
+        if (value->kind == VALUE_QUANTITY && value->u.quantity.low == side.value.low && value->u.quantity.high == side.value.high &&
+            unit_equal(value->unit, UNIT_ALONE(UNIT_IN))) {
+            Buf text;
+            buf_init(&text, judge->arena);
+            size_write(&text, judge->model, (PropId)side.property->id, slot, value);
+            return text.text;
+        }
+    }
+    return NULL;
+}
+
 const char *say_side(const Judge *judge, Side side)
 {
     if (judge->quiet) {
         return "";
+    }
+    const char *size = side.state == STATE_KNOWN ? say_size(judge, side) : NULL;
+    if (size != NULL) {
+        return size;
     }
     if (side.figure != NULL && side.figure->low == side.value.low && side.figure->high == side.value.high) {
         return say_amount(judge, side.figure); /* where the rule has not made another value of it */

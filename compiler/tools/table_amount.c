@@ -148,7 +148,7 @@ static bool parts_words(char c)
 /* What tells of an amount without being its unit. */
 static bool is_remark(Str word)
 {
-    return is_word_of(word, "in each per piece pc pcs unit all total net gross incl excl incl. excl. including excluding with without "
+    return is_word_of(word, "in or and each per piece pc pcs unit all total net gross incl excl incl. excl. including excluding with without "
                             "vat tax duty dry wet new used est est. estimated approx approx. about ca ca. list paid quoted");
 }
 

@@ -846,6 +846,8 @@ static void sizes_in_inches_are_fractions(void **state)
                      "through-hull sink { bore 38 mm; height 2.5 in; seacock yes }\n"
                      "hose first { from raw; to sink; bore 1 1/16 in; run 2 ft; clamps 2 }\n"
                      "hose out { from sink; to fresh; bore 0.7 in; run 2 ft }\n"
+                     "tank oil { holds fuel; capacity 30 gal; vent 5/16 in }\n"
+                     "engine aux { fuel diesel; rated 20 hp at 3000 rpm }\n"
                      "anchor bower { chain 30 ft of 9/32 in }\n");
     expect_says(&made, "| 5/8 in |");
     expect_says(&made, "| 1 1/4 in | -1.5 in |");
@@ -853,6 +855,7 @@ static void sizes_in_inches_are_fractions(void **state)
     expect_says(&made, "| raw | sink | 1 1/16 in |");
     expect_says(&made, "| sink | fresh | 0.7 in |");
     expect_says(&made, "30 ft of 9/32 in");
+    expect_says(&made, "the vent of `oil` is 5/16 in");
     expect_says(&made, "Hose clamps for a bore of 1 1/16 in");
     drop(&made);
 }

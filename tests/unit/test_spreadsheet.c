@@ -331,6 +331,7 @@ static void headings_in_other_units_are_read_right_or_refused_by_name(void **sta
     assert_holds(spec, "what \"tons\" is, is not clear");
     assert_holds(spec, "what \"cents\" is, is not clear");
     assert_holds(spec, "  mass 40 kg\n  price 12.00 EUR\n");
+    assert_holds(make(&arena, "title,Weight (lb or kg)\nanchor,2\n", NULL, 0), "not said below: Weight (lb or kg) \"2\"");
     static const char *const bracketed[] = {"mass=Gewicht (Zentner)", "price=Preis (each)"};
     spec = make(&arena, "title,Gewicht (Zentner),Preis (each)\nanchor,2,30\n", bracketed, 2);
     assert_holds(spec, "not said below: Gewicht (Zentner) \"2\"\nitem anchor {\n  price 30.00 EUR\n");

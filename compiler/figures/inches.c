@@ -1,5 +1,5 @@
 /* See inches.h. */
-#include "output/inches.h"
+#include "figures/inches.h"
 
 #include "base/num.h"
 #include "figures/figure.h"

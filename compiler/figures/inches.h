@@ -1,8 +1,8 @@
 /*
  * Sizes as the trade writes them: hose, pipe, shafts, bolts and their holes in fractions of an inch, where the owner states inches.
  */
-#ifndef GARBOARD_OUTPUT_INCHES_H
-#define GARBOARD_OUTPUT_INCHES_H
+#ifndef GARBOARD_FIGURES_INCHES_H
+#define GARBOARD_FIGURES_INCHES_H
 
 #include "model/model.h"
 
