@@ -203,6 +203,7 @@ static void no_protection(Judge *judge, const Feed *feed)
     Finding *f = judge_broken(judge, feed->subject, place_of_name(judge, feed->subject));
     finding_at(f, feed_at(feed));
     finding_say(judge, f, "nothing protects the cable of %s", feed_name(judge, feed));
+    note_battery_fuse(judge, f, feed);
     if (feed->maker && is_built_in(feed->giver)) {
         finding_remedy(judge, f, "`feeds` what the starter hangs on, with no `run` and no `wire`, where it charges through the "
                                  "starter's cable");

@@ -450,3 +450,12 @@ void remedy_class(Judge *judge, Finding *f, const Property *protect, Interval ra
         finding_remedy(judge, f, "%s on its `protect`, if it is of such a class", text.text);
     }
 }
+
+void note_battery_fuse(Judge *judge, Finding *f, const Feed *feed)
+{
+    const Entity *bank = feed->maker ? feed->taker : feed->giver;
+    if (bank != NULL && bank->kind == KIND_BANK && entity_states(bank, PROP_BANK_BATTERY_FUSE)) {
+        finding_note(judge, f, place_of(judge, bank, PROP_BANK_BATTERY_FUSE),
+                     "this is told of each battery; if it is what protects this cable, it is the cable's `protect`");
+    }
+}

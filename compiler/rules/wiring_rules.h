@@ -22,6 +22,8 @@ void remedy_size(Judge *judge, Finding *finding, const Feed *feed, double amps, 
 void remedy_larger_device(Judge *judge, Finding *finding, const Feed *feed, double at_least_a);
 /** A device for a feed that has none. */
 void remedy_no_device(Judge *judge, Finding *finding, const Feed *feed);
+/** A fuse that is told of the batteries is held against no cable: only as its `protect` is it. */
+void note_battery_fuse(Judge *judge, Finding *f, const Feed *feed);
 /** For a device of so many A that is too large for its cable: a thicker cable, a smaller device, or both others. */
 void remedy_device_or_size(Judge *judge, Finding *finding, const Feed *feed, double device_a);
 /** Where nobody says of which class a device is: the classes made in those ratings that break so much, if it is of one. */

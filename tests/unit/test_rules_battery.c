@@ -394,6 +394,13 @@ static void the_fuse_at_a_battery_lets_pass_what_is_asked(void **state)
     expect_verdict(AT_EACH("chemistry agm; battery-fuse 40 A", "30 A"), "battery-fuse", BROKEN_AT_ONE, "house"); /* by what charges */
 #undef TWO
 #undef AT_EACH
+    Compiled c;
+    compile_text(&c, ISO "bank house { chemistry agm; voltage 12 V; capacity 100 Ah; battery-fuse 150 A }\n"
+                         "switch hs { fed-by house; works-as battery; run 0.3 m; wire 35 mm2 }\n");
+    const Finding *f = only_finding(&c, "wire-unprotected");
+    assert_non_null(f);
+    assert_non_null(strstr(f->notes->text, "if it is what protects this cable, it is the cable's `protect`"));
+    compile_free(&c);
 }
 
 int main(void)
