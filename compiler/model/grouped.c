@@ -34,7 +34,7 @@ static const Scarce scarce[] = {
 };
 
 /* `1.200`, of which the digits without the point go to `digits`; false of anything else. */
-bool grouped_digits(Str written, char digits[static 8])
+static bool grouped_digits(Str written, char digits[static 8])
 {
     const char *point = memchr(written.text, '.', written.length);
     size_t before = point != NULL ? (size_t)(point - written.text) : 0;
@@ -47,10 +47,39 @@ bool grouped_digits(Str written, char digits[static 8])
     return true;
 }
 
-static bool is_doubtful(const Model *model, const Entity *thing, const Value *value, const Scarce *row)
+/* Who sets the finding aside means what stands there. */
+static bool is_waived(const Model *model, const Entity *thing)
 {
-    char digits[8];
-    return value->kind == VALUE_QUANTITY && !(value->flags & (VALUE_BROKEN | VALUE_HOLE)) && value->u.quantity.high > 0.0 &&
+    for (uint32_t i = 0; i < model->waiver_count; i++) {
+        if (model->waivers[i].subject == thing->name && str_is(model->waivers[i].rule, "digits-grouped")) {
+            return true;
+        }
+    }
+    return false;
+}
+
+static const Scarce *row_of(KindId kind, PropId prop)
+{
+    for (size_t i = 0; i < sizeof scarce / sizeof scarce[0]; i++) {
+        if (scarce[i].kind == kind && scarce[i].prop == prop) {
+            return &scarce[i];
+        }
+    }
+    return NULL;
+}
+
+bool grouped_is_asked(const Entity *thing, const Property *stated)
+{
+    const Value *value = property_value(stated, 0);
+    return row_of((KindId)thing->kind, (PropId)stated->id) != NULL && value->kind == VALUE_QUANTITY &&
+           !(value->flags & (VALUE_BROKEN | VALUE_HOLE));
+}
+
+bool grouped_is_slip(const Model *model, const Entity *thing, const Property *stated, char digits[static 8])
+{
+    const Scarce *row = row_of((KindId)thing->kind, (PropId)stated->id);
+    const Value *value = property_value(stated, 0);
+    return row != NULL && grouped_is_asked(thing, stated) && value->u.quantity.high > 0.0 &&
            value->u.quantity.high < unit_to_si(row->unit, row->least) && entity_yes(thing, PROP_COMMON_PORTABLE) != 1 &&
            grouped_digits(span_text(model->tree->sources, value_span(model, value)), digits);
 }
@@ -58,21 +87,12 @@ static bool is_doubtful(const Model *model, const Entity *thing, const Value *va
 void grouped_doubt(Model *model)
 {
     for (size_t i = 0; i < sizeof scarce / sizeof scarce[0]; i++) {
-        for (Entity *thing = model->first_of_kind[scarce[i].kind]; thing != NULL; thing = thing->next_of_kind) {
+        for (const Entity *thing = model->first_of_kind[scarce[i].kind]; thing != NULL; thing = thing->next_of_kind) {
             const Property *stated = entity_property(thing, (PropId)scarce[i].prop);
-            if (stated != NULL && stated->count > 0 && is_doubtful(model, thing, &stated->values[0], &scarce[i])) {
+            char digits[8];
+            if (stated != NULL && grouped_is_slip(model, thing, stated, digits) && !is_waived(model, thing)) {
                 ((Value *)(uintptr_t)&stated->values[0])->flags |= VALUE_DOUBTED; /* nobody but the model writes values */
             }
         }
     }
-}
-
-bool grouped_is_asked(KindId kind, PropId prop)
-{
-    for (size_t i = 0; i < sizeof scarce / sizeof scarce[0]; i++) {
-        if (scarce[i].kind == kind && scarce[i].prop == prop) {
-            return true;
-        }
-    }
-    return false;
 }

@@ -7,13 +7,16 @@
 
 #include "model/model.h"
 
-/** Marks values whose point groups digits (VALUE_DOUBTED): so little of what they tell hardly is aboard. */
+/** Marks values that are such slips (VALUE_DOUBTED), unless the finding that tells of them is waived. */
 void grouped_doubt(Model *model);
 
-/** Whether that is asked of a property of such a thing. */
-bool grouped_is_asked(KindId kind, PropId prop);
+/** Whether that is asked of a statement of such a thing. */
+bool grouped_is_asked(const Entity *thing, const Property *stated);
 
-/** `1.200`, of which the digits without the point go to `digits`; false of anything else. */
-bool grouped_digits(Str written, char digits[static 8]);
+/**
+ * Whether a point stands before three digits of something of which so little hardly is aboard; `digits` gets the number
+ * without the point.
+ */
+bool grouped_is_slip(const Model *model, const Entity *thing, const Property *stated, char digits[static 8]);
 
 #endif

@@ -499,7 +499,8 @@ static const Rule rules[] = {
      .source = practice,
      .why = "Many lands write 1.200 for twelve hundred. Here a point stands before decimals: a tank of `1.200 l` holds a litre, and "
             "every day and mass that rests on it is a thousandth. Told where so little hardly is: a tank of less than 4 l, a boat "
-            "of less than 100 kg, an inverter of less than 20 W and the like; two digits behind the point say that it is meant so.",
+            "of less than 100 kg, an inverter of less than 20 W and the like; two digits behind the point say that it is meant so. What "
+            "is computed with such a number waits, unless this is waived: else each rule that asks for it would tell of the one slip.",
      .breaks = EXAMPLE_BOAT "tank fuel { holds fuel; capacity 1.200 l }\n",
      .holds = EXAMPLE_BOAT "tank fuel { holds fuel; capacity 1200 l }\ntank header { holds fuel; capacity 1.2 l }\n",
      .never_open = "it looks at how a number is written",

@@ -12,14 +12,11 @@ static void judge_digits(Judge *judge, const Entity *thing, const Property *stat
 {
     const Value *value = property_value(stated, 0);
     char digits[8];
-    Str written = span_text(judge->model->tree->sources, value_span(judge->model, value));
-    if (value->kind != VALUE_QUANTITY || value->flags & (VALUE_BROKEN | VALUE_HOLE)) {
-        return;
-    }
-    if (!(value->flags & VALUE_DOUBTED) || !grouped_digits(written, digits)) {
+    if (!grouped_is_slip(judge->model, thing, stated, digits)) {
         judge_holds(judge);
         return;
     }
+    Str written = span_text(judge->model->tree->sources, value_span(judge->model, value));
     Buf unit, plain;
     buf_init(&unit, judge->arena);
     buf_init(&plain, judge->arena);
@@ -45,7 +42,7 @@ void judge_digits_grouped(Judge *judge)
         const Entity *thing = model->entities[i];
         for (uint32_t k = 0; k < thing->block.count && !(thing->flags & ENTITY_DROPPED); k++) {
             const Property *stated = &thing->block.properties[k];
-            if (grouped_is_asked((KindId)thing->kind, (PropId)stated->id)) {
+            if (grouped_is_asked(thing, stated)) {
                 judge_digits(judge, thing, stated);
             }
         }

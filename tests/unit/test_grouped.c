@@ -45,10 +45,23 @@ static void who_means_so_little_writes_it_without_the_noughts(void **state)
     compile_free(&c);
 }
 
+static void who_waives_it_means_what_stands_there(void **state)
+{
+    (void)state;
+    Compiled c;
+    compile_text(&c, WREN("5.200 kg") "waive digits-grouped on wren because \"A model\"\n");
+    assert_null(c.spec->messages.first);
+    assert_int_equal(c.outcome->waived, 1);
+    assert_non_null(compiled_finding(&c, "proportions"));
+    assert_int_equal(c.outcome->waiting, 0);
+    compile_free(&c);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(grouped_digits_are_one_finding),
+        cmocka_unit_test(who_waives_it_means_what_stands_there),
         cmocka_unit_test(who_means_so_little_writes_it_without_the_noughts),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
