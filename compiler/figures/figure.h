@@ -171,6 +171,8 @@ Figures *figures_compute(Arena *arena, const Model *model, Basis basis, Date tod
  * trace, and every step can have changed.
  */
 Figures *figures_again(Arena *arena, const Figures *before, PropId changed, bool anew);
+/** ... and of another property besides, before any figure is asked for. */
+void figures_also(Figures *again, PropId changed);
 
 /** The figure of all of its subject, or NULL if there is none. `at` as in Figure. */
 const Figure *figure_find(const Figures *figures, const Entity *subject, FigureId id, const Entity *at);

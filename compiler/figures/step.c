@@ -131,15 +131,25 @@ Figures *figures_compute(Arena *arena, const Model *model, Basis basis, Date tod
     return figures;
 }
 
-Figures *figures_again(Arena *arena, const Figures *before, PropId changed, bool anew)
+/* The steps that can tell the difference where those of `stale` can. */
+static StepSet stale_by(const FigureTrace *was, StepSet stale, PropId changed)
 {
-    const FigureTrace *was = before->trace;
-    StepSet stale = anew ? any_step : was->reads[changed];
     for (unsigned step = 1; step < STEP_COUNT; step++) {
         if (was->needs[step] & stale || (steps[step].looks_at != NULL && steps[step].looks_at(changed))) {
             stale = stale | step_bit(step);
         }
     }
+    return stale;
+}
+
+void figures_also(Figures *again, PropId changed)
+{
+    again->trace->stale = again->trace->stale | stale_by(again->before->trace, again->before->trace->reads[changed], changed);
+}
+
+Figures *figures_again(Arena *arena, const Figures *before, PropId changed, bool anew)
+{
+    StepSet stale = stale_by(before->trace, anew ? any_step : before->trace->reads[changed], changed);
     Figures *figures = without_lists(arena, before->model, before->basis, before->today);
     figures->before = before;
     figures->trace->stale = stale;

@@ -91,7 +91,7 @@ static void try_mend(Settler *settler, Finding *finding, const Depend *mend)
 
 /* ---- Several at once ---- */
 
-enum { TOGETHER_MOST = 4, PLENTY = 1000 };
+enum { TOGETHER_MOST = TRIED_BESIDE + 1, PLENTY = 1000 };
 
 /* One of several, and from where on it is enough of it. */
 typedef struct Part {
@@ -123,6 +123,16 @@ static bool begin_others(Settler *settler, const Finding *finding, Part *parts, 
     return all;
 }
 
+/* Makes a try see what is set in those of the others. */
+static void set_beside(Try *try, const Part *parts, uint32_t count, uint32_t but)
+{
+    for (uint32_t i = 0; i < count; i++) {
+        if (i != but) {
+            try->beside[try->beside_count++] = parts[i].mend->prop;
+        }
+    }
+}
+
 static void end_all(Part *parts, uint32_t count)
 {
     while (count > 0) {
@@ -138,7 +148,7 @@ static bool search_part(Settler *settler, const Finding *finding, Part *parts, u
     Settle settle = {.input = part->mend->text, .state = SETTLE_NOT_ALONE, .text = ""};
     Try try = {.case_count = 0};
     if (begin_others(settler, finding, parts, count, at, true) && begin(&try, settler, finding, part->mend)) {
-        try.together = true;
+        set_beside(&try, parts, count, at);
         settle_ranges(&try, &settle, &open, true);
     }
     try_end(&try);
@@ -155,7 +165,7 @@ static bool is_enough_together(Settler *settler, const Finding *finding, Part *p
 {
     Part *last = &parts[count - 1];
     bool holds = begin_others(settler, finding, parts, count, count - 1, false) && begin(&last->try, settler, finding, last->mend);
-    last->try.together = true;
+    set_beside(&last->try, parts, count, count - 1);
     holds = holds && try_range(&last->try, last->enough, last->enough) == TOLD_HOLDS;
     end_all(parts, count);
     return holds;

@@ -119,7 +119,10 @@ static uint32_t left_unsaid(const Judge *judge)
 static Told judge_case(Try *try, const TryCase *c)
 {
     const Case *in = c->in;
-    const Figures *figures = figures_again(try->settler->scratch, in->figures, try->prop, try->put_in || try->together);
+    Figures *figures = figures_again(try->settler->scratch, in->figures, try->prop, try->put_in);
+    for (uint32_t i = 0; i < try->beside_count; i++) {
+        figures_also(figures, try->beside[i]);
+    }
     Judge judge = quiet_judge(try, c, figures);
     rules_judge_again(&judge, try->finding->rule, c->looked_at, c->looked_at_feed);
     keep_margins(try, c, &judge);

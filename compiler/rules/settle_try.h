@@ -34,7 +34,7 @@ typedef struct Tried {
     Told told;
     double low, high, worst, best;
 } Tried;
-enum { TRIED_MOST = 64 };
+enum { TRIED_MOST = 64, TRIED_BESIDE = 3 };
 
 /** One finding and one input. */
 typedef struct Try {
@@ -43,7 +43,8 @@ typedef struct Try {
     PropId prop;
     unsigned slot;
     bool put_in; /* the value is not stated: places may move */
-    bool together; /* other inputs are tried with this one: all figures are computed again */
+    PropId beside[TRIED_BESIDE]; /* of other inputs that are set meanwhile, in trials of their own */
+    uint32_t beside_count;
     bool all;    /* the finding is in every case: it can be broken for good */
     TryCase *cases;
     uint32_t case_count;
