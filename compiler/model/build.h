@@ -64,7 +64,7 @@ typedef struct Spec {
     NodeId *sets;         /* NODE_SET statements from the command line */
     uint32_t set_count;
     uint32_t asked;       /* how often mistakes were asked for: see property_ask */
-    bool incomplete;      /* an included file is missing: what it declares is not missed as well */
+    bool incomplete;      /* a file or one side of a merge was not read: what it declares is not missed as well */
     const char *error;    /* the main file cannot be read: why; then there is nothing else */
 } Spec;
 

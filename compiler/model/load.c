@@ -276,6 +276,7 @@ Spec *spec_load(Arena *arena, const char *name, const FileText *given, FileReade
         return spec;
     }
     read_includes(&loader, index, 0);
+    spec->incomplete |= spec->tree.unmerged; /* what the other side of a merge declares is not missed as well */
     check_editions(spec);
     choose_find(spec, arena);
     return spec;

@@ -252,8 +252,14 @@ TokenKind lexer_long_text(Lexer *lexer, const unsigned char *from)
 {
     const unsigned char *give_up = NULL;
     const unsigned char *line = line_end(lexer->at, lexer);
+    Lexer begun = *lexer;
     while (*line == '\n' && !(lexer->none_closes && give_up != NULL)) {
         line++;
+        const unsigned char *merge = lexer_merge_line(lexer, line, true);
+        if (merge != NULL) {
+            line = merge;
+            continue;
+        }
         if (closes_long_text(line)) {
             lexer->at = skip_blanks(line) + 3;
             return lexer_token(lexer, TOKEN_LONG_TEXT, from);
@@ -263,10 +269,14 @@ TokenKind lexer_long_text(Lexer *lexer, const unsigned char *from)
         }
         line = line_end(line, lexer);
     }
+    bool torn = lexer->conflict || lexer->merge_lines > begun.merge_lines; /* told: the line may have gone with that */
+    *lexer = begun; /* what a merge has left is met again, outside of the text */
     lexer->none_closes = true; /* else many such texts would be searched to the end, each of them */
-    Span at = lexer_span(lexer, from, from + 3);
-    Message *m = message_report(lexer->messages, MESSAGE_TEXT_OPEN, at, "this text has no closing line of `\"\"\"`");
-    message_right(lexer->messages, m, "a line with nothing but `\"\"\"` after its last line");
+    if (!torn) {
+        Span at = lexer_span(lexer, from, from + 3);
+        Message *m = message_report(lexer->messages, MESSAGE_TEXT_OPEN, at, "this text has no closing line of `\"\"\"`");
+        message_right(lexer->messages, m, "a line with nothing but `\"\"\"` after its last line");
+    }
     lexer->at = give_up != NULL ? give_up : line;
     return lexer_token(lexer, TOKEN_BAD, from);
 }
@@ -420,6 +430,12 @@ static const unsigned char *curly_text_end(const unsigned char *from, const Lexe
 /* A character that begins no token. Several of one sort in a row are one mistake. */
 TokenKind lexer_strange(Lexer *lexer, const unsigned char *from)
 {
+    bool begins_line = (const char *)from == lexer->source->text || from[-1] == '\n';
+    const unsigned char *merge = begins_line ? lexer_merge_line(lexer, from, false) : NULL;
+    if (merge != NULL) {
+        lexer->at = merge;
+        return lexer_token(lexer, TOKEN_COMMENT, from);
+    }
     size_t length = character_length(lexer, from);
     const unsigned char *curly = is_curly_quote(from, true) ? curly_text_end(from, lexer) : NULL;
     lexer->at = curly != NULL ? curly : from + length;

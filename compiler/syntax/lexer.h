@@ -41,4 +41,11 @@ LexerLook lexer_clocks_with_dash, lexer_number_with_comma, lexer_number_with_poi
     lexer_number_with_quote, lexer_marks, lexer_text_open, lexer_long_text_on_a_line, lexer_strange, lexer_strange_word,
     lexer_date_with_dashes, lexer_number_with_dash;
 
+/**
+ * Passes a line that a merge has left, and tells it: once for both sides and what parts them. Of the two sides the first is read,
+ * with `conflict` set meanwhile, and the other one passed with the line before it. Returns where that ends, before the end of its
+ * line; NULL if the line is none of these. `in_text`: it stands in a text between lines of three quotes.
+ */
+const unsigned char *lexer_merge_line(Lexer *lexer, const unsigned char *line, bool in_text);
+
 #endif

@@ -162,6 +162,10 @@ static bool text_goes_on(Parser *p)
     bool comment = p->lexer.token.kind == TOKEN_COMMENT;
     TokenKind next = comment ? lexer_next(&p->lexer) : TOKEN_NEWLINE;
     next = next == TOKEN_NEWLINE ? lexer_next(&p->lexer) : next;
+    while (next == TOKEN_COMMENT && p->lexer.merge_lines > saved.merge_lines) {
+        next = lexer_next(&p->lexer);
+        next = next == TOKEN_NEWLINE ? lexer_next(&p->lexer) : next;
+    }
     if (next == TOKEN_TEXT) {
         if (comment) {
             keep_inside(p, saved.token.span);
@@ -268,12 +272,6 @@ static void skip_block(Parser *p)
 
 static void block(Parser *p, Chain *chain, Level level, bool same_line);
 
-/* A word in column 1 whose line opens a block ends what is open, if the braces of the file do not match. */
-static bool must_be_a_new_block(const Parser *p)
-{
-    return p->unbalanced && p->depth > 0 && parser_in_first_column(p) && parser_line_opens_block(p);
-}
-
 static void never_closed(Parser *p, Span open)
 {
     p->never_closed = true;
@@ -367,7 +365,10 @@ static void statement(Parser *p, Chain *chain, Level level, uint32_t start, uint
     NodeId id = p->tree->count;
     Node *node = tree_add_node(p->tree, NODE_PROPERTY, (Span){start, start});
     p->inside_count = 0;
+    bool one_of_two = p->lexer.conflict;
+    uint32_t merge_lines = p->lexer.merge_lines;
     read_terms(p, node);
+    flags |= one_of_two || p->lexer.merge_lines > merge_lines ? NODE_BAD : 0; /* nobody has said that this is meant */
     node->flags |= flags;
     NodeKind kind = classify(p, id, level);
     node->kind = (uint8_t)kind;
@@ -464,7 +465,7 @@ static void block(Parser *p, Chain *chain, Level level, bool same_line)
             comment(p, chain, same_line);
             break;
         case TOKEN_WORD:
-            if (must_be_a_new_block(p)) {
+            if (parser_must_be_a_new_block(p)) {
                 return;
             }
             statement(p, chain, level, p->lexer.token.span.start, blank_before(p));
@@ -523,6 +524,7 @@ NodeId parse_source(Tree *tree, const Source *source, Messages *messages)
         start(&p, source);
         file_statements(&p, file);
     }
+    tree->unmerged |= p.lexer.merge_lines > 0;
     return file;
 }
 

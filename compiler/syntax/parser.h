@@ -22,8 +22,8 @@ typedef struct Parser {
 
 /** Whether the token stands in column 1. */
 bool parser_in_first_column(const Parser *p);
-/** Whether the line at the token looks like `word name ... {`: a new block, whatever is still open. */
-bool parser_line_opens_block(const Parser *p);
+/** Whether a word in column 1 whose line opens a block ends what is open, for the braces of the file do not match. */
+bool parser_must_be_a_new_block(const Parser *p);
 /** Whether the token behind the one at hand is a word. */
 bool parser_word_follows(const Parser *p);
 /** Whether an opening brace comes next; on the next line it is a mistake that is told when it is met. */

@@ -14,7 +14,8 @@ bool parser_in_first_column(const Parser *p)
     return begins_line(p, p->lexer.token.span.start);
 }
 
-bool parser_line_opens_block(const Parser *p)
+/* Whether the line at the token looks like `word name ... {`: a new block, whatever is still open. */
+static bool line_opens_block(const Parser *p)
 {
     Lexer ahead = p->lexer;
     Messages none;
@@ -31,6 +32,11 @@ bool parser_line_opens_block(const Parser *p)
         kind = lexer_next(&ahead);
     }
     return false;
+}
+
+bool parser_must_be_a_new_block(const Parser *p)
+{
+    return p->unbalanced && p->depth > 0 && parser_in_first_column(p) && line_opens_block(p);
 }
 
 bool parser_word_follows(const Parser *p)

@@ -12,7 +12,7 @@ typedef enum TokenKind {
     /* what ends a statement */
     TOKEN_END,
     TOKEN_NEWLINE,
-    TOKEN_COMMENT,    /* from # to the end of the line */
+    TOKEN_COMMENT,    /* from # to the end of the line; or what a merge has left, which was told */
     TOKEN_SEMICOLON,
     TOKEN_OPEN,
     TOKEN_CLOSE,
@@ -46,6 +46,8 @@ typedef struct Lexer {
     const unsigned char *at; /* next byte; the text ends in NUL, which is the sentinel */
     uintptr_t zero;          /* the address that the common offset 0 would have, were it of this text */
     bool none_closes;        /* no line of three quotes stands in the rest of the text */
+    bool conflict;           /* what is read is the first of two sides that a merge has left */
+    uint32_t merge_lines;    /* lines that a merge has left, passed until now */
     Token token;             /* the last one that was read */
     const unsigned char *bracket; /* the last `(` or `[` that was told, and is not closed; NULL: none */
     uint32_t mended_at;      /* where the last word began that was told, and stands for `mended` */

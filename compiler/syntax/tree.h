@@ -87,6 +87,7 @@ typedef struct Tree {
     uint32_t count; /* nodes in use, number 0 included */
     Node *next;     /* the place of the next one */
     Node *room_end; /* behind the last place that there is */
+    bool unmerged;  /* a merge has left two versions of something, of which the first alone is in the tree */
 } Tree;
 
 enum { TREE_CHUNK_BITS = 11, TREE_CHUNK = 1 << TREE_CHUNK_BITS };

@@ -229,6 +229,16 @@ static const char *why_unbalanced(Parsed *parsed)
     return at_place(parsed, lexer.token.span.start, "a block is not closed here");
 }
 
+/* What a merge has left is for whoever looks for it in the first column, and for a person to decide. */
+static const char *why_unmerged(const Parsed *parsed)
+{
+    const Message *m = parsed->messages.first;
+    while (m != NULL && m->id != MESSAGE_MERGE_LEFT) {
+        m = m->next;
+    }
+    return at_place(parsed, m != NULL ? m->at.start : parsed->source->base, m != NULL ? m->text : "a merge has left both of its sides");
+}
+
 static void write_file(Writer *w, NodeId file)
 {
     write_block(w, file, KIND_NONE, 0);
@@ -282,7 +292,7 @@ bool format_text(Buf *to, Arena *arena, Str name, Str text, const char **why)
         return false;
     }
     parse(&parsed);
-    *why = why_unbalanced(&parsed);
+    *why = parsed.tree.unmerged ? why_unmerged(&parsed) : why_unbalanced(&parsed);
     if (*why == NULL) {
         *why = write_checked(to, arena, &parsed);
     }

@@ -507,6 +507,26 @@ static void what_cannot_be_told_apart_any_more_is_refused(void **state)
                    "wren.boat:2:3: this cannot be laid out anew without changing what it says");
 }
 
+/* Whoever looks for what a merge has left finds it in the first column, and there alone. */
+static void what_a_merge_has_left_is_refused(void **state)
+{
+    (void)state;
+    static const char left[] = "a merge has left both of its sides here: nothing says which of the two is meant";
+    static const char line[] = "a merge has left this line, and not all that belongs to it";
+    Arena arena = check_arena();
+    expect_refused("item a {\n<<<<<<< HEAD\n  count 2\n=======\n  count 3\n>>>>>>> other\n}\n", text_format(&arena, "wren.boat:2:1: %s", left));
+    expect_refused("item a {\r\n<<<<<<< HEAD\r\n  count 2\r\n=======\r\n  count 3\r\n>>>>>>> other\r\n}\r\n",
+                   text_format(&arena, "wren.boat:2:1: %s", left));
+    expect_refused("item a {\n  note \"\"\"\n<<<<<<< HEAD\n  b\n=======\n  c\n>>>>>>> other\n  \"\"\"\n}\n", text_format(&arena, "wren.boat:3:1: %s", left));
+    expect_refused("<<<<<<<\nitem a {\n=======\nitem b {\n>>>>>>>\n  count 2\n}\n", text_format(&arena, "wren.boat:1:1: %s", left));
+    expect_refused("item a\n>>>>>>> other\n", text_format(&arena, "wren.boat:2:1: %s", line));
+    expect_refused("item a\n=======\n", text_format(&arena, "wren.boat:2:1: %s", line));
+    expect_refused("item a {\n  note \"\"\"\n  b\n>>>>>>> other\n  \"\"\"\n}\n", text_format(&arena, "wren.boat:4:1: %s", line));
+    /* a text may underline, and what is indented no merge has left */
+    expect_unchanged("item a {\n  note \"\"\"\n    Gimbals\n    =======\n    >>>>>>> b\n  \"\"\"\n}\n");
+    arena_free(&arena);
+}
+
 /* It may stand in a comment, and what follows it would become a statement: a file that is damaged is left as it is. */
 static void a_nul_byte_is_refused_with_the_place(void **state)
 {
@@ -726,6 +746,7 @@ int main(void)
         cmocka_unit_test(a_file_whose_braces_do_not_balance_is_refused_with_the_place),
         cmocka_unit_test(bytes_that_are_no_text_are_refused_with_the_place),
         cmocka_unit_test(what_cannot_be_told_apart_any_more_is_refused),
+        cmocka_unit_test(what_a_merge_has_left_is_refused),
         cmocka_unit_test(a_nul_byte_is_refused_with_the_place),
         cmocka_unit_test(the_library_hands_the_text_or_the_reason_over),
         cmocka_unit_test(running_out_of_memory_at_any_call_loses_nothing),
