@@ -25,15 +25,19 @@ static void tell_unknown_name(Checker *checker, NodeId term, KindSet wanted)
     Buf right;
     buf_init(&right, checker->arena);
     Suggestions near = suggest_begin(word);
+    const Entity *renamed = NULL;
     if (checker->near_left-- > 0) {
         for (uint32_t i = 0; i < checker->model->entity_count; i++) {
             const Entity *entity = checker->model->entities[i];
             if (kind_set_has(wanted, (KindId)entity->kind)) {
                 suggest_offer(&near, entity_name(checker->model, entity));
+                renamed = str_equal(entity->was, word) ? entity : renamed;
             }
         }
     }
-    if (!suggest_write(&right, &near)) {
+    if (renamed != NULL) {
+        buf_format(&right, "`%.*s`, which was `%.*s`", STR_ARG(entity_name(checker->model, renamed)), STR_ARG(word));
+    } else if (!suggest_write(&right, &near)) {
         write_kinds(&right, wanted);
     }
     message_right(checker->messages, m, "%s", right.text);

@@ -121,20 +121,41 @@ static void judge_stale(Judge *judge)
 
 /* waiver-idle */
 
-/* A finding may stand on a line of one thing and be of another: what a waiver has to name is that one. */
-static void offer_subjects(Judge *judge, Finding *idle, const Rule *rule)
+/* Whether a place lies in a statement, or in its block. */
+static bool stands_in(const Tree *tree, NodeId statement, uint32_t at)
+{
+    const Node *node = tree_node(tree, statement);
+    bool inside = at >= node->start && at < node->end;
+    for (NodeId id = node->u.child; id != 0 && !inside; id = tree_node(tree, id)->next) {
+        inside = stands_in(tree, id, at);
+    }
+    return inside;
+}
+
+/*
+ * Whether a waiver that names a thing may have meant a finding of another: it stands on a line of that thing, or the other one had
+ * this name before. That the same rule finds something elsewhere is no reason to set that aside: the reason was given for this.
+ */
+static bool may_be_meant(const Judge *judge, const Waived *w, const Finding *f)
+{
+    return f->rule == w->rule && f->waiver == NULL && f->subject != NULL &&
+           (f->at == w->subject || str_equal(f->subject->was, entity_name(judge->model, w->subject)) ||
+            stands_in(judge->model->tree, w->subject->node, f->place.start));
+}
+
+static void offer_subjects(Judge *judge, Finding *idle, const Waived *w)
 {
     enum { OFFERED = 3 };
     const Entity *offered[OFFERED];
     int count = 0;
     for (const Finding *f = judge->first; f != NULL && count < OFFERED; f = f->next) {
-        bool told = f->rule != rule || f->waiver != NULL || f->subject == NULL;
+        bool told = !may_be_meant(judge, w, f);
         for (int i = 0; i < count && !told; i++) {
             told = offered[i] == f->subject;
         }
         if (!told) {
             offered[count++] = f->subject;
-            finding_remedy(judge, idle, "`waive %s on %s`, where something is found", rule->name, say_name(judge, f->subject));
+            finding_remedy(judge, idle, "`waive %s on %s`, where something is found", w->rule->name, say_name(judge, f->subject));
         }
     }
 }
@@ -153,7 +174,7 @@ static void look_idle(Judge *judge, const Waived *w)
     if (w->rule->basis & (1 << judge->basis)) {
         finding_say(judge, finding, "this sets aside `%s` on `%s`, where nothing is found", w->rule->name,
                     say_name(judge, w->subject));
-        offer_subjects(judge, finding, w->rule);
+        offer_subjects(judge, finding, w);
     } else {
         finding_say(judge, finding, "this sets aside `%s`, which is not judged on this basis", w->rule->name);
     }
