@@ -28,9 +28,17 @@ static char *read_table(const char *path, size_t *length)
 
 static void say_what_came(GbImported imported)
 {
-    fprintf(stderr,
-            "garboard: %u row%s, as many things: %u said in full, %u with the row in a comment above\n",
-            imported.rows, imported.rows == 1 ? "" : "s", imported.placed, imported.commented);
+    unsigned things = imported.placed + imported.commented;
+    char made[64] = "as many things";
+    if (imported.left_out > 0) {
+        snprintf(made, sizeof made, "%u thing%s", things, things == 1 ? "" : "s");
+    }
+    fprintf(stderr, "garboard: %u row%s, %s: %u said in full, %u with the row in a comment above", imported.rows,
+            imported.rows == 1 ? "" : "s", made, imported.placed, imported.commented);
+    if (imported.left_out > 0) {
+        fprintf(stderr, "; %u left out, in a comment alone", imported.left_out);
+    }
+    fprintf(stderr, "\n");
 }
 
 int import_table(const Options *options)

@@ -400,7 +400,7 @@ GbStatus gb_import(const char *boat, const char *table, size_t table_length, con
     SpreadsheetCount count = {0};
     ImportRequest request = {{str_from(boat), {table, table_length}, columns, column_count}, &count};
     GbStatus status = make_text(write_import, &request, asked, text, length);
-    *imported = (GbImported){count.rows, count.placed, count.commented};
+    *imported = (GbImported){count.rows, count.placed, count.commented, count.left_out};
     return status;
 }
 

@@ -142,11 +142,12 @@ GbStatus gb_manual(const char *output, const char *argument, bool color, GbAlloc
 GbStatus gb_format(const char *name, const char *text, size_t text_length, GbAllocator allocator, char **formatted,
                    size_t *length);
 
-/** What came of the rows of a table: each is one thing of the spec. */
+/** What came of the rows of a table: each is one thing of the spec, but for those that are left out. */
 typedef struct GbImported {
     unsigned rows;
     unsigned placed;    /* the spec says all that the row does */
     unsigned commented; /* the row stands in a comment above the thing, too */
+    unsigned left_out;  /* it is no thing but a sum, or names none: it stands in a comment alone */
 } GbImported;
 
 /**

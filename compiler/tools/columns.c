@@ -2,11 +2,11 @@
 #include "tools/columns.h"
 
 #include "base/buf.h"
-#include "base/utf8.h"
 
 #include <string.h>
 
 /* The word that --column takes, and what people head such a column with, in lower case. */
+#define AMOUNT "amount" /* of money; on a bill it is that of the whole row */
 static const struct {
     const char *word;
     const char *headings;
@@ -17,7 +17,7 @@ static const struct {
     [FIELD_SYSTEM] = {"system", "system|category|group|area"},
     [FIELD_COUNT] = {"count", "count|quantity|qty|number|pieces|pcs|how many"},
     [FIELD_MASS] = {"mass", "mass|weight|mass each|weight each|unit weight|kg|lb|lbs"},
-    [FIELD_PRICE] = {"price", "price|cost|unit price|price each|cost each|price_each_low|amount"},
+    [FIELD_PRICE] = {"price", "price|cost|unit price|price each|cost each|unit cost|rate|price_each_low|" AMOUNT},
     [FIELD_CURRENCY] = {"currency", "currency"},
     [FIELD_SUPPLIER] = {"supplier", "supplier|vendor|from|shop|source|bought from"},
     [FIELD_STATUS] = {"status", "status|state"},
@@ -33,40 +33,17 @@ static const struct {
 /* What the units measure that a heading may name beside: a field that is not here has none. */
 static const Measure measures[FIELDS] = {[FIELD_MASS] = MEASURE_MASS, [FIELD_PRICE] = MEASURE_MONEY};
 
-bool same_words(Str a, Str b)
-{
-    bool same = a.length == b.length;
-    for (size_t i = 0; i < a.length && same; i++) {
-        same = char_lower(a.text[i]) == char_lower(b.text[i]);
-    }
-    return same;
-}
-
-static bool is_one_of(Str heading, const char *words)
-{
-    for (;;) {
-        size_t length = strcspn(words, "|");
-        if (same_words(heading, (Str){words, length})) {
-            return true;
-        }
-        if (words[length] == '\0') {
-            return false;
-        }
-        words += length + 1;
-    }
-}
-
 /* Whether a column so headed is that field's: `Weight (lb)` as `Weight` is, and `Weight (tons)`, which is not clear. */
 static bool heads(Arena *arena, int field, Str heading)
 {
-    if (is_one_of(heading, fields[field].headings)) {
+    if (is_one_of_words(heading, fields[field].headings)) {
         return true;
     }
     if (measures[field] == MEASURE_NONE) {
         return false;
     }
     TableHeading apart = table_heading(arena, measures[field], heading);
-    return (apart.unit.word.length > 0 || apart.unclear.length > 0) && is_one_of(apart.rest, fields[field].headings);
+    return (apart.unit.word.length > 0 || apart.unclear.length > 0) && is_one_of_words(apart.rest, fields[field].headings);
 }
 
 static int find_column(const CsvRow *head, Str heading)
@@ -121,10 +98,54 @@ static const char *map_column(Columns *columns, const char *mapping)
     return NULL;
 }
 
-const char *columns_find(Columns *columns, Arena *arena, const CsvRow *head, const char *const mappings[],
-                         size_t count)
+static bool is_amount(const Columns *columns, int column)
 {
-    *columns = (Columns){.arena = arena, .head = head};
+    return is_one_of_words(table_heading(columns->arena, MEASURE_MONEY, columns->head->cells[column]).rest, AMOUNT);
+}
+
+/* Whether a row counts more than one, or it is not plain how many. */
+static bool counts_several(const Columns *columns)
+{
+    for (const CsvRow *row = columns->head->next; row != NULL; row = row->next) {
+        Str cell = cell_of(columns, row, FIELD_COUNT);
+        if (cell.length > 0 && !str_is(cell, "1")) {
+            return true;
+        }
+    }
+    return false;
+}
+
+/* An amount is the price of one if no row counts several: else another column may be, and where none is, it is not known. */
+static void doubt_amount(Columns *columns)
+{
+    int amount = columns->of[FIELD_PRICE];
+    if (amount < 0 || !is_amount(columns, amount) || !counts_several(columns)) {
+        return;
+    }
+    columns->of[FIELD_PRICE] = -1;
+    for (int i = amount + 1; i < (int)columns->head->count && columns->of[FIELD_PRICE] < 0; i++) {
+        if (heads(columns->arena, FIELD_PRICE, columns->head->cells[i]) && !is_amount(columns, i)) {
+            columns->of[FIELD_PRICE] = i;
+        }
+    }
+    columns->amount = columns->of[FIELD_PRICE] < 0 ? amount : -1;
+}
+
+static bool is_mapped(Field field, const char *const mappings[], size_t count)
+{
+    size_t length = strlen(fields[field].word);
+    for (size_t i = 0; i < count; i++) {
+        if (strncmp(mappings[i], fields[field].word, length) == 0 && mappings[i][length] == '=') {
+            return true;
+        }
+    }
+    return false;
+}
+
+/* The columns of a table with its headings in that row. */
+static const char *find_below(Columns *columns, Arena *arena, const CsvRow *head, const char *const mappings[], size_t count)
+{
+    *columns = (Columns){.arena = arena, .head = head, .amount = -1};
     for (int f = 0; f < FIELDS; f++) {
         columns->of[f] = -1;
         for (uint32_t i = 0; i < columns->head->count && columns->of[f] < 0; i++) {
@@ -139,12 +160,42 @@ const char *columns_find(Columns *columns, Arena *arena, const CsvRow *head, con
             return wrong;
         }
     }
+    if (!is_mapped(FIELD_PRICE, mappings, count)) {
+        doubt_amount(columns);
+    }
     if (columns->of[FIELD_NAME] < 0 && columns->of[FIELD_TITLE] < 0) {
         return text_format(columns->arena,
                            "no column says what things are called; name one: `--column title=HEADING`, of %s",
                            list_headings(columns));
     }
     return NULL;
+}
+
+static bool has_several(const int *of, const CsvRow *row)
+{
+    int known = 0;
+    for (int f = 0; f < FIELDS && of != NULL; f++) {
+        known += of[f] >= 0;
+    }
+    for (uint32_t i = 0; i < row->count && of == NULL; i++) {
+        known += row->cells[i].length > 0;
+    }
+    return known > 1;
+}
+
+const char *columns_find(Columns *columns, Arena *arena, const CsvRow *first, const char *const mappings[],
+                         size_t count)
+{
+    enum { FURTHEST = 20 };
+    const char *wrong = find_below(columns, arena, first, mappings, count);
+    const CsvRow *head = first;
+    for (const CsvRow *row = first->next; row != NULL && row->next != NULL && row->line < FURTHEST && wrong != NULL; row = row->next) {
+        if (find_below(columns, arena, row, mappings, count) == NULL && has_several(columns->of, row)) {
+            return NULL;
+        }
+        head = has_several(NULL, head) ? head : row;
+    }
+    return head == first ? wrong : find_below(columns, arena, head, mappings, count);
 }
 
 Str cell_of(const Columns *columns, const CsvRow *row, Field field)

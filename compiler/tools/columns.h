@@ -7,6 +7,7 @@
 
 #include "base/arena.h"
 #include "base/str.h"
+#include "tools/cell_words.h"
 #include "tools/csv_read.h"
 #include "tools/table_amount.h"
 
@@ -39,13 +40,14 @@ typedef struct Columns {
     Arena *arena;
     const CsvRow *head;
     int of[FIELDS]; /* -1: none */
+    int amount;     /* a column of money, of which nothing says whether it is of one or of all that a row counts; -1: none */
 } Columns;
 
 /**
- * Finds the column of each field. mappings: "price=Cost each" and the like, which come before what a heading says by
+ * Finds the row of the headings, which is the first unless titles of the list stand above it, and the column of each field. mappings: "price=Cost each" and the like, which come before what a heading says by
  * itself. Returns NULL, or a sentence that says what is wrong and what would be right.
  */
-const char *columns_find(Columns *columns, Arena *arena, const CsvRow *head, const char *const mappings[],
+const char *columns_find(Columns *columns, Arena *arena, const CsvRow *first, const char *const mappings[],
                          size_t count);
 /** What a row says in the column of a field; empty where there is none. */
 Str cell_of(const Columns *columns, const CsvRow *row, Field field);
@@ -55,7 +57,5 @@ TableHeading column_heading(const Columns *columns, Field field);
 bool column_is_known(const Columns *columns, uint32_t column);
 /** The word of a field: the property that it becomes. */
 const char *column_word(Field field);
-/** Whether two texts are the same but for capitals. */
-bool same_words(Str a, Str b);
 
 #endif

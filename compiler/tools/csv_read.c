@@ -12,16 +12,18 @@ typedef struct Reader {
     uint32_t line;
 } Reader;
 
-/* The separator of which the first line has the most, quoted text left out. */
+/* The separator of which the first line that has one has the most, quoted text left out. */
 static char find_separator(Str text)
 {
     static const char candidates[] = {',', ';', '\t'};
     size_t counts[3] = {0};
-    bool quoted = false;
-    for (size_t i = 0; i < text.length && (quoted || (text.text[i] != '\n' && text.text[i] != '\r')); i++) {
+    bool quoted = false, found = false;
+    for (size_t i = 0; i < text.length && (quoted || !found || (text.text[i] != '\n' && text.text[i] != '\r')); i++) {
         quoted ^= text.text[i] == '"';
         for (int c = 0; c < 3; c++) {
-            counts[c] += !quoted && text.text[i] == candidates[c];
+            bool separates = !quoted && text.text[i] == candidates[c];
+            counts[c] += separates;
+            found |= separates;
         }
     }
     int most = 0;

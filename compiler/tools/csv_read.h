@@ -2,7 +2,7 @@
  * Reads a table of comma-separated values (RFC 4180), as spreadsheets write it.
  *
  * Forgiving where spreadsheets differ: a byte-order mark, any line end, semicolons or tabs between cells where the first
- * line has more of them than commas. A quote that is not closed runs to the end. Knows cells, not what they mean.
+ * line with any of them has more than commas. A quote that is not closed runs to the end. Knows cells, not what they mean.
  */
 #ifndef GARBOARD_TOOLS_CSV_READ_H
 #define GARBOARD_TOOLS_CSV_READ_H
