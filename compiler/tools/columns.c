@@ -17,11 +17,11 @@ static const struct {
     [FIELD_SYSTEM] = {"system", "system|category|group|area"},
     [FIELD_COUNT] = {"count", "count|quantity|qty|number|pieces|pcs|how many"},
     [FIELD_MASS] = {"mass", "mass|weight|mass each|weight each|unit weight|kg|lb|lbs"},
-    [FIELD_PRICE] = {"price", "price|cost|unit price|price each|cost each|unit cost|rate|price_each_low|" AMOUNT},
+    [FIELD_PRICE] = {"price", "price|cost|unit price|price each|cost each|unit cost|price_each_low|" AMOUNT},
     [FIELD_CURRENCY] = {"currency", "currency"},
     [FIELD_SUPPLIER] = {"supplier", "supplier|vendor|from|shop|source|bought from"},
     [FIELD_STATUS] = {"status", "status|state"},
-    [FIELD_ORDERED] = {"ordered", "ordered|order date|date ordered|ordered on"},
+    [FIELD_ORDERED] = {"ordered", "ordered|order date|date ordered|ordered on|po date"},
     [FIELD_PROMISED] = {"promised", "promised|due|expected|delivery|delivery date|eta"},
     [FIELD_ARRIVED] = {"arrived", "arrived|received|date received|delivered"},
     [FIELD_FITTED] = {"fitted", "fitted|installed|date installed"},
@@ -123,8 +123,10 @@ static void doubt_amount(Columns *columns)
         return;
     }
     columns->of[FIELD_PRICE] = -1;
-    for (int i = amount + 1; i < (int)columns->head->count && columns->of[FIELD_PRICE] < 0; i++) {
-        if (heads(columns->arena, FIELD_PRICE, columns->head->cells[i]) && !is_amount(columns, i)) {
+    for (int i = 0; i < (int)columns->head->count && columns->of[FIELD_PRICE] < 0; i++) {
+        Str heading = columns->head->cells[i];
+        bool of_one = heads(columns->arena, FIELD_PRICE, heading) && !is_amount(columns, i);
+        if (of_one || is_one_of_words(heading, "rate|unit|each|unit rate")) { /* of money, for an amount stands beside it */
             columns->of[FIELD_PRICE] = i;
         }
     }

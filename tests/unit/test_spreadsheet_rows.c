@@ -113,6 +113,8 @@ static void an_amount_beside_a_count_is_not_the_price_of_one(void **state)
     static const char *const told[] = {"price=Amount"};
     expect_cost("Item,Qty,Rate,Amount\nShackle,10,4.50,45.00\nRope,50,2.00,100.00\n", 145.0);
     expect_cost("Item,Qty,Amount,Unit price\nShackle,10,45.00,4.50\nRope,50,100.00,2.00\n", 145.0);
+    expect_row("Item,Qty,Unit,Amount\nShackle,10,pcs,45.00\n", "; Amount \"45.00\"\nitem shackle \"Shackle\" {\n  count 10\n}\n", 0, 1, 0);
+    expect_row("Item,Rate,Price\nShackle,1.08,45.00\n", "  price 45.00 EUR\n", 0, 1, 0);
     expect_row("Item,Qty,Amount\nShackle,10,45.00\n",
                "# Whether \"Amount\" is the price of one or of all that a row counts is not known;\n"
                "# `--column price=Amount` would say that it is of one.\n",
