@@ -19,6 +19,23 @@ Entity *model_find(const Model *model, Str name)
     return symbol != 0 && symbol < model->symbol_count ? model->by_symbol[symbol] : NULL;
 }
 
+Str entity_old_name(const Model *model, const Entity *entity, unsigned n)
+{
+    NodeId first = tree_header(model->tree, entity->node).was, was = first + 2 * n;
+    bool said = first != 0 && was <= entity->node + tree_node(model->tree, entity->node)->terms &&
+                str_is(tree_text(model->tree, was - 1), "was");
+    return said ? tree_text(model->tree, was) : (Str){"", 0};
+}
+
+bool entity_was(const Model *model, const Entity *entity, Str name)
+{
+    Str was = entity_old_name(model, entity, 0);
+    for (unsigned n = 1; was.length > 0 && !str_equal(was, name); n++) {
+        was = entity_old_name(model, entity, n);
+    }
+    return was.length > 0;
+}
+
 Str entity_name(const Model *model, const Entity *entity)
 {
     return symbols_text(model->tree->symbols, entity->name);

@@ -137,7 +137,6 @@ struct Entity {
     NodeId option;        /* the NODE_OPTION that it stands in, or 0 */
     NodeId part;          /* the NODE_PART that it is, or 0 */
     Str title;            /* empty if none */
-    Str was;              /* old name, empty if none */
 };
 
 /**
@@ -252,6 +251,10 @@ static inline bool choice_is_open(const Choice *choice)
 /** The thing of that name, or NULL. */
 Entity *model_find(const Model *model, Str name);
 Str entity_name(const Model *model, const Entity *entity);
+/** What it was called before: n = 0 is the last name before this one, 1 the one before that ...; empty: it has said no more. */
+Str entity_old_name(const Model *model, const Entity *entity, unsigned n);
+/** Whether it was called so before. */
+bool entity_was(const Model *model, const Entity *entity, Str name);
 /** The symbol of its name; 0 of no thing, as one that another model lacks. */
 static inline Symbol entity_symbol(const Entity *entity)
 {

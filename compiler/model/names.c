@@ -136,9 +136,6 @@ static Entity *add_entity(Checker *checker, NodeId statement, NodeId option, Kin
                        .node = statement,
                        .option = option,
                        .title = header->title};
-    if (header->was != 0) {
-        entity->was = tree_text(checker->tree, header->was);
-    }
     if (kind == KIND_NONE || tree_node(checker->tree, statement)->flags & NODE_BAD) {
         entity->flags |= ENTITY_BROKEN;
     }
@@ -499,8 +496,7 @@ static void declare_as_before(Checker *checker, const Model *first)
                            .system = kinds[before->kind].system,
                            .name = before->name,
                            .index = i,
-                           .node = before->node,
-                           .was = before->was};
+                           .node = before->node};
         model->by_symbol[entity->name] = entity;
         model->entities[model->entity_count++] = entity;
     }

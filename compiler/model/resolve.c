@@ -31,7 +31,7 @@ static void tell_unknown_name(Checker *checker, NodeId term, KindSet wanted)
             const Entity *entity = checker->model->entities[i];
             if (kind_set_has(wanted, (KindId)entity->kind)) {
                 suggest_offer(&near, entity_name(checker->model, entity));
-                renamed = str_equal(entity->was, word) ? entity : renamed;
+                renamed = entity_was(checker->model, entity, word) ? entity : renamed;
             }
         }
     }

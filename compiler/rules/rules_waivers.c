@@ -139,7 +139,7 @@ static bool stands_in(const Tree *tree, NodeId statement, uint32_t at)
 static bool may_be_meant(const Judge *judge, const Waived *w, const Finding *f)
 {
     return f->rule == w->rule && f->waiver == NULL && f->subject != NULL &&
-           (f->at == w->subject || str_equal(f->subject->was, entity_name(judge->model, w->subject)) ||
+           (f->at == w->subject || entity_was(judge->model, f->subject, entity_name(judge->model, w->subject)) ||
             stands_in(judge->model->tree, w->subject->node, f->place.start));
 }
 

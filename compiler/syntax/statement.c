@@ -15,7 +15,7 @@ typedef struct Form {
 } Form;
 
 static const Form forms[] = {
-    [NODE_THING] = {"", "w [ =is w ] [ t ] [ =was w ]", "KIND NAME [is PART] [\"Title\"] [was OLD-NAME] { ... }", false},
+    [NODE_THING] = {"", "w [ =is w ] [ t ] [ =was w ] [ =was w ] [ =was w ]", "KIND NAME [is PART] [\"Title\"] [was OLD-NAME] { ... }", false},
     [NODE_EDITION] = {"edition", "n", "edition 1", false},
     [NODE_INCLUDE] = {"include", "t", "include \"parts/pumps.boat\"", false},
     [NODE_PART] = {"part", "w =for w [ t ]", "part NAME for KIND [\"Title\"] { ... }", true},

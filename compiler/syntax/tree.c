@@ -177,7 +177,7 @@ Header tree_header(const Tree *tree, NodeId statement)
             if (str_is(word, "is")) {
                 header.part = term + 1;
             } else if (str_is(word, "was")) {
-                header.was = term + 1;
+                header.was = header.was != 0 ? header.was : term + 1;
             } else if (str_is(word, "for")) {
                 header.kind = term + 1;
             }

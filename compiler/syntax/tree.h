@@ -171,7 +171,7 @@ typedef struct Header {
     NodeId kind;  /* the kind's word; of a part: the kind it is for */
     NodeId name;
     NodeId part;  /* after `is` */
-    NodeId was;   /* the old name */
+    NodeId was;   /* the last name before this one; each that was before stands two terms behind */
     Str title;    /* empty if none */
 } Header;
 Header tree_header(const Tree *tree, NodeId statement);

@@ -48,21 +48,22 @@ static bool is_old_news(const DiffSide *before, Str name, Str was)
 {
     Symbol symbol = thing_symbol(before, name);
     for (const DiffThing *t = symbol != 0 ? before->by_name[symbol] : NULL; t != NULL; t = t->next_of_name) {
-        if (str_equal(t->entity->was, was)) {
+        if (entity_was(t->model, t->entity, was)) {
             return true;
         }
     }
     return false;
 }
 
+/* By the last of its older names that the old spec has; where it knew of one, those before that are older than both. */
 static void join_renamed(Diff *diff)
 {
     for (uint32_t i = 0; i < diff->after.thing_count; i++) {
         const DiffThing *thing = diff->after.things[i];
-        Str was = thing->entity->was;
-        if (was.length > 0 && !thing->set &&
-            !is_old_news(&diff->before, entity_name(thing->model, thing->entity), was)) {
+        Str name = entity_name(thing->model, thing->entity), was = entity_old_name(thing->model, thing->entity, 0);
+        for (unsigned n = 1; was.length > 0 && !thing->set && !is_old_news(&diff->before, name, was); n++) {
             join_names(diff, thing_symbol(&diff->before, was), thing->entity->name);
+            was = entity_old_name(thing->model, thing->entity, n);
         }
     }
 }

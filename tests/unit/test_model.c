@@ -69,7 +69,8 @@ static void an_old_name_is_kept_and_means_nothing(void **state)
     Compiled c;
     compile_with(&c, BOAT BANK "load lamps was old-lamps { fed-by house; run 1 m; draw 1 A }\njob j { takes 1 d; needs lamps }\n",
                  "");
-    assert_str(thing(&c, "lamps")->was, "old-lamps");
+    assert_str(entity_old_name(model_of(&c), thing(&c, "lamps"), 0), "old-lamps");
+    assert_int_equal(entity_old_name(model_of(&c), thing(&c, "lamps"), 1).length, 0);
     assert_null(model_find(model_of(&c), STR("old-lamps")));
     compile_free(&c);
     expect(BOAT "item lamps was old-lamps { }\njob j { takes 1 d; needs old-lamps }\n", "unknown-name");
