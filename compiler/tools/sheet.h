@@ -20,6 +20,7 @@ typedef struct Sheet {
     TableSums sums;     /* of the rows until now */
     const CsvRow *group; /* the last row with a cell in a column in which one may stand for several rows; NULL: there is none */
     uint32_t group_column;
+    bool few_bare;      /* few rows say nothing but a name */
 } Sheet;
 
 /* A row on its way to a thing: what is written of it, and whether anything had to be left to the comment. */
@@ -40,6 +41,8 @@ void write_text(Buf *to, Str text);
 Str supplier_name(Sheet *sheet, Str cell);
 /** Whether a row below the headings is a thing: it names one, and is no sum. */
 bool is_thing(const Sheet *sheet, const CsvRow *row);
+/** Whether a row has one cell alone. */
+bool is_bare(const CsvRow *row);
 /** Writes what becomes of a row, and counts it. */
 void write_row(Buf *to, Sheet *sheet, const CsvRow *row, SpreadsheetCount *count);
 

@@ -252,6 +252,12 @@ static uint32_t count_filled(const CsvRow *row, uint32_t *last)
     return filled;
 }
 
+bool is_bare(const CsvRow *row)
+{
+    uint32_t unused;
+    return count_filled(row, &unused) == 1;
+}
+
 /* A sum, or an amount without a name: how it compares with what stands above it. */
 static const char *tell_sum(Thing *thing, const char *what)
 {
@@ -264,14 +270,14 @@ static const char *tell_sum(Thing *thing, const char *what)
 }
 
 /* A word may stand once for several things; an amount, a date or a note is of one. */
-static bool may_stand_for_several(const Columns *columns, int column)
+static bool may_stand_for_several(const Columns *columns, int column, Str cell)
 {
     static const Field fields[] = {FIELD_KIND, FIELD_SYSTEM, FIELD_CURRENCY, FIELD_SUPPLIER, FIELD_STATUS};
     bool may = !column_is_known(columns, (uint32_t)column);
     for (size_t i = 0; i < sizeof fields / sizeof fields[0]; i++) {
         may |= columns->of[fields[i]] == column;
     }
-    return may;
+    return may && (char_is_letter(cell.text[0]) || (unsigned char)cell.text[0] >= 0xC3);
 }
 
 /* Why a row is no thing. One cell that stands alone may be one for all rows below it, as merged cells are saved. */
@@ -287,7 +293,7 @@ static const char *why_no_thing(Thing *thing)
     }
     uint32_t column = 0;
     bool alone = count_filled(thing->row, &column) == 1;
-    if (alone && may_stand_for_several(&sheet->columns, (int)column)) {
+    if (alone && may_stand_for_several(&sheet->columns, (int)column, thing->row->cells[column])) {
         sheet->group = thing->row;
         sheet->group_column = column;
         return "it names no thing; one cell alone may stand for all the rows below it, in which it is empty";
@@ -317,6 +323,14 @@ static void leave_group(Thing *thing)
     buf_format(&thing->left, "%s%.*s, empty below ", thing->left.length > 0 ? "; " : "", STR_ARG(heading_of(thing, column)));
     write_text(&thing->left, sheet->group->cells[column]);
     buf_format(&thing->left, " of line %u", (unsigned)sheet->group->line);
+}
+
+/* A name alone, in a list that says more of most things, may be no thing: whatever it is, nothing else is said of it. */
+static void doubt_bare(Thing *thing)
+{
+    if (thing->sheet->few_bare && thing->row->next != NULL && is_bare(thing->row)) {
+        buf_format(&thing->left, "%swhether this is a thing, or heads those below it", thing->left.length > 0 ? "; " : "");
+    }
 }
 
 /* The last row may be a sum by another word: one with an amount alone, which is what all above it cost. */
@@ -371,6 +385,7 @@ static void write_thing(Buf *to, Thing *thing)
     put_text(thing, FIELD_NOTE);
     leave_other_columns(thing);
     leave_group(thing);
+    doubt_bare(thing);
     if (thing->left.length > 0) {
         write_row_comment(to, thing);
         buf_format(to, "# not said below: %s\n", thing->left.text);

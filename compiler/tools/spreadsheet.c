@@ -212,6 +212,16 @@ static void write_merged(Buf *to, const Sheet *sheet)
     }
 }
 
+static bool has_few_bare(const Sheet *sheet)
+{
+    unsigned bare = 0, things = 0;
+    for (const CsvRow *row = sheet->columns.head->next; row != NULL; row = row->next) {
+        things += is_thing(sheet, row);
+        bare += is_thing(sheet, row) && is_bare(row);
+    }
+    return bare * 2 < things;
+}
+
 static void write_boat(Buf *to, const Sheet *sheet)
 {
     buf_format(to,
@@ -268,6 +278,7 @@ bool spreadsheet_write(Buf *to, Arena *arena, const SpreadsheetRequest *request,
     sheet.comma = has_decimal_commas(&sheet);
     find_currency(&sheet);
     find_mass_unit(&sheet);
+    sheet.few_bare = has_few_bare(&sheet);
     symbols_intern(sheet.taken, request->boat);
     write_boat(to, &sheet);
     write_unknown_columns(to, &sheet);

@@ -154,6 +154,17 @@ static void a_cell_that_stands_for_several_rows_is_told_in_each(void **state)
                "# The column \"Supplier\" is empty in 2 rows: of cells that were merged, the first alone has the words.\n", 4, 0, 0);
 }
 
+/* `PLUMBING` above pumps and hoses: it may be no thing, and that is told where most rows say more than a name. */
+static void a_name_alone_may_head_those_below_it(void **state)
+{
+    (void)state;
+    expect_row("Item,Qty,Price\nPLUMBING,,\nPump,2,100\nHose,1,20\nTap,1,8\nRope,,\n",
+               "# line 2: Item \"PLUMBING\";\n# not said below: whether this is a thing, or heads those below it\nitem plumbing", 4, 1, 0);
+    expect_row("Item,Qty,Price\nPump,,\nHose,,\nRope,1,4\n", "item pump \"Pump\"\nitem hose", 3, 0, 0);
+    expect_row("Item,Qty,Price,Total\nPump,2,100,200\n,,,220\nHose,1,20,20\n",
+               "# line 3: Total \"220\";\n# left out: it names no thing, and may be a sum\n", 0, 2, 1);
+}
+
 static void the_words_of_people_for_a_status_are_known(void **state)
 {
     (void)state;
@@ -233,6 +244,7 @@ int main(void)
         cmocka_unit_test(an_amount_beside_a_count_is_not_the_price_of_one),
         cmocka_unit_test(what_one_costs_is_not_said_of_a_count_that_is_not_read),
         cmocka_unit_test(a_cell_that_stands_for_several_rows_is_told_in_each),
+        cmocka_unit_test(a_name_alone_may_head_those_below_it),
         cmocka_unit_test(the_words_of_people_for_a_status_are_known),
         cmocka_unit_test(headings_are_found_below_a_title_of_the_list),
         cmocka_unit_test(no_row_is_lost_whatever_it_is),
