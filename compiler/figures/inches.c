@@ -44,14 +44,13 @@ static void write_inches(Buf *to, long parts)
     }
 }
 
-void size_write(Buf *to, const Model *model, PropId prop, unsigned slot, const Value *value)
+bool size_write_fraction(Buf *to, const Model *model, PropId prop, unsigned slot, const Value *value)
 {
     bool inches = value->kind == VALUE_QUANTITY && !(value->flags & (VALUE_HOLE | VALUE_NO_LOW | VALUE_NO_HIGH | VALUE_SIZE | VALUE_MONEY)) &&
                   unit_equal(value->unit, UNIT_ALONE(UNIT_IN));
     long low = inches ? parts_of(value->u.quantity.low) : -1, high = inches ? parts_of(value->u.quantity.high) : -1;
     if (low < 0 || high < 0 || !is_size(model, prop, slot)) {
-        quantity_write(to, model, value);
-        return;
+        return false;
     }
     write_inches(to, low);
     if (high != low) {
@@ -59,4 +58,12 @@ void size_write(Buf *to, const Model *model, PropId prop, unsigned slot, const V
         write_inches(to, high);
     }
     buf_text(to, " in");
+    return true;
+}
+
+void size_write(Buf *to, const Model *model, PropId prop, unsigned slot, const Value *value)
+{
+    if (!size_write_fraction(to, model, prop, slot, value)) {
+        quantity_write(to, model, value);
+    }
 }

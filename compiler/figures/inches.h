@@ -12,4 +12,7 @@
  */
 void size_write(Buf *to, const Model *model, PropId prop, unsigned slot, const Value *value);
 
+/** The same of a fraction alone; false, and nothing appended, of everything else. */
+bool size_write_fraction(Buf *to, const Model *model, PropId prop, unsigned slot, const Value *value);
+
 #endif

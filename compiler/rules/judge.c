@@ -337,8 +337,7 @@ static const char *say_size(const Judge *judge, Side side)
             unit_equal(value->unit, UNIT_ALONE(UNIT_IN))) {
             Buf text;
             buf_init(&text, judge->arena);
-            size_write(&text, judge->model, (PropId)side.property->id, slot, value);
-            return text.text;
+            return size_write_fraction(&text, judge->model, (PropId)side.property->id, slot, value) ? text.text : NULL;
         }
     }
     return NULL;

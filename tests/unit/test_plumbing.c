@@ -370,7 +370,7 @@ static void a_drain_in_inches_is_asked_in_inches(void **state)
     (void)state;
     Compiled c;
     compile_text(&c, FEET "gas-locker box { cylinder 11 lb; drained-overboard yes; drain 3/8 in; gauge yes; shut-off yes }\n");
-    assert_string_equal(compiled_finding(&c, "gas-drain")->message, "the drain of `box` is 0.375 in wide; 0.5 in is the least");
+    assert_string_equal(compiled_finding(&c, "gas-drain")->message, "the drain of `box` is 3/8 in wide; 0.5 in is the least");
     assert_string_equal(compiled_finding(&c, "gas-drain")->remedies->text, "drain 1/2 in");
     compile_free(&c);
     compile_text(&c, FEET "gas-locker box { cylinder 11 lb; drained-overboard yes; drain 1/2 in; gauge yes; shut-off yes }\n");
