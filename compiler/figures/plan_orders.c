@@ -145,8 +145,8 @@ static void find_goal(Orders *orders)
     }
 }
 
-/* When all is ready with what is marked here; the tasks are as before afterwards. */
-static Interval ready_with(Orders *orders)
+/* The tasks with what is marked here; put back by restore_tasks. */
+static void try_tasks(Orders *orders)
 {
     Planner *plan = orders->plan;
     uint32_t count = plan->model->job_count;
@@ -155,8 +155,20 @@ static Interval ready_with(Orders *orders)
     }
     memcpy(orders->as_is, plan->tasks, count * sizeof(PlanTask));
     plan_fill_tasks(plan);
-    Interval ready_s = plan_forward(plan->tasks, count, plan->today_s);
-    memcpy(plan->tasks, orders->as_is, count * sizeof(PlanTask));
+}
+
+static void restore_tasks(Orders *orders)
+{
+    memcpy(orders->plan->tasks, orders->as_is, orders->plan->model->job_count * sizeof(PlanTask));
+}
+
+/* When all is ready with what is marked here; the tasks are as before afterwards. */
+static Interval ready_with(Orders *orders)
+{
+    Planner *plan = orders->plan;
+    try_tasks(orders);
+    Interval ready_s = plan_forward(plan->tasks, plan->model->job_count, plan->today_s);
+    restore_tasks(orders);
     return ready_s;
 }
 
@@ -378,35 +390,54 @@ static const char *use_together(Planner *plan, const Awaited *held[], uint32_t c
     return count > 1 ? names.text : NULL;
 }
 
-static Interval ready_if_here(Orders *orders, const Awaited *held[], uint32_t count)
+/* When the latest comes of what is taken to be here, of all that the job needs. */
+static Interval held_of(const Planner *plan, const Entity *job)
 {
-    uint8_t *of = orders->plan->tried;
-    for (uint32_t i = 0; i < count; i++) {
-        of[held[i]->thing->index] = TRIED_HERE;
+    Interval held_s = plan_not_held;
+    uint16_t at = 0;
+    for (const Entity *thing = job_next_needed(job, &at); thing != NULL; thing = job_next_needed(job, &at)) {
+        if ((Tried)plan->tried[thing->index] == TRIED_HERE) {
+            const Figure *arrival = plan_find(plan, thing, FIGURE_ARRIVAL);
+            held_s = interval_max(held_s, interval(arrival->low, arrival->high));
+        }
     }
-    Interval ready_s = ready_with(orders);
+    return held_s;
+}
+
+/* By how much the end moves with what is marked here as late as it comes; the tasks are as before afterwards. */
+static Interval delay_without(Orders *orders)
+{
+    Planner *plan = orders->plan;
+    uint32_t count = plan->model->job_count;
+    try_tasks(orders);
+    plan_forward(plan->tasks, count, plan->today_s);
     for (uint32_t i = 0; i < count; i++) {
-        of[held[i]->thing->index] = TRIED_AS_IT_IS;
+        plan->tasks[i].held_s = held_of(plan, plan->model->jobs[i]);
     }
-    return ready_s;
+    Interval delay_s = plan_delay(plan->tasks, count, plan->today_s);
+    restore_tasks(orders);
+    return delay_s;
 }
 
 /*
- * By how much the end moves with these as late as they may come, and with them here; by no more than the latest day is away from
- * today. What may come so early that nothing waits for it may hold up nothing. Where no latest day is known it may be anything.
+ * By how much the end moves with these as late as they may come, and with them here, all else being the same in both; by no more
+ * than the latest day is away from today. What may come so early that nothing waits for it may hold up nothing. Where no latest
+ * day is known it may be anything.
  */
 static Interval held_up_s(Orders *orders, const Awaited *held[], uint32_t count)
 {
+    uint8_t *of = orders->plan->tried;
     double today_s = orders->plan->today_s, latest_s = today_s;
     for (uint32_t i = 0; i < count; i++) {
         latest_s = fmax(latest_s, held[i]->arrival->high);
+        of[held[i]->thing->index] = TRIED_HERE;
     }
-    Interval with_s = orders->plan->ready_s;
-    Interval without_s = ready_if_here(orders, held, count);
-    double least_s = isfinite(without_s.high) ? fmax(0.0, with_s.low - without_s.high) : 0.0;
-    double most_s = isfinite(with_s.high) ? fmax(0.0, with_s.high - without_s.low) : INFINITY;
-    most_s = fmin(most_s, latest_s - today_s);
-    return interval(fmin(least_s, most_s), most_s);
+    Interval delay_s = delay_without(orders);
+    for (uint32_t i = 0; i < count; i++) {
+        of[held[i]->thing->index] = TRIED_AS_IT_IS;
+    }
+    double most_s = fmin(delay_s.high, latest_s - today_s);
+    return interval(fmin(delay_s.low, most_s), most_s);
 }
 
 static void record_together(Orders *orders, const Awaited *held[], uint32_t count)

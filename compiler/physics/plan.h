@@ -14,6 +14,7 @@
 
 #include "base/interval.h"
 
+#include <math.h>
 #include <stdint.h>
 
 typedef struct PlanTask {
@@ -30,6 +31,10 @@ typedef struct PlanTask {
     Interval starts_s, ends_s;         /* at the earliest */
     double starts_last_s, ends_last_s; /* at the latest, in the late corner */
     Interval tail_s;                   /* from when what it needs is there to the end of all, if nothing else is waited for */
+    /* Of plan_delay: */
+    Interval held_s;    /* given: when what is late of what it needs comes; plan_not_held: nothing of it is */
+    Interval through_s; /* found: when it ends by what is late alone; plan_not_held: it does not wait for that */
+    Interval delay_s;   /* found: how much later it ends for that */
 } PlanTask;
 
 /** A task is under way while what stands before it is not done, or something it needs is not there: it ends with that at
@@ -42,6 +47,20 @@ Interval plan_forward(PlanTask *tasks, uint32_t count, double begin_s);
 /** Fills tail_s, from durations alone: the longest way from the start of a task to the end of all. Of one under way all of
  *  left_s may be to do when its things come, or nothing. A tail rises with every duration, so both corners bound it. */
 void plan_tails(PlanTask *tasks, uint32_t count);
+
+static const Interval plan_not_held = {-INFINITY, -INFINITY};
+
+/**
+ * By how much later all ends because some things come at held_s, which the tasks took to be there: plan_forward, without them,
+ * comes first. Fills delay_s. The difference of two ends rises with one duration and falls with another, so no corner has
+ * either end of it; these are bounds of it for every case, and exact where no two ways to the end share a duration:
+ *
+ * - a task starts later by no more than the most that anything before it ends later, and by no more than a way through what is
+ *   late comes at the latest after the earliest start without;
+ * - whatever it would start behind without them, it starts later by at least as much as that itself ends later, and as what
+ *   comes through at the earliest lies behind it.
+ */
+Interval plan_delay(PlanTask *tasks, uint32_t count, double begin_s);
 
 /** Fills starts_last_s and ends_last_s so that everything ends by end_s; plan_forward comes first. */
 void plan_backward(PlanTask *tasks, uint32_t count, double end_s);

@@ -190,12 +190,90 @@ static void what_is_decided_lies_within_the_range(void **state)
     }
 }
 
+/* Half of the time an end of the range: there the least and the most of a difference lie. */
+static Interval decided(Interval range, uint64_t *seed)
+{
+    int way = random_below(seed, 4);
+    return point(way == 0 ? range.low : way == 1 ? range.high : range.low + share(seed) * (range.high - range.low));
+}
+
+static void make_held_up(PlanTask *tasks, uint32_t before[][BEFORE_MOST], uint32_t count, uint64_t *seed)
+{
+    for (uint32_t i = 0; i < count; i++) {
+        double takes = share(seed) * 10.0, from = random_below(seed, 3) == 0 ? share(seed) * 20.0 : 0.0, held = share(seed) * 20.0;
+        tasks[i].takes_s = interval(takes, takes + share(seed) * 9.0);
+        tasks[i].from_s = interval(from, from + share(seed) * 9.0);
+        tasks[i].held_s = random_below(seed, 3) == 0 ? interval(held, held + share(seed) * 20.0) : plan_not_held;
+        tasks[i].fixed = random_below(seed, 8) == 0;
+        tasks[i].done = tasks[i].fixed && random_below(seed, 3) == 0;
+        tasks[i].left_s = tasks[i].takes_s.high;
+        if (tasks[i].done) {
+            tasks[i].takes_s = point(0.0);
+        }
+        tasks[i].after = before[i];
+        for (int b = random_below(seed, 3); b > 0 && i > 0; b--) {
+            before[i][tasks[i].after_count++] = (uint32_t)random_below(seed, (int)i);
+        }
+    }
+}
+
+/* One case of the ranges: how much later all ends with what is late than without, the same in all else. */
+static double delay_of_case(const PlanTask *wide, uint32_t count, uint64_t *seed)
+{
+    PlanTask without[TASKS_MOST], with[TASKS_MOST];
+    for (uint32_t i = 0; i < count; i++) {
+        without[i] = wide[i];
+        without[i].takes_s = decided(wide[i].takes_s, seed);
+        without[i].from_s = decided(wide[i].from_s, seed);
+        without[i].left_s = share(seed) * without[i].takes_s.high; /* of what is under way so much is left: the high end */
+        with[i] = without[i];
+        if (wide[i].held_s.high < 0.0 || wide[i].done) {
+            continue;
+        }
+        Interval comes = decided(wide[i].held_s, seed);
+        if (wide[i].fixed) {
+            with[i].waits = true;
+            with[i].there_s = comes;
+        } else {
+            with[i].from_s = interval_max(with[i].from_s, comes);
+        }
+    }
+    return plan_forward(with, count, 0.0).high - plan_forward(without, count, 0.0).high;
+}
+
+/* A law, no source; and the bounds are of use: of small plans most are met by some case. */
+static void by_how_much_the_end_moves_lies_within_its_bounds(void **state)
+{
+    (void)state;
+    enum { PLANS = 400, SAMPLES = 300, COUNT = 4 };
+    uint64_t seed = 20270302;
+    int most_met = 0, least_met = 0;
+    for (int p = 0; p < PLANS; p++) {
+        PlanTask wide[TASKS_MOST] = {0};
+        uint32_t before[TASKS_MOST][BEFORE_MOST];
+        double least = INFINITY, most = 0.0;
+        make_held_up(wide, before, COUNT, &seed);
+        plan_forward(wide, COUNT, 0.0);
+        Interval delay = plan_delay(wide, COUNT, 0.0);
+        for (int s = 0; s < SAMPLES; s++) {
+            double by = delay_of_case(wide, COUNT, &seed);
+            assert_true(by >= delay.low - 1e-9 && by <= delay.high + 1e-9);
+            least = fmin(least, by);
+            most = fmax(most, by);
+        }
+        most_met += delay.high - most < 1.0;
+        least_met += least - delay.low < 1.0;
+    }
+    assert_true(most_met > PLANS / 2 && least_met > PLANS / 2);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(both_passes_give_the_printed_dates),
         cmocka_unit_test(jobs_of_a_spec_get_the_printed_dates),
         cmocka_unit_test(what_is_decided_lies_within_the_range),
+        cmocka_unit_test(by_how_much_the_end_moves_lies_within_its_bounds),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -105,13 +105,19 @@ static bool rests_on_chosen_copper(const Case *ranges, const Case *exact, const 
 }
 
 /*
- * Those of the plan that are told for the latest corner alone, as docs/computing.md has it (a float is no interval; what holds up
- * is told with the thing at its latest), or by the least by which all is late in any case.
+ * Those of the plan that are told for the latest corner alone, as docs/computing.md has it (a float is no interval), or by the
+ * least by which all is late in any case.
  */
 static bool is_of_latest_corner(const Figure *f)
 {
-    return f->id == FIGURE_LATEST_START || f->id == FIGURE_FLOAT || f->id == FIGURE_ORDER_BY ||
-           f->id == FIGURE_HOLDS_UP;
+    return f->id == FIGURE_LATEST_START || f->id == FIGURE_FLOAT || f->id == FIGURE_ORDER_BY;
+}
+
+/* What comes just as late is told together, and with ranges that may be something else. */
+static bool holds_up_with_others(const Figure *f, const Figure *range)
+{
+    const char *with = f->remark != NULL ? f->remark : "";
+    return f->id == FIGURE_HOLDS_UP && range != NULL && strcmp(with, range->remark != NULL ? range->remark : "") != 0;
 }
 
 static void compare_figure(int spec, const Case *ranges, const Case *exact, const Figure *f)
@@ -120,7 +126,7 @@ static void compare_figure(int spec, const Case *ranges, const Case *exact, cons
     const char *what =
         text_format(exact->model->arena, "spec %d: %s.%s@%.*s", spec, name_of(exact->model, f->subject),
                     figure_rows[f->id].name, STR_ARG(figure_at_name(exact->model, f)));
-    if (is_of_latest_corner(f) || rests_on_chosen(ranges, exact, f, 0) || rests_on_chosen_copper(ranges, exact, f)) {
+    if (is_of_latest_corner(f) || holds_up_with_others(f, range) || rests_on_chosen(ranges, exact, f, 0) || rests_on_chosen_copper(ranges, exact, f)) {
         return;
     }
     if (range == NULL || range->state == STATE_MISSING) {

@@ -147,6 +147,36 @@ static void what_may_hold_all_up_is_open(void **state)
               "sooner");
 }
 
+/*
+ * By hand, of 1 March: with the motor on 21 March the end moves by max(hull, 20) - max(hull, 0), which is 10 d where the hull
+ * takes 10 d and nothing where it takes 20 d or more; what comes behind both, however long it takes, moves it no further.
+ */
+static void what_else_is_open_is_the_same_with_it_and_without(void **state)
+{
+    (void)state;
+    static const char spec[] = "goal launch { ready 2027-03-10 }\nitem motor { ordered 2027-01-01; promised 2027-03-21 }\n"
+                               "job hull { takes %s }\njob motor-in { takes %s; after hull; needs motor }\n";
+    static const struct {
+        const char *hull, *fit, *says;
+        Verdict verdict;
+    } rows[] = {{"10..40 d", "5 d",
+                 "all may wait for `motor`: it may come as late as 2027-03-21, and with it here today all could be ready up to 10 days "
+                 "sooner",
+                 VERDICT_OPEN},
+                {"2 d", "5..60 d",
+                 "all waits for `motor`: it may come as late as 2027-03-21, and with it here today all could be ready 18 days sooner",
+                 VERDICT_BROKEN},
+                {"2..8 d", ">= 5 d",
+                 "all waits for `motor`: it may come as late as 2027-03-21, and with it here today all could be ready 12 to 18 days "
+                 "sooner",
+                 VERDICT_BROKEN}};
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        char text[512];
+        snprintf(text, sizeof text, spec, rows[i].hull, rows[i].fit);
+        expect_of(text, "holds-up", "motor", rows[i].verdict, rows[i].says);
+    }
+}
+
 /* On 1 March nothing is here. In two weeks from 26 February it comes within the 45 days of painting, in twenty long after them. */
 static void what_may_come_before_anything_waits_for_it_is_open(void **state)
 {
@@ -288,6 +318,7 @@ int main(void)
         cmocka_unit_test(what_may_hold_all_up_is_open),
         cmocka_unit_test(what_came_after_its_job_was_done_is_told),
         cmocka_unit_test(a_day_missed_for_certain_names_the_way_that_misses_it),
+        cmocka_unit_test(what_else_is_open_is_the_same_with_it_and_without),
         cmocka_unit_test(what_may_come_before_anything_waits_for_it_is_open),
         cmocka_unit_test(a_missed_day_names_what_comes_too_late),
         cmocka_unit_test(a_job_that_has_begun_may_be_all_to_do_when_its_thing_comes),
