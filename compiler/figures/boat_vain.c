@@ -3,7 +3,8 @@
  * is in any other sum; what was paid for it is gone all the same, until it comes back. Where nothing is picked yet, each
  * option is told with what the others have cost.
  *
- * What has come is paid. What was ordered and never came may have cost all or nothing: nobody says.
+ * What has come is paid, and what is on order owed, as in all sums. So an order that was called off before anything came has
+ * cost nothing, unless `refunded` says that money went there; one of an option that is not picked still stands, and may cost all.
  */
 #include "figures/boat.h"
 
@@ -13,27 +14,25 @@
 
 typedef struct Vain {
     Interval amount;
-    uint32_t things, without_price;
+    uint32_t things, without_price, called_off;
 } Vain;
+
+/* Ordered, dropped before any of it came, and nothing is said of money. */
+static bool is_called_off(const Entity *entity, const Purchase *p)
+{
+    return p->status == STATUS_DROPPED && (p->ordered != NULL || p->first_promise != NULL) && purchase_came(p).high == 0.0 &&
+           !entity_states(entity, PROP_COMMON_REFUNDED);
+}
 
 /* How many pieces were paid for, as far as that is said. */
 static Interval pieces_paid(const Entity *entity, const Purchase *p)
 {
-    double all = p->count.high + p->spare.high;
-    bool said = p->ordered != NULL || p->first_promise != NULL || p->first_arrival != NULL ||
-                p->first_fitting != NULL;
-    /* What went back, or money for it came back, was paid. */
-    if (p->status == STATUS_RETURNED || (!said && entity_states(entity, PROP_COMMON_REFUNDED))) {
-        return interval_add(p->count, p->spare);
+    Interval came = purchase_came(p), all = interval_add(p->count, p->spare);
+    if (came.high == 0.0 && entity_states(entity, PROP_COMMON_REFUNDED)) {
+        return all; /* nothing can come back, or fail to, of what was not paid */
     }
-    bool here = p->status == STATUS_HERE || p->status == STATUS_FITTED;
-    double came = fmax(p->arrived, p->fitted);
-    if (here && came == 0.0) {
-        came = p->count.low;
-    }
-    bool bound = here || status_is_committed(p->status) || p->ordered != NULL || p->first_promise != NULL;
-    bool more = bound && came < p->count.high;
-    return interval(came, more ? all : came);
+    bool stands = status_is_committed(p->status) && purchase_to_come(p).high > 0.0;
+    return stands ? interval(came.low, all.high) : came;
 }
 
 static bool is_paid_for(const Entity *entity)
@@ -92,6 +91,7 @@ static void add(Work *work, Vain *vain, const Entity *entity, bool picked)
     Purchase purchase = purchase_of(entity);
     Interval pieces = pieces_paid(entity, &purchase);
     Interval price, refunded;
+    vain->called_off += is_called_off(entity, &purchase);
     if (pieces.high <= 0.0) {
         return;
     }
@@ -129,15 +129,21 @@ void boat_paid_in_vain(Work *work)
     for (uint32_t i = 0; i < model->left_out_count; i++) {
         add(work, &vain, model->left_out[i], false);
     }
-    if (vain.things == vain.without_price && (vain.things > 0 || !is_in_vain_with_another(model))) {
+    if (vain.called_off == 0 && vain.things == vain.without_price && (vain.things > 0 || !is_in_vain_with_another(model))) {
         return;
     }
     Figure *figure = work_record(work, FIGURE_PAID_IN_VAIN, model->boat, NULL, vain.amount,
                                  "sum of price x what has come - refunded");
     figure->money = true;
+    Buf remark;
+    buf_init(&remark, work->figures->arena);
     if (vain.without_price > 0) {
-        figure->remark = text_format(work->figures->arena, "%u more %s no price",
-                                     (unsigned)vain.without_price, vain.without_price == 1 ? "has" : "have");
+        buf_format(&remark, "%u more %s no price", (unsigned)vain.without_price, vain.without_price == 1 ? "has" : "have");
     }
+    if (vain.called_off > 0) {
+        buf_format(&remark, "%s%u %s dropped before %s came: taken as not paid for, for no `refunded` is stated", remark.length > 0 ? "; " : "",
+                   (unsigned)vain.called_off, vain.called_off == 1 ? "was" : "were", vain.called_off == 1 ? "it" : "they");
+    }
+    figure->remark = remark.length > 0 ? remark.text : NULL;
     record_in_all(work, figure);
 }

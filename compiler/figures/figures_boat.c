@@ -97,7 +97,7 @@ Interval boat_pieces(Work *work, const Entity *entity)
     }
     if (entity->purchase != NULL && !interval_is_point(count) && status_is_committed(thing_status(entity))) {
         Purchase purchase = purchase_of(entity); /* no fewer are wanted than came, but for the spares among them */
-        count.low = fmin(fmax(count.low, purchase.arrived - purchase.spare.high), count.high);
+        count.low = fmin(fmax(count.low, fmax(purchase.arrived, purchase.fitted) - purchase.spare.high), count.high);
     }
     Quantity spare = use_stated(work, entity, PROP_COMMON_SPARE, 0);
     return spare.state == STATE_KNOWN ? interval_add(count, spare.value) : count;
@@ -325,7 +325,9 @@ static Interval lost_on(Work *work, const Entity *entity, uint32_t *without_refu
     if (price.state != STATE_KNOWN) {
         return point(0.0);
     }
-    Interval paid = interval_multiply(price.value, boat_pieces(work, entity));
+    Purchase purchase = purchase_of(entity);
+    boat_pieces(work, entity); /* what has come may hang on how many are wanted */
+    Interval paid = interval_multiply(price.value, purchase_came(&purchase));
     if (refunded.state == STATE_MISSING) {
         (*without_refund)++;
         return paid;
@@ -352,7 +354,7 @@ static Figure *record_lost(Work *work)
         return NULL;
     }
     Figure *figure =
-        record_money(work, FIGURE_LOST_ON_RETURNS, lost, "sum of price x (count + spare) - refunded");
+        record_money(work, FIGURE_LOST_ON_RETURNS, lost, "sum of price x what had come - refunded");
     Buf remark;
     buf_init(&remark, work->figures->arena);
     if (without_refund > 0) {

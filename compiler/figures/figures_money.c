@@ -21,16 +21,12 @@ static Interval committed(Work *work, const Entity *entity)
 
 static Interval paid(Work *work, const Entity *entity)
 {
-    Status status = thing_status(entity);
-    if (status == STATUS_HERE || status == STATUS_FITTED) {
-        /* Of a number that is not decided so many have come: with a greater one no more than that is paid, with this one the spares too. */
-        Purchase purchase = purchase_of(entity);
-        Interval pieces = boat_pieces(work, entity);
-        bool all = purchase.stated != NULL || purchase.all_came || fmax(purchase.arrived, purchase.fitted) >= purchase.count.high;
-        double came = fmax(purchase.arrived, purchase.fitted);
-        return all ? pieces : interval(came, fmax(came, fmin(pieces.high, came + purchase.spare.high)));
+    if (!status_is_committed(thing_status(entity))) {
+        return point(0.0);
     }
-    return status_is_committed(status) ? point(purchase_of(entity).arrived) : point(0.0);
+    Purchase purchase = purchase_of(entity);
+    Interval to_come = purchase_to_come(&purchase);
+    return to_come.high > 0.0 ? purchase_came(&purchase) : boat_pieces(work, entity);
 }
 
 static Interval to_buy(Work *work, const Entity *entity)

@@ -52,6 +52,27 @@ bool purchase_may_go_on(const Purchase *purchase)
     return over && purchase->stated == NULL && !purchase->all_came && fmax(purchase->arrived, purchase->fitted) < purchase->count.high;
 }
 
+Interval purchase_came(const Purchase *purchase)
+{
+    bool came = purchase->status == STATUS_HERE || purchase->status == STATUS_FITTED || purchase->status == STATUS_RETURNED;
+    bool dated = purchase->first_arrival != NULL || purchase->first_fitting != NULL;
+    return purchase->all_came || (came && !dated) ? interval_add(purchase->count, purchase->spare)
+                                                  : point(fmax(purchase->arrived, purchase->fitted));
+}
+
+Interval purchase_to_come(const Purchase *purchase)
+{
+    Interval came = purchase_came(purchase), all = interval_add(purchase->count, purchase->spare);
+    bool none = purchase->all_came || (came.low == all.low && came.high == all.high);
+    return none ? point(0.0) : interval_max(interval_subtract(all, came), point(0.0));
+}
+
+bool purchase_awaits_spares(const Purchase *purchase)
+{
+    bool here = purchase->status == STATUS_HERE || purchase->status == STATUS_FITTED;
+    return here && !purchase_may_go_on(purchase) && purchase_to_come(purchase).low > 0.0;
+}
+
 /* Reading the lines */
 
 static bool has_date(const Property *property)
@@ -112,17 +133,13 @@ static double pieces_until(const Entity *entity, PropId id, Date day, Interval a
 }
 
 /* Whether a line without `of` says that all have come, or are fitted, however many those are. */
-static bool all_came(const Entity *entity)
+static bool says_all(const Entity *entity, PropId id)
 {
-    static const uint16_t lines[] = {PROP_COMMON_ARRIVED, PROP_COMMON_FITTED};
-    for (size_t i = 0; i < sizeof lines / sizeof lines[0]; i++) {
-        for (const Property *p = entity_property(entity, (PropId)lines[i]); p != NULL; p = block_next(&entity->block, p)) {
-            if (has_date(p) && property_value(p, 1)->kind != VALUE_QUANTITY) {
-                return true;
-            }
-        }
+    const Property *p = entity_property(entity, id);
+    while (p != NULL && !(has_date(p) && property_value(p, 1)->kind != VALUE_QUANTITY)) {
+        p = block_next(&entity->block, p);
     }
-    return false;
+    return p != NULL;
 }
 
 static Status read_status(Str word)
@@ -207,7 +224,7 @@ static Purchase read_purchase(const Entity *entity)
     p.fitted = p.last_fitting
                    ? pieces_until(entity, PROP_COMMON_FITTED, property_date(p.last_fitting), p.count)
                    : 0.0;
-    p.all_came = all_came(entity);
+    p.all_came = says_all(entity, PROP_COMMON_ARRIVED) || says_all(entity, PROP_COMMON_FITTED);
     const Property *stated = entity_property(entity, PROP_COMMON_STATUS);
     if (stated == NULL) {
         p.status = status_by_facts(&p);
@@ -266,6 +283,18 @@ static void tell_order(const Look *look, const Property *early, const char *is, 
     message_right(messages, m, "the right date on either line; of an earlier purchase keep an `event` line");
 }
 
+/* No day is wrong where more are fitted than ever came. */
+static void tell_too_many_fitted(const Look *look, const Property *line)
+{
+    const Purchase *p = look->purchase;
+    Messages *messages = look->model->messages;
+    Message *m = message_report(messages, MESSAGE_STATUS_CONTRADICTS, property_span(look->model, line),
+                                "%d of `%s` %s fitted, and only %d came", (int)p->fitted, name_of(look), p->fitted == 1.0 ? "is" : "are",
+                                (int)p->arrived);
+    message_note(messages, m, property_span(look->model, p->last_arrival), "what came");
+    message_right(messages, m, "an `arrived` line for the rest, or `fitted` with as many as are");
+}
+
 static void check_order_of_dates(const Look *look)
 {
     const Purchase *p = look->purchase;
@@ -286,6 +315,10 @@ static void check_order_of_dates(const Look *look)
     for (const Property *f = entity_property(entity, PROP_COMMON_FITTED);
          f != NULL && p->first_arrival != NULL; f = block_next(&entity->block, f)) {
         Date day = has_date(f) ? property_date(f) : 0;
+        if (has_date(f) && p->fitted > p->arrived && !says_all(entity, PROP_COMMON_ARRIVED)) {
+            tell_too_many_fitted(look, p->last_fitting);
+            return;
+        }
         if (has_date(f) && pieces_until(entity, PROP_COMMON_FITTED, day, p->count) >
                                pieces_until(entity, PROP_COMMON_ARRIVED, day, p->count)) {
             bool none_yet = day < property_date(p->first_arrival);

@@ -58,6 +58,15 @@ bool status_is_to_buy(Status status);    /* wanted, sent back, or nothing said *
 bool purchase_is_under_way(const Purchase *purchase);
 /** All that is wanted at least is here, by its dated facts; but more may be wanted, and then it is under way still. */
 bool purchase_may_go_on(const Purchase *purchase);
+/**
+ * How many have come, spares among them: as many as dated lines say; all, where one says so, or where `status` alone says that
+ * it is here, fitted, or went back.
+ */
+Interval purchase_came(const Purchase *purchase);
+/** How many of an order are still to come; spares among them. */
+Interval purchase_to_come(const Purchase *purchase);
+/** As many as the design wants are here, by dated lines, and spares are still to come. */
+bool purchase_awaits_spares(const Purchase *purchase);
 /** Not ordered yet, and something that is sold: it has a price, a quote, a supplier or a status. */
 bool thing_is_to_order(const Entity *entity, Status status);
 const char *status_word(Status status); /* "ordered"; "not ordered" where nothing is said */

@@ -52,12 +52,27 @@ static void write_things(Book *book, const char *heading, const char *const titl
 
 /* Late */
 
+static bool is_awaited(const Purchase *purchase)
+{
+    return purchase_is_under_way(purchase) || purchase_awaits_spares(purchase);
+}
+
+/* What is there already stops no job for its spares. */
+static void awaiting_jobs_cell(Book *book, const BookThing *thing, const Purchase *purchase)
+{
+    if (purchase_awaits_spares(purchase)) {
+        book_cell(book, STR("none: spares"));
+    } else {
+        book_jobs_cell(book, thing->entity);
+    }
+}
+
 static bool is_late(const Book *book, const Entity *entity, const Purchase *purchase)
 {
     (void)entity;
     bool passed =
         purchase->last_promise != NULL && property_date(purchase->last_promise) < book->outcome->today;
-    return purchase_is_under_way(purchase) && (passed || purchase->status == STATUS_DELAYED);
+    return is_awaited(purchase) && (passed || purchase->status == STATUS_DELAYED);
 }
 
 /* "8 of 16" for what has come in part. */
@@ -79,7 +94,7 @@ static void late_row(Book *book, const BookThing *thing, const Purchase *purchas
     date_cell(book, purchase->first_promise);
     date_cell(book, purchase->last_promise);
     came_cell(book, purchase);
-    book_jobs_cell(book, thing->entity);
+    awaiting_jobs_cell(book, thing, purchase);
 }
 
 static void write_late(Book *book)
@@ -93,7 +108,7 @@ static void write_late(Book *book)
 
 static bool is_coming(const Book *book, const Entity *entity, const Purchase *purchase)
 {
-    return purchase_is_under_way(purchase) && !is_late(book, entity, purchase);
+    return is_awaited(purchase) && !is_late(book, entity, purchase);
 }
 
 static void coming_row(Book *book, const BookThing *thing, const Purchase *purchase)
@@ -106,7 +121,7 @@ static void coming_row(Book *book, const BookThing *thing, const Purchase *purch
     date_cell(book, purchase->ordered);
     date_cell(book, purchase->last_promise);
     came_cell(book, purchase);
-    book_jobs_cell(book, thing->entity);
+    awaiting_jobs_cell(book, thing, purchase);
 }
 
 static void write_coming(Book *book)

@@ -357,19 +357,24 @@ static void write_totals(Book *book)
     static const struct {
         const char *what;
         FigureId figure;
+        bool where_any; /* told only where there is any */
     } rows[] = {
-        {"Everything, contingency included", FIGURE_COST},
-        {"Committed so far", FIGURE_COMMITTED},
-        {"Still to buy", FIGURE_STILL_TO_BUY},
-        {"Contingency", FIGURE_CONTINGENCY},
-        {"Mass of her things", FIGURE_MASS},
-        {"With what is in the tanks", FIGURE_LOADED_MASS},
-        {"Displacement less that mass", FIGURE_MASS_GAP},
+        {"Everything, contingency included", FIGURE_COST, false},
+        {"Committed so far", FIGURE_COMMITTED, false},
+        {"Still to buy", FIGURE_STILL_TO_BUY, false},
+        {"Contingency", FIGURE_CONTINGENCY, false},
+        {"Lost on what went back", FIGURE_LOST_ON_RETURNS, true},
+        {"Paid in vain, on top of everything", FIGURE_PAID_IN_VAIN, true},
+        {"Mass of her things", FIGURE_MASS, false},
+        {"With what is in the tanks", FIGURE_LOADED_MASS, false},
+        {"Displacement less that mass", FIGURE_MASS_GAP, false},
     };
     markdown_heading(&book->md, 3, STR("Money and mass"), NULL);
     book_head(book, (const char *const[]){"Total", ">"}, 2);
     for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
-        glance_row(book, rows[i].what, book_figure(book, book->boat, rows[i].figure, NULL));
+        if (!rows[i].where_any || book_has_figure(book, book->boat, rows[i].figure, NULL)) {
+            glance_row(book, rows[i].what, book_figure(book, book->boat, rows[i].figure, NULL));
+        }
     }
 }
 

@@ -65,6 +65,26 @@ static void write_systems(Book *book)
 
 /* By month */
 
+/* What the months do not add up to, of all that she costs. */
+static void say_in_no_month(Book *book)
+{
+    static const struct {
+        const char *what;
+        FigureId figure;
+    } rows[] = {{"contingency", FIGURE_CONTINGENCY},
+                {"what is lost on what went back", FIGURE_LOST_ON_RETURNS},
+                {"what was paid in vain", FIGURE_PAID_IN_VAIN}};
+    Buf text;
+    buf_init(&text, book->arena);
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        if (book_has_figure(book, book->boat, rows[i].figure, NULL)) {
+            buf_format(&text, "%s%s (%.*s)", text.length > 0 ? ", " : "In no month: ", rows[i].what,
+                       STR_ARG(book_figure(book, book->boat, rows[i].figure, NULL)));
+        }
+    }
+    book_say(book, "%s.", text.text);
+}
+
 static void write_months(Book *book)
 {
     const MoneyMonth *month = money_months(book->arena, book->outcome);
@@ -84,6 +104,7 @@ static void write_months(Book *book)
             book_cell(book, shown.high > 0.0 ? str_from(figure_text(book->figures, &shown)) : book_nothing);
         }
     }
+    say_in_no_month(book);
 }
 
 void book_money(Book *book)

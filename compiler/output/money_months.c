@@ -120,11 +120,8 @@ static void add_thing(Months *months, const Case *of, const Entity *entity)
     if (!status_is_committed(purchase.status)) {
         return;
     }
-    Interval rest = interval_subtract(pieces, point(add_arrivals(months, entity, price)));
-    if (purchase_is_under_way(&purchase)) {
-        add_owed(months, of, entity, &purchase, price, rest);
-        return;
-    }
+    Interval rest = interval_subtract(purchase_came(&purchase), point(add_arrivals(months, entity, price)));
+    add_owed(months, of, entity, &purchase, price, purchase_to_come(&purchase));
     const Property *line = purchase.last_arrival != NULL ? purchase.last_arrival : purchase.last_fitting;
     Date day = line != NULL ? property_date(line) : 0;
     add(months, DUE_CAME, line != NULL ? &day : NULL, price, rest);

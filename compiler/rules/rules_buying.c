@@ -50,7 +50,7 @@ static UnderWay under_way(const Entity *thing, Purchase *purchase)
         return NOT; /* nothing is said of it */
     }
     *purchase = purchase_of(thing);
-    return purchase_is_under_way(purchase) ? SURE : purchase_may_go_on(purchase) ? PERHAPS : NOT;
+    return purchase_is_under_way(purchase) || purchase_awaits_spares(purchase) ? SURE : purchase_may_go_on(purchase) ? PERHAPS : NOT;
 }
 
 /* Broken; or left open by how many are wanted, as stated or by the layout. */
@@ -144,7 +144,7 @@ static const char *say_part_here(const Judge *judge, const Purchase *purchase)
         return "";
     }
     return text_format(judge->arena, " (%d of %d are here)", (int)purchase->arrived,
-                       (int)purchase->count.low);
+                       (int)(purchase->count.low + purchase->spare.low));
 }
 
 static void say_late(Judge *judge, Finding *finding, const Entity *thing, const Purchase *purchase,
@@ -152,7 +152,7 @@ static void say_late(Judge *judge, Finding *finding, const Entity *thing, const 
 {
     const char *name = say_name(judge, thing);
     const char *part = finding->verdict == VERDICT_BROKEN ? say_part_here(judge, purchase) : if_more(PERHAPS);
-    const char *jobs = say_jobs(judge, finding, needs);
+    const char *jobs = purchase_awaits_spares(purchase) ? "; what is still to come are spares" : say_jobs(judge, finding, needs);
     const Property *promise = purchase->last_promise;
     if (promise == NULL) {
         finding_say(judge, finding, "`%s` is delayed, and no day is promised%s%s", name, part, jobs);

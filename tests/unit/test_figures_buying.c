@@ -50,17 +50,78 @@ static void money_is_told_of_each_system(void **state)
     compile_free(&c);
 }
 
-/* Two of two or three have come. If three are wanted, two are paid; if two, all that belongs to them: the spare one too. */
+/* Two of two or three have come, and nothing says that the spare one has: two are paid, however many are wanted. */
 static void what_may_not_all_have_come_is_paid_in_part(void **state)
 {
     (void)state;
     Compiled c;
 #define BATTERIES(COUNT) BOAT "item cell { price 100 EUR; count " COUNT "; spare 1; arrived 2027-02-01 of 2 }\n"
     compile_text(&c, BATTERIES("2..3"));
-    expect(&c, "wren", FIGURE_PAID, "", 200.0, 300.0);
+    expect(&c, "wren", FIGURE_PAID, "", 200.0, 200.0);
     compile_free(&c);
     compile_text(&c, BATTERIES("3"));
     expect(&c, "wren", FIGURE_PAID, "", 200.0, 200.0);
+    compile_free(&c);
+}
+
+static Interval in_month(const MoneyMonth *list, int year, int month, MoneyDue due)
+{
+    for (; list != NULL; list = list->next) {
+        if (list->year == year && list->month == month) {
+            return list->of[due];
+        }
+    }
+    return point(0.0);
+}
+
+/* Dated lines say how many: 100 EUR each, nothing offered for sale. */
+static void what_has_come_is_paid_and_no_more(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *says;
+        double paid, lost; /* lost: on what went back, or in vain */
+    } rows[] = {
+        {"count 1; spare 2; ordered 2026-12-10; arrived 2027-01-08 of 1", 100.0, 0.0}, /* two spares are on their way */
+        {"count 1; spare 2; ordered 2026-12-10; arrived 2027-01-08 of 3", 300.0, 0.0},
+        {"count 1; spare 2; ordered 2026-12-10; arrived 2027-01-08", 300.0, 0.0},
+        {"count 1; spare 2; status here", 300.0, 0.0},
+        {"count 4; ordered 2026-12-10; fitted 2027-01-20 of 2", 200.0, 0.0}, /* what is fitted has come */
+        {"count 2; ordered 2026-12-10; arrived 2027-01-08 of 1; status returned; refunded 80 EUR", 0.0, 20.0},
+        {"count 2; ordered 2026-12-10; arrived 2027-01-08 of 1; status dropped; refunded 80 EUR", 0.0, 20.0},
+        {"count 2; status returned; refunded 80 EUR", 0.0, 120.0}, /* nothing goes back that never came */
+        {"ordered 2026-12-10; status dropped", 0.0, 0.0},          /* called off: what is on order is owed, not paid */
+        {"ordered 2026-12-10; status dropped; refunded 0 EUR", 0.0, 100.0}, /* paid in advance, and gone */
+        {"ordered 2026-12-10; status dropped; refunded 100 EUR", 0.0, 0.0},
+    };
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        char text[512];
+        Compiled c;
+        snprintf(text, sizeof text, "%sitem lamp { price 100 EUR; %s }\n", BOAT, rows[i].says);
+        compile_text(&c, text);
+        assert_int_equal(c.spec->messages.count, 0);
+        expect(&c, "wren", FIGURE_PAID, "", rows[i].paid, rows[i].paid);
+        const Figure *lost = compiled_figure(&c, "wren", FIGURE_LOST_ON_RETURNS);
+        lost = lost != NULL ? lost : compiled_figure(&c, "wren", FIGURE_PAID_IN_VAIN);
+        assert_true(lost == NULL ? rows[i].lost == 0.0 : lost->low == rows[i].lost && lost->high == rows[i].lost);
+        compile_free(&c);
+    }
+}
+
+/* The design is here, and its spares are not: no job waits for them, and the owner is told of them. */
+static void spares_that_have_not_come_are_late_and_stop_nothing(void **state)
+{
+    (void)state;
+    Compiled c;
+    compile_text(&c, BOAT "item lamp { price 100 EUR; spare 2; ordered 2026-12-10; promised 2027-01-10; arrived 2027-01-08 of 1 }\n"
+                          "job fit { takes 1 d; needs lamp }\n");
+    const Finding *late = compiled_finding(&c, "late");
+    assert_non_null(late);
+    assert_string_equal(late->message, "`lamp` is 50 days late: promised for 2027-01-10 (1 of 3 are here); what is still to come are spares");
+    assert_null(compiled_figure(&c, "lamp", FIGURE_ARRIVAL));
+    const MoneyMonth *list = money_months(&c.arena, c.outcome);
+    assert_near(in_month(list, 2027, 1, DUE_CAME).high, 100.0, 1e-9);
+    assert_near(in_month(list, 2027, 3, DUE_OWED).low, 200.0, 1e-9); /* its promise has passed: now */
     compile_free(&c);
 }
 
@@ -95,16 +156,6 @@ static void all_of_an_undecided_number_are_no_more_than_that_number(void **state
         assert_true(finding == NULL || finding->verdict == VERDICT_OPEN);
         compile_free(&c);
     }
-}
-
-static Interval in_month(const MoneyMonth *list, int year, int month, MoneyDue due)
-{
-    for (; list != NULL; list = list->next) {
-        if (list->year == year && list->month == month) {
-            return list->of[due];
-        }
-    }
-    return point(0.0);
 }
 
 static void money_is_due_in_months(void **state)
@@ -273,6 +324,8 @@ int main(void)
         cmocka_unit_test(what_is_owed_hangs_on_how_many_are_wanted),
         cmocka_unit_test(a_lead_that_is_assumed_is_told_with_the_day),
         cmocka_unit_test(what_is_bought_and_broken_is_told_once),
+        cmocka_unit_test(what_has_come_is_paid_and_no_more),
+        cmocka_unit_test(spares_that_have_not_come_are_late_and_stop_nothing),
         cmocka_unit_test(what_may_not_all_have_come_is_paid_in_part),
         cmocka_unit_test(all_of_an_undecided_number_are_no_more_than_that_number),
     };

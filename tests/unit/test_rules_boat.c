@@ -352,6 +352,11 @@ static void what_was_paid_in_vain_is_held_against_the_budget(void **state)
          "everything costs 110.00 EUR with 50.00 EUR for what is dropped or not picked, 10.00 EUR more than `purse` allows"},
         {"item old { price 50 EUR; arrived 2027-01-01; refunded 20 EUR; status dropped }\nitem new { price 60 EUR; status here }\n", NULL},
         {"item old { price 50 EUR; ordered 2027-01-01; status dropped }\nitem new { price 60 EUR; status here }\n",
+         NULL}, /* called off: what is on order is owed, not paid */
+        {"item old { price 50 EUR; ordered 2027-01-01; refunded 0 EUR; status dropped }\nitem new { price 60 EUR; status here }\n",
+         "everything costs 110.00 EUR with 50.00 EUR for what is dropped or not picked, 10.00 EUR more than `purse` allows"},
+        {"choice heat { option a { item old { price 50 EUR; ordered 2027-01-01 } }\noption b { item new { price 60 EUR; status here } }\n"
+         "pick b }\n", /* that order stands */
          "everything costs 60.00..110.00 EUR with 0.00..50.00 EUR for what is dropped or not picked, and `purse` allows 100.00 EUR"},
         {"item old { price 50 EUR; status dropped }\nitem new { price 60 EUR; status here }\n", NULL}, /* never bought */
         {"choice heat { option a { item old { price 50 EUR; status here } }\noption b { item new { price 60 EUR; status here } }\n"
@@ -659,7 +664,9 @@ static void a_status_that_the_dates_contradict_is_a_mistake(void **state)
          "`horn` is promised for 2027-01-01, which is before it was ordered"},
         {"arrived 2027-02-01; fitted 2027-01-01",
          "`horn` was fitted on 2027-01-01, which is before it arrived"},
-        {"count 4; arrived 2027-01-02 of 2; fitted 2027-01-03 of 3",
+        {"count 4; arrived 2027-01-02 of 2; fitted 2027-01-03 of 3", "3 of `horn` are fitted, and only 2 came"},
+        {"count 4; arrived 2027-01-02 of 2; fitted 2027-01-03", "4 of `horn` are fitted, and only 2 came"},
+        {"count 4; arrived 2027-01-02 of 2; arrived 2027-02-01 of 2; fitted 2027-01-03 of 3",
          "`horn` was fitted on 2027-01-03, which is before it arrived in full"},
         {"count 4; spare 1; arrived 2027-01-02 of 6", "6 of `horn` arrived, and only 5 are wanted"},
     };
