@@ -97,9 +97,115 @@ static TooLate find_too_late(const Judge *judge, double wanted_s)
     return late;
 }
 
+/* ---- What may come too late, where the goal is open ---- */
+
+/* By when a thing has to be here for all to be ready in time, whatever else is late. */
+typedef struct Latest {
+    bool needed;
+    double day_s;    /* with the longest of the work behind it ... */
+    double useful_s; /* ... and with the shortest */
+} Latest;
+
+/* By Entity.index. */
+static Latest *find_latest(const Judge *judge, double wanted_s)
+{
+    Latest *latest = ARENA_ARRAY(judge->scratch, Latest, judge->model->entity_count);
+    for (const Entity *job = judge->model->first_of_kind[KIND_JOB]; job != NULL; job = job->next_of_kind) {
+        const Figure *way = figure_of(judge, job, FIGURE_TO_THE_END);
+        uint16_t at = 0;
+        for (const Entity *thing = job_next_needed(job, &at); thing != NULL && way != NULL && way->state == STATE_KNOWN;
+             thing = job_next_needed(job, &at)) {
+            Latest *of = &latest[thing->index];
+            double day_s = wanted_s - way->high, useful_s = wanted_s - way->low;
+            *of = (Latest){true, of->needed ? fmin(of->day_s, day_s) : day_s, of->needed ? fmin(of->useful_s, useful_s) : useful_s};
+        }
+    }
+    return latest;
+}
+
+static bool may_be_too_late(const Judge *judge, const Latest *latest, const Entity *thing)
+{
+    const Figure *arrival = latest[thing->index].needed ? figure_of(judge, thing, FIGURE_ARRIVAL) : NULL;
+    return arrival != NULL && arrival->state == STATE_KNOWN && arrival->high > latest[thing->index].useful_s;
+}
+
+/* Whether the work may end too late even with those things here: begun today, or when what else it needs has come. */
+static bool work_may_be_too_late(const Judge *judge, const Latest *latest, double wanted_s)
+{
+    for (const Entity *job = judge->model->first_of_kind[KIND_JOB]; job != NULL; job = job->next_of_kind) {
+        const Figure *way = figure_of(judge, job, FIGURE_TO_THE_END);
+        if (way == NULL || way->state != STATE_KNOWN) {
+            continue;
+        }
+        double begins_s = (double)judge->today * SECONDS_A_DAY;
+        uint16_t at = 0;
+        for (const Entity *thing = job_next_needed(job, &at); thing != NULL; thing = job_next_needed(job, &at)) {
+            const Figure *arrival = may_be_too_late(judge, latest, thing) ? NULL : figure_of(judge, thing, FIGURE_ARRIVAL);
+            begins_s = arrival != NULL ? fmax(begins_s, arrival->high) : begins_s;
+        }
+        if (begins_s + way->high > wanted_s) {
+            return true;
+        }
+    }
+    return false;
+}
+
+/* A line that is a range of days leaves its day open: that is found by itself. Else only the supplier knows. */
+static bool hangs_on_its_day(const Figure *arrival)
+{
+    for (uint16_t i = 0; i < arrival->input_count; i++) {
+        const Input *input = &arrival->inputs[i];
+        const Value *value = input->kind == INPUT_VALUE ? property_value(input->u.property, input->slot) : NULL;
+        if (value != NULL && value->kind == VALUE_QUANTITY && value->u.quantity.low < value->u.quantity.high) {
+            return false;
+        }
+    }
+    return true;
+}
+
+/* "`windows` here by 2027-03-23". */
+static void add_here_by(const Judge *judge, Buf *text, const Entity *thing, double day_s)
+{
+    bool possible = day_s >= (double)judge->today * SECONDS_A_DAY;
+    buf_format(text, "%s`%s` here %s", text->length > 0 ? ", " : "", say_name(judge, thing),
+               possible ? text_format(judge->arena, "by %s", say_date(judge, (Date)floor(day_s / SECONDS_A_DAY))) : "today at the latest");
+}
+
+/*
+ * What may come so late that the work behind it, at its shortest, ends too late: the goal hangs on its day. Returns whether some of
+ * it may come when all was to be ready: no faster work mends that.
+ */
+static bool tell_may_be_late(Judge *judge, Finding *finding, double wanted_s)
+{
+    const Latest *latest = find_latest(judge, wanted_s);
+    Buf text;
+    buf_init(&text, judge->arena);
+    uint32_t count = 0;
+    bool no_use = false;
+    for (uint32_t i = 0; i < judge->model->entity_count; i++) {
+        const Entity *thing = judge->model->entities[i];
+        no_use = no_use || (may_be_too_late(judge, latest, thing) && figure_of(judge, thing, FIGURE_ARRIVAL)->high >= wanted_s);
+        if (!may_be_too_late(judge, latest, thing) || count++ >= NAMED_LATE) {
+            continue;
+        }
+        add_here_by(judge, &text, thing, latest[i].day_s);
+        if (hangs_on_its_day(figure_of(judge, thing, FIGURE_ARRIVAL))) {
+            finding_hangs_on(judge, finding, thing, PROP_NONE, text_format(judge->arena, "the day on which `%s` comes", say_name(judge, thing)));
+        }
+    }
+    if (count > 0) {
+        finding_remedy(judge, finding, "%s%s%s", text.text, count > NAMED_LATE ? " ..." : "",
+                       work_may_be_too_late(judge, latest, wanted_s) ? ", and less time for the work" : "");
+    }
+    return no_use;
+}
+
 static void remedy_late(Judge *judge, Finding *finding, double wanted_s)
 {
     if (judge->quiet) {
+        return;
+    }
+    if (finding->verdict == VERDICT_OPEN && tell_may_be_late(judge, finding, wanted_s)) {
         return;
     }
     TooLate late = find_too_late(judge, wanted_s);

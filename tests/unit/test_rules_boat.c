@@ -433,6 +433,49 @@ static void what_holds_all_up_is_told_with_the_days_that_it_costs(void **state)
     }
 }
 
+/*
+ * Its day has passed, so the mast may come from today, 1 March, to seventy days on, 10 May; then 18 days of work. With the work
+ * at nothing it still ends on 10 May, so what is said is the last day on which it may come: 18 days before the goal.
+ */
+static void a_day_that_hangs_on_what_may_come_late_says_by_when_it_has_to_be_here(void **state)
+{
+    (void)state;
+    static const char spec[] = "goal launch { ready 2027-04-10 }\nitem mast { ordered 2026-12-05; %s }\n"
+                               "job step { takes %s; needs mast }\njob rig { takes 10 d; after step }\n";
+    static const struct {
+        const char *mast, *takes, *remedy, *also;
+        bool depends; /* on its day */
+    } rows[] = {
+        {"promised 2027-01-10; lead 10 week", "8 d", "`mast` here by 2027-03-23", NULL, true},
+        /* the longest of the work counts: 30 + 10 days; and 45 days from today would end too late without any mast */
+        {"promised 2027-01-10; lead 10 week", "8..30 d", "`mast` here by 2027-03-01", NULL, true},
+        {"promised 2027-01-10; lead 10 week", "8..35 d", "`mast` here today at the latest, and less time for the work", NULL, true},
+        /* at the latest 5 April: faster work would make up for it */
+        {"promised 2027-01-10; lead 5 week", "8 d", "`mast` here by 2027-03-23", "less time for what has no float: `step`, `rig`", true},
+        {"lead 13..25 week", "8 d", "`mast` here by 2027-03-23", NULL, false}, /* hangs on the lead, by itself */
+    };
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        char text[1024];
+        Compiled c;
+        snprintf(text, sizeof text, spec, rows[i].mast, rows[i].takes);
+        compile_boat(&c, text, i);
+        const Finding *finding = finding_of(&c, "goal-missed");
+        assert_non_null(finding);
+        assert_int_equal(finding->verdict, VERDICT_OPEN);
+        assert_string_equal(finding->remedies->text, rows[i].remedy);
+        assert_int_equal(finding->remedies->next != NULL, rows[i].also != NULL);
+        if (rows[i].also != NULL) {
+            assert_string_equal(finding->remedies->next->text, rows[i].also);
+        }
+        bool depends = false;
+        for (const Depend *d = finding->depends; d != NULL; d = d->next) {
+            depends = depends || strcmp(d->text, "the day on which `mast` comes") == 0;
+        }
+        assert_int_equal(depends, rows[i].depends);
+        done_with(&c);
+    }
+}
+
 /* Worked by hand: the wiring ends on 2027-03-11; at the latest all 15 days of lining come behind it. */
 static void a_job_that_has_begun_ends_behind_what_it_comes_after(void **state)
 {
@@ -763,6 +806,7 @@ int main(void)
         cmocka_unit_test(a_loop_is_told_once_from_its_first_thing),
         cmocka_unit_test(a_goal_says_by_how_much_it_is_missed),
         cmocka_unit_test(a_day_to_be_ready_by_is_missed_by_the_plan_and_by_the_calendar),
+        cmocka_unit_test(a_day_that_hangs_on_what_may_come_late_says_by_when_it_has_to_be_here),
         cmocka_unit_test(what_was_paid_in_vain_is_held_against_the_budget),
         cmocka_unit_test(a_goal_of_mass_waits_for_half_of_her),
         cmocka_unit_test(a_limit_may_be_written_with_its_sign),
