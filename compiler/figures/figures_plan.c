@@ -118,9 +118,38 @@ static double date_of_line(const Entity *job, PropId prop, double otherwise)
                : otherwise;
 }
 
-static Interval takes_of(const Entity *job)
+/* Hours of work are not hours on end: nobody wires a boat round the clock. */
+static bool takes_hours(const Value *takes)
+{
+    return takes->kind == VALUE_QUANTITY && takes->unit.per == UNIT_NONE &&
+           (takes->unit.unit == UNIT_H || takes->unit.unit == UNIT_MIN || takes->unit.unit == UNIT_S);
+}
+
+static void record_work_days(Planner *plan, const Entity *job)
+{
+    if (!takes_hours(property_value(entity_property(job, PROP_JOB_TAKES), 0))) {
+        return;
+    }
+    work_begin(plan->work);
+    Interval hours_s = use_value(plan->work, job, PROP_JOB_TAKES, 0).value;
+    Interval daily_s = use_value(plan->work, job, PROP_JOB_DAILY, 0).value;
+    Interval days = interval_divide(hours_s, daily_s);
+    work_record(plan->work, FIGURE_WORK_DAYS, job, NULL, interval_multiply(days, point(SECONDS_A_DAY)), "{takes} / {daily} a day");
+}
+
+Quantity plan_use_takes(const Planner *plan, const Entity *job)
+{
+    const Figure *days = plan_find(plan, job, FIGURE_WORK_DAYS);
+    return days != NULL ? use_figure(plan->work, days) : use_value(plan->work, job, PROP_JOB_TAKES, 0);
+}
+
+static Interval takes_of(const Planner *plan, const Entity *job)
 {
     const Value *value = property_value(entity_property(job, PROP_JOB_TAKES), 0);
+    if (takes_hours(value)) {
+        const Figure *days = plan_find(plan, job, FIGURE_WORK_DAYS);
+        return days != NULL && days->state == STATE_KNOWN ? interval(fmax(days->low, 0.0), days->high) : point(0.0);
+    }
     bool known = value->kind == VALUE_QUANTITY && !(value->flags & VALUE_BROKEN);
     return known ? interval(fmax(value->u.quantity.low, 0.0), value->u.quantity.high) : point(0.0);
 }
@@ -131,7 +160,7 @@ static void fill_task(const Planner *plan, const Entity *job)
     PlanTask *task = &plan->tasks[plan->task_of[job->index] - 1];
     Interval there = point(plan->today_s);
     bool waits = still_to_come(plan, job, &there);
-    task->takes_s = takes_of(job);
+    task->takes_s = takes_of(plan, job);
     task->from_s = interval_max(there, point(plan->today_s));
     task->fixed = task->waits = false;
     task->done = plan_is_done(job);
@@ -252,7 +281,7 @@ static void record_finish(Planner *plan, const Entity *job, const PlanTask *task
     buf_init(&formula, plan->work->figures->arena);
     work_begin(plan->work);
     use_figure(plan->work, plan_find(plan, job, FIGURE_EARLIEST_START));
-    use_value(plan->work, job, PROP_JOB_TAKES, 0);
+    plan_use_takes(plan, job);
     buf_text(&formula, "{start} + {takes}");
     if (task->fixed) {
         plan_use_today(plan);
@@ -324,6 +353,9 @@ void figures_plan(Work *work)
         for (const Entity *thing = job_next_needed(job, &at); thing != NULL && !plan_is_done(job);
              thing = job_next_needed(job, &at)) {
             record_arrival(&plan, thing);
+        }
+        if (!plan_is_done(job)) {
+            record_work_days(&plan, job);
         }
     }
     make_tasks(&plan);

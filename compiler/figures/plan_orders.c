@@ -53,7 +53,7 @@ static void record_latest(Planner *plan, const Entity *job, const PlanTask *task
     }
     use_fact(plan->work, "what comes after it begins at the latest", point(task->ends_last_s),
              UNIT_ALONE(UNIT_DATE), "backward pass");
-    use_value(plan->work, job, PROP_JOB_TAKES, 0);
+    plan_use_takes(plan, job);
     work_record(plan->work, FIGURE_LATEST_START, job, NULL, point(task->starts_last_s),
                 "{end} - {takes}, the longest");
     work_begin(plan->work);
@@ -115,7 +115,7 @@ static void record_ways_to_the_end(Planner *plan)
         Buf formula;
         buf_init(&formula, plan->work->figures->arena);
         work_begin(plan->work);
-        use_value(plan->work, job, PROP_JOB_TAKES, 0);
+        plan_use_takes(plan, job);
         buf_text(&formula, task->fixed ? "none to all of {takes}" : "{takes}");
         for (uint32_t b = 0; b < filled[i]; b++) {
             use_figure(plan->work, behind[first[i] + b]);

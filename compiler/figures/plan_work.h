@@ -50,6 +50,8 @@ static inline void plan_add_label(const Planner *plan, Buf *formula, const char 
     buf_text(formula, behind);
 }
 
+/** What a job takes, as an input: days as stated, or what its hours of work come to. */
+Quantity plan_use_takes(const Planner *plan, const Entity *job);
 void plan_use_today(Planner *plan);
 /** How long the thing takes to come; two weeks where nothing says it. */
 Interval plan_use_lead(Planner *plan, const Entity *thing);

@@ -45,7 +45,8 @@ void judge_runs_over(Judge *judge, const Entity *job)
     }
     int days = judge->today - day->u.date;
     Side since = side_number(days * SECONDS_A_DAY, UNIT_ALONE(UNIT_D));
-    Side takes = side_value(judge, job, PROP_JOB_TAKES, 0);
+    const Figure *work_days = figure_of(judge, job, FIGURE_WORK_DAYS);
+    Side takes = work_days != NULL ? side_figure(work_days) : side_value(judge, job, PROP_JOB_TAKES, 0);
     Finding *finding = judge_at_most(judge, job, place_of(judge, job, PROP_JOB_STARTED), since, takes);
     if (finding == NULL) {
         return;

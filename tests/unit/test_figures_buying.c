@@ -251,6 +251,47 @@ static void what_is_owed_hangs_on_how_many_are_wanted(void **state)
     compile_free(&c);
 }
 
+/* 80 h at 8 h a day are ten days, at 4 h twenty; what cures goes on at night: 36 h are a day and a half. In days nothing changes. */
+static void hours_of_work_are_not_hours_on_end(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *takes;
+        double least, most; /* days until all is ready */
+        bool assumed;
+    } rows[] = {
+        {"takes 80 h", 10.0, 10.0, true},
+        {"takes 40..80 h", 5.0, 10.0, true},
+        {"takes 80 h; daily 4 h", 20.0, 20.0, false},
+        {"takes 80 h; daily 4..8 h", 10.0, 20.0, false},
+        {"takes 36 h; daily 24 h", 1.5, 1.5, false},
+        {"takes 240 min", 0.5, 0.5, true},
+        {"takes 10 d", 10.0, 10.0, false},
+        {"takes 2 week; daily 4 h", 14.0, 14.0, false},
+    };
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        char text[512];
+        Compiled c;
+        snprintf(text, sizeof text, "%sjob wire { %s }\n", BOAT, rows[i].takes);
+        compile_text(&c, text);
+        const Figure *ready = compiled_figure(&c, "wren", FIGURE_READY), *days = compiled_figure(&c, "wire", FIGURE_WORK_DAYS);
+        double today_s = SECONDS_A_DAY * c.outcome->today;
+        assert_near((ready->low - today_s) / SECONDS_A_DAY, rows[i].least, 1e-9);
+        assert_near((ready->high - today_s) / SECONDS_A_DAY, rows[i].most, 1e-9);
+        bool assumed = days != NULL && days->inputs[1].kind == INPUT_VALUE && days->inputs[1].u.property->flags & PROPERTY_ASSUMED;
+        assert_int_equal(assumed, rows[i].assumed);
+        compile_free(&c);
+    }
+    Compiled c; /* begun ten days ago, of 80 h: it is over its time today and no sooner */
+    compile_text(&c, BOAT "job wire { takes 80 h; started 2027-02-20 }\njob sew { takes 16 h; started 2027-02-20 }\n");
+    const Finding *over = compiled_finding(&c, "runs-over");
+    assert_non_null(over);
+    assert_string_equal(over->message, "`sew` takes 2 d, and 9 days after it was begun it is not done: the plan takes it that anything up "
+                                       "to all of it is still to do");
+    assert_true(over->next == NULL || strcmp(over->next->rule->name, "runs-over") != 0);
+    compile_free(&c);
+}
+
 static void a_lead_that_is_assumed_is_told_with_the_day(void **state)
 {
     (void)state;
@@ -322,6 +363,7 @@ int main(void)
         cmocka_unit_test(suppliers_are_known_by_what_they_kept),
         cmocka_unit_test(what_is_fitted_came_on_some_day_before),
         cmocka_unit_test(what_is_owed_hangs_on_how_many_are_wanted),
+        cmocka_unit_test(hours_of_work_are_not_hours_on_end),
         cmocka_unit_test(a_lead_that_is_assumed_is_told_with_the_day),
         cmocka_unit_test(what_is_bought_and_broken_is_told_once),
         cmocka_unit_test(what_has_come_is_paid_and_no_more),
