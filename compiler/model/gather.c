@@ -54,6 +54,11 @@ static PropId term_meant(const Checker *checker, Buf *right, NodeId statement, N
         buf_format(right, "`%s`, in one word", props[joined].word);
         return joined;
     }
+    if (kind == KIND_JOB && word_is_among(tree_text(checker->tree, term), "price quote supplier status ordered promised arrived lead refunded")) {
+        buf_format(right, "an `item` for what is bought, with its `%.*s`, and its name under `needs` of the job: a yard's work and its "
+                          "slot too", STR_ARG(tree_text(checker->tree, term)));
+        return PROP_NONE;
+    }
     if (wrong_end_meant(checker, right, statement, term, kind, of, &fed)) {
         return fed;
     }

@@ -181,6 +181,18 @@ static void judge_rule(Judge *judge, const Rule *rule)
     }
 }
 
+/* What is in an option that is not picked is no thing of the model: a finding about it is the boat's, and names it. */
+static bool is_of_left_out(const Model *model, const Waiver *waiver, const Finding *f)
+{
+    for (uint32_t i = 0; i < model->left_out_count && f->by_boat && f->matter != NULL; i++) {
+        const Entity *thing = model->left_out[i];
+        if (thing->name == waiver->subject && str_is(entity_name(model, thing), f->matter)) {
+            return true;
+        }
+    }
+    return false;
+}
+
 /* Sets aside what is waived, of what was found after `last` (NULL: of all); a waiver past its date sets nothing aside. */
 static void apply_waivers(Judge *judge, const Finding *last)
 {
@@ -188,7 +200,8 @@ static void apply_waivers(Judge *judge, const Finding *last)
     for (Finding *f = last != NULL ? last->next : judge->first; f != NULL; f = f->next) {
         for (uint32_t w = 0; w < model->waiver_count && f->waiver == NULL; w++) {
             const Waiver *waiver = &model->waivers[w];
-            if (waiver->subject != f->subject->name || !str_is(waiver->rule, f->rule->name)) {
+            bool on_it = waiver->subject == f->subject->name || is_of_left_out(model, waiver, f);
+            if (!on_it || !str_is(waiver->rule, f->rule->name)) {
                 continue;
             }
             judge->waiver_matches[w]++;

@@ -619,6 +619,18 @@ static void a_waiver_that_is_past_its_date_and_meets_nothing_is_idle_alone(void 
     expect_sentence(waive, "waiver-idle", "this sets aside `no-parts` on `horn`, where nothing is found");
 }
 
+/* The same name in the option that is picked: the finding is about the other one, and is set aside by its name alone. */
+static void a_waiver_finds_the_thing_of_an_option_that_is_not_picked(void **state)
+{
+    (void)state;
+    Compiled c;
+    compile_boat(&c, "choice heat { option a { item stove { price 9 EUR; ordered 2027-02-01 } }\noption b { item stove }\npick b }\n"
+                     "waive bought-not-picked on stove because \"It is sold.\"\n", 0);
+    assert_null(finding_of(&c, "waiver-idle"));
+    assert_non_null(finding_of(&c, "bought-not-picked")->waiver);
+    done_with(&c);
+}
+
 static void expect_first_remedy(const char *text, const char *remedy)
 {
     Compiled c;
@@ -730,6 +742,8 @@ static void a_job_is_not_done_before_it_is_begun(void **state)
 static void a_job_needs_what_can_be_bought(void **state)
 {
     (void)state;
+    expect_mistake("job blast { takes 3 week; price 4200 EUR }\n", MESSAGE_UNKNOWN_PROPERTY, "`job` has no property `price`",
+                   "an `item` for what is bought, with its `price`, and its name under `needs` of the job: a yard's work and its slot too");
     static const char *const rows[] = {"quay", "saloon", "purse", "rig", "wren"};
     for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
         char text[256];
@@ -792,6 +806,7 @@ static void one_thing_stated_in_two_ways_has_to_agree(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(a_waiver_finds_the_thing_of_an_option_that_is_not_picked),
         cmocka_unit_test(each_rule_says_of_its_examples_what_they_are_for),
         cmocka_unit_test(what_is_late_says_by_how_much_and_which_jobs_need_it),
         cmocka_unit_test(what_is_delayed_is_late_whatever_is_promised),
