@@ -249,6 +249,35 @@ static void judge_silent(Judge *judge)
     each_bought(judge, look_silent);
 }
 
+/* promised-not-ordered */
+
+/* A promise stands for an order; of an offer that names a day there is none, and the thing is on no list any more. */
+static void look_not_ordered(Judge *judge, const Entity *thing)
+{
+    if (thing->purchase == NULL || thing->purchase->last_promise == NULL) {
+        return;
+    }
+    Purchase p = purchase_of(thing);
+    if (p.unread) {
+        judge_waiting(judge);
+        return;
+    }
+    if (p.ordered != NULL || p.stated != NULL || p.first_arrival != NULL || p.first_fitting != NULL) {
+        judge_holds(judge);
+        return;
+    }
+    Finding *finding = judge_broken(judge, thing, property_span(judge->model, p.last_promise));
+    finding_say(judge, finding, "`%s` is promised for %s, and nothing says that it was ordered: it is taken to be, and is on no shopping list",
+                say_name(judge, thing), say_date(judge, property_date(p.last_promise)));
+    finding_remedy(judge, finding, "`ordered` with its day");
+    finding_remedy(judge, finding, "`status wanted`, while it is only offered for that day");
+}
+
+static void judge_not_ordered(Judge *judge)
+{
+    each_bought(judge, look_not_ordered);
+}
+
 /* no-parts */
 
 static void look_no_parts(Judge *judge, const Entity *thing)
@@ -412,6 +441,19 @@ static const Rule rules[] = {
         .holds = STOVE("ordered 2001-03-01; arrived 2001-04-27"),
         .open = STOVE("count 1..2; ordered 2001-03-01; arrived 2001-04-27 of 1"),
         .judge_boat = judge_silent,
+    },
+    {
+        .name = "promised-not-ordered",
+        .severity = SEVERITY_ADVICE,
+        .title = "what is promised says that it was ordered",
+        .basis = ON_BOTH,
+        .source = "common practice, no source",
+        .why = "A day that is promised is taken as an order, for most are. An offer names a day too, and what nobody has ordered "
+               "then stands on no shopping list, and never comes.",
+        .breaks = STOVE("promised 2999-05-01"),
+        .holds = STOVE("ordered 2001-03-01; promised 2999-05-01"),
+        .never_open = "a line says it or none does",
+        .judge_boat = judge_not_ordered,
     },
     {
         .name = "no-parts",
