@@ -83,11 +83,14 @@ void judge_over_budget(Judge *judge, const Entity *goal)
         finding_say(judge, finding, "everything costs %s%s, and `%s` allows %s%s", say_side(judge, costs), with,
                     say_name(judge, goal), say_side(judge, budget), more);
     }
+    const Figure *lost = figure_of(judge, boat, FIGURE_LOST_ON_RETURNS);
+    bool any_lost = lost != NULL && lost->state == STATE_KNOWN && lost->high > 0.0;
     finding_here(judge, finding,
-                 "%s bound by what is ordered, here or fitted, %s still to buy, %s of contingency on that",
+                 "%s bound by what is ordered, here or fitted, %s still to buy, %s of contingency on that%s",
                  say_figure(judge, figure_of(judge, boat, FIGURE_COMMITTED)),
                  say_figure(judge, figure_of(judge, boat, FIGURE_STILL_TO_BUY)),
-                 say_figure(judge, figure_of(judge, boat, FIGURE_CONTINGENCY)));
+                 say_figure(judge, figure_of(judge, boat, FIGURE_CONTINGENCY)),
+                 !any_lost ? "" : text_format(judge->arena, ", %s lost on what went back", say_figure(judge, lost)));
     if (isfinite(finding->value.high)) {
         finding_remedy(judge, finding, "budget %s", say_money(judge, point(finding->value.high)));
     } else if (unpriced != NULL || sunk != NULL) {
