@@ -200,6 +200,12 @@ const Figure *element_time(const Figures *figures, const Entity *entity, const E
  * lower voltage its own current waits for that to be mended.
  */
 bool is_for_mains(const Entity *thing);
+/** Whether it is, or what it says leaves open whether it is: until that is decided its own current is not known. */
+bool may_be_for_mains(const Entity *thing);
+/** Where a thing says what voltage it is for: what it is made for says more than where its draw is stated. */
+PropId prop_of_volts(const Entity *thing);
+/** Whether a thing takes direct current by its kind, of whatever voltage. */
+bool takes_direct(const Entity *thing);
 
 /** Draw of one of it in W and in A at a node's voltage: one of the two is stated (power_draw.c). Records what it uses. */
 Quantity power_draw_current(Power *power, const Entity *load);

@@ -12,26 +12,54 @@ static bool is_known_voltage(const PowerNode *node)
     return node->nominal_v > 0.0;
 }
 
-/* The least voltage that a thing says it is for, in V; 0: it says none. What it is made for says more than where its draw is. */
-static double least_volts_for(const Entity *thing)
+bool takes_direct(const Entity *thing)
+{
+    return thing->kind == KIND_CONVERTER || thing->kind == KIND_INVERTER || thing->kind == KIND_NETWORK ||
+           thing->kind == KIND_ENGINE;
+}
+
+PropId prop_of_volts(const Entity *thing)
 {
     bool draws = kinds[thing->kind].groups & GROUPS_LOAD && !entity_states(thing, PROP_FEED_MADE_FOR);
-    const Property *property = entity_property(thing, draws ? PROP_LOAD_DRAW : PROP_FEED_MADE_FOR);
-    const Value *volts = property_value(property, draws ? 1 : 0);
-    bool known = volts->kind == VALUE_QUANTITY && !(volts->flags & (VALUE_BROKEN | VALUE_HOLE));
-    return known ? volts->u.quantity.low : 0.0;
+    return draws ? PROP_LOAD_DRAW : PROP_FEED_MADE_FOR;
+}
+
+/* The voltage that a thing says it is for, in V; 0: it says none. */
+static Interval volts_for(const Entity *thing)
+{
+    PropId prop = prop_of_volts(thing);
+    const Value *volts = property_value(entity_property(thing, prop), prop == PROP_LOAD_DRAW);
+    bool known = volts->kind == VALUE_QUANTITY && !(volts->flags & VALUE_BROKEN);
+    return known ? (Interval){volts->u.quantity.low, volts->u.quantity.high} : point(0.0);
 }
 
 bool is_for_mains(const Entity *thing)
 {
-    return thing->kind == KIND_CHARGER || least_volts_for(thing) >= MAINS_FROM_V;
+    return thing->kind == KIND_CHARGER || (!takes_direct(thing) && volts_for(thing).low >= MAINS_FROM_V);
 }
 
-/* What it would draw there is no current that anybody should size a cable for: told by wrong-supply. */
-static bool is_mains_on_direct(const Entity *thing, const PowerNode *node)
+bool may_be_for_mains(const Entity *thing)
 {
-    bool direct = !(thing->flags & ENTITY_AC) && node->nominal_v > 0.0 && node->nominal_most_v < MAINS_FROM_V;
-    return direct && is_for_mains(thing);
+    return thing->kind == KIND_CHARGER || (!takes_direct(thing) && volts_for(thing).high >= MAINS_FROM_V);
+}
+
+/*
+ * Whether a thing for mains hangs on direct current: what it would draw there is no current that anybody should size a cable
+ * for, told by wrong-supply. False, and nothing used: in no case. Where it is not decided yet, what it draws is not known.
+ */
+static bool use_mains_on_direct(Work *work, const Entity *thing, const PowerNode *node)
+{
+    if (thing->flags & ENTITY_AC || node->nominal_v <= 0.0 || node->nominal_v >= MAINS_FROM_V || !may_be_for_mains(thing)) {
+        return false;
+    }
+    if (is_for_mains(thing) && node->nominal_most_v < MAINS_FROM_V) {
+        use_waiting(work);
+    } else if (is_for_mains(thing)) {
+        use_no_voltage(work, node->source);
+    } else {
+        use_missing(work, thing, prop_of_volts(thing));
+    }
+    return true;
 }
 
 /* Amperes of a load's stated draw, of one: watts over the voltage that it states or that is there. */
@@ -225,9 +253,8 @@ bool own_draw(Power *power, const Entity *entity, Quantity *current, const char 
 {
     Work *work = power->work;
     *formula = formula_own;
-    if (is_mains_on_direct(entity, power_node(power, entity))) {
-        use_waiting(work);
-        *current = (Quantity){point(0.0), STATE_WAITING};
+    if (use_mains_on_direct(work, entity, power_node(power, entity))) {
+        *current = (Quantity){point(0.0), work->state};
         return true;
     }
     switch (entity->kind) {

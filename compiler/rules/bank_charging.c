@@ -380,10 +380,12 @@ static void judge_made_voltage(Judge *judge, const Entity *thing, const There *a
     Side from = side_value(judge, thing, PROP_FEED_MADE_FOR, 0), to = side_value(judge, thing, PROP_FEED_MADE_FOR, 1);
     Span place = place_of(judge, thing, PROP_FEED_MADE_FOR);
     Finding *f;
-    if (thing->flags & ENTITY_AC || from.value.low >= MAINS_FROM_V) {
+    if (thing->flags & ENTITY_AC || is_for_mains(thing)) {
         return;
     }
-    if (to.state == STATE_MISSING || there.value.low <= 0.0) {
+    if (may_be_for_mains(thing)) {
+        f = judge_open(judge, thing, place, thing, PROP_FEED_MADE_FOR); /* made for mains it is told by wrong-supply */
+    } else if (to.state == STATE_MISSING || there.value.low <= 0.0) {
         f = judge_class(judge, thing, PROP_FEED_MADE_FOR, 0, 1.0, at);
     } else {
         f = judge_at_most(judge, thing, place, from, there);
@@ -401,9 +403,9 @@ static void judge_made_voltage(Judge *judge, const Entity *thing, const There *a
 static void judge_made_charged(Judge *judge, const Upstream *upstream, const Entity *thing, const Feed *feed)
 {
     const Entity *bank = upstream->source[thing->index], *maker = NULL;
-    Side from = side_value(judge, thing, PROP_FEED_MADE_FOR, 0), to = side_value(judge, thing, PROP_FEED_MADE_FOR, 1);
+    Side to = side_value(judge, thing, PROP_FEED_MADE_FOR, 1);
     Side nominal = side_interval(nominal_volts(judge, feed), volts);
-    if (bank == NULL || bank->kind != KIND_BANK || thing->flags & ENTITY_AC || !side_is_known(to) || from.value.low >= MAINS_FROM_V ||
+    if (bank == NULL || bank->kind != KIND_BANK || thing->flags & ENTITY_AC || !side_is_known(to) || is_for_mains(thing) ||
         to.value.high < nominal.value.low) {
         return;
     }
@@ -464,6 +466,22 @@ static void judge_unsaid_voltage(Judge *judge, const Entity *load, const There *
     finding_remedy(judge, f, "`made-for %s`, if that is printed on it; else a `converter` between", say_side(judge, there));
 }
 
+/* The same of what hangs on direct current; of a draw that is stated at the voltage of mains tells wrong-supply. */
+static Finding *judge_direct_voltage(Judge *judge, const Entity *load, const Feed *feed, const There *at)
+{
+    Answer on_direct = mains_on_direct(judge, load, feed);
+    if (on_direct == ANSWER_NO) {
+        return judge_class(judge, load, PROP_LOAD_DRAW, 1, 1.0, at);
+    }
+    if (on_direct == ANSWER_YES) {
+        judge_gives_way(judge);
+        return NULL;
+    }
+    Finding *f = judge_open(judge, load, place_of(judge, load, PROP_LOAD_DRAW), is_for_mains(load) ? NULL : load, PROP_LOAD_DRAW);
+    rests_on_there(judge, f, at);
+    return f;
+}
+
 /* What a load says of the voltage that it is for; PROP_NONE: nothing. What it is made for says more than where its draw is. */
 static PropId says_volts(const Entity *load)
 {
@@ -495,11 +513,7 @@ static void judge_load_voltage(Judge *judge, const Upstream *upstream, const Ent
     }
     Side there = side_interval(at.nominal_v, volts);
     bool mains = load->flags & ENTITY_AC;
-    if (is_mains_on_direct(judge, load, feed)) {
-        judge_gives_way(judge); /* to wrong-supply */
-        return;
-    }
-    Finding *f = mains ? judge_mains_voltage(judge, load, &at) : judge_class(judge, load, PROP_LOAD_DRAW, 1, 1.0, &at);
+    Finding *f = mains ? judge_mains_voltage(judge, load, &at) : judge_direct_voltage(judge, load, feed, &at);
     if (f != NULL && !mains) {
         finding_severity(f, SEVERITY_WARNING); /* some work at either */
     }

@@ -2,6 +2,7 @@
  * What hangs on mains and what is made for them: alternating or direct current, voltage, frequency.
  */
 #include "rules/shore.h"
+#include "rules/wiring.h"
 
 static const UnitPair hertz = {UNIT_HZ, UNIT_NONE};
 
@@ -37,14 +38,7 @@ typedef enum Takes { TAKES_EITHER, TAKES_MAINS, TAKES_DIRECT } Takes;
 
 static Takes kind_takes(const Entity *thing)
 {
-    switch ((KindId)thing->kind) {
-    case KIND_CHARGER: return TAKES_MAINS;
-    case KIND_CONVERTER:
-    case KIND_INVERTER:
-    case KIND_NETWORK:
-    case KIND_ENGINE: return TAKES_DIRECT;
-    default: return TAKES_EITHER;
-    }
+    return thing->kind == KIND_CHARGER ? TAKES_MAINS : takes_direct(thing) ? TAKES_DIRECT : TAKES_EITHER;
 }
 
 static const Feed *feed_of_known(const Entity *thing)
@@ -126,10 +120,15 @@ static void judge_sort(Judge *judge, const Entity *thing, const Feed *feed, bool
 static void judge_stated_at(Judge *judge, const Entity *thing, const Feed *feed)
 {
     bool draws = kinds[thing->kind].groups & GROUPS_LOAD && !entity_states(thing, PROP_FEED_MADE_FOR);
-    if (!draws || !is_mains_on_direct(judge, thing, feed)) {
+    Answer on_direct = draws ? mains_on_direct(judge, thing, feed) : ANSWER_NO;
+    if (on_direct == ANSWER_NO) {
         return;
     }
-    Finding *f = judge_broken(judge, thing, place_of(judge, thing, PROP_LOAD_DRAW));
+    Span place = place_of(judge, thing, PROP_LOAD_DRAW);
+    const Entity *open = is_for_mains(thing) ? NULL : thing;
+    Finding *f = on_direct == ANSWER_YES ? judge_broken(judge, thing, place) : judge_open(judge, thing, place, open, PROP_LOAD_DRAW);
+    const Feed *with_cable = feed_with_cable(thing);
+    finding_rests_on_voltage(judge, f, with_cable != NULL ? with_cable : feed);
     finding_say(judge, f, "`%s` states what it draws at %s, and `%s` gives it direct current", say_name(judge, thing),
                 say_side(judge, side_value(judge, thing, PROP_LOAD_DRAW, 1)), say_name(judge, feed->giver));
     finding_remedy(judge, f, "`fed-by` %s", what_gives_mains);

@@ -99,8 +99,11 @@ const Meeting *meetings_of(const Judge *judge, SourceClass which);
 Interval strings_of_bank(const Judge *judge, const Entity *bank);
 /** Nominal voltage of a feed, as its drop was reckoned with: a range where what it hangs on is open; 0 if not known. */
 Interval nominal_volts(const Judge *judge, const Feed *feed);
-/** Whether a thing that is for mains hangs on direct current of a lower voltage by that feed: its own current waits. */
-bool is_mains_on_direct(const Judge *judge, const Entity *thing, const Feed *feed);
+/**
+ * Whether a thing that is for mains hangs on direct current of a lower voltage by that feed: its own current is not known then.
+ * Never ANSWER_UNKNOWN.
+ */
+Answer mains_on_direct(const Judge *judge, const Entity *thing, const Feed *feed);
 /** An open finding hangs on that voltage too, where that is open. */
 void finding_rests_on_voltage(Judge *judge, Finding *finding, const Feed *feed);
 

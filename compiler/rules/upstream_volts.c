@@ -56,13 +56,27 @@ Interval nominal_volts(const Judge *judge, const Feed *feed)
     return input->kind == INPUT_FACT ? (Interval){input->u.fact->low, input->u.fact->high} : unbounded_volts(judge, input);
 }
 
-bool is_mains_on_direct(const Judge *judge, const Entity *thing, const Feed *feed)
+/* Whether the current of a thing is not known because what it is for, or the voltage there, is not decided. */
+static bool lacks_volts(const Figure *current, const Entity *thing)
 {
-    if (thing->flags & ENTITY_AC || !is_for_mains(thing)) {
-        return false;
+    for (uint16_t i = 0; current->state == STATE_MISSING && i < current->input_count; i++) {
+        const Input *input = &current->inputs[i];
+        bool own = input->entity == thing->index && input->prop == prop_of_volts(thing);
+        if (input->kind == INPUT_MISSING && (own || tells_voltage((PropId)input->prop))) {
+            return true;
+        }
     }
-    const Figure *current = feed_figure(judge, feed, FIGURE_CURRENT);
-    return current != NULL && current->state == STATE_WAITING && nominal_volts(judge, feed).high < MAINS_FROM_V;
+    return false;
+}
+
+Answer mains_on_direct(const Judge *judge, const Entity *thing, const Feed *feed)
+{
+    const Figure *current = figure_of(judge, thing, FIGURE_CURRENT);
+    if (thing->flags & ENTITY_AC || !may_be_for_mains(thing) || current == NULL) {
+        return ANSWER_NO;
+    }
+    bool waits = is_for_mains(thing) && current->state == STATE_WAITING && nominal_volts(judge, feed).high < MAINS_FROM_V;
+    return waits ? ANSWER_YES : lacks_volts(current, thing) ? ANSWER_PERHAPS : ANSWER_NO;
 }
 
 void finding_rests_on_voltage(Judge *judge, Finding *finding, const Feed *feed)

@@ -242,6 +242,40 @@ static void direct_current_of_a_high_voltage_is_no_mains(void **state)
     expect_verdict(ON_BANK("12 V", "load lamp { fed-by galley; draw 1 A at 24 V }"), "wrong-voltage", BROKEN_AT_ONE, "lamp");
 }
 
+/* What may be for mains, or for what is there, is decided by neither end of the range: what it draws is not known until then. */
+static void what_may_be_for_mains_is_open_on_a_bank(void **state)
+{
+    (void)state;
+    static const char *const kettles[] = {
+        ON_BANK("12 V", "load kettle { fed-by galley; draw 2000 W; made-for 24..230 V }"),
+        ON_BANK("12 V", "load kettle { fed-by galley; draw 2000 W at 24..230 V }"),
+        ON_BANK("12..100 V", "load kettle { fed-by galley; draw 2000 W at 230 V }"),
+    };
+    for (size_t i = 0; i < sizeof kettles / sizeof kettles[0]; i++) {
+        expect_verdict(kettles[i], "wrong-supply", OPEN_AT_ONE, "kettle");
+        expect_verdict(kettles[i], "wrong-voltage", OPEN_AT_ONE, "kettle");
+        expect_verdict(kettles[i], "wire-overloaded", NOTHING, NULL);
+        Compiled c;
+        compile_text(&c, kettles[i]);
+        assert_int_equal(compiled_figure(&c, "kettle", FIGURE_CURRENT)->state, STATE_MISSING);
+        compile_free(&c);
+    }
+    expect_verdict(ON_BANK("12 V", "load lamp { fed-by galley; draw 24 W; made-for 12..14 V }"), "wrong-voltage", NOTHING, NULL);
+}
+
+/* An inverter takes direct current by its nature: one for a high voltage draws what it draws, and hangs on the wrong one. */
+static void what_takes_direct_current_is_never_for_mains(void **state)
+{
+    (void)state;
+    static const char inverter[] = ON_BANK("12 V", "inverter sine { fed-by main; run 1 m; rated 2000 W; made-for 370 V }");
+    expect_verdict(inverter, "wrong-voltage", BROKEN_AT_ONE, "sine");
+    expect_verdict(inverter, "wrong-supply", NOTHING, NULL);
+    Compiled c;
+    compile_text(&c, inverter);
+    assert_int_equal(compiled_figure(&c, "sine", FIGURE_CURRENT)->state, STATE_KNOWN);
+    compile_free(&c);
+}
+
 static void the_two_boats_break_no_rule_of_mains(void **state)
 {
     (void)state;
@@ -446,6 +480,8 @@ int main(void)
         cmocka_unit_test(the_two_boats_break_no_rule_of_mains),
         cmocka_unit_test(nothing_is_sized_for_what_hangs_on_the_wrong_supply),
         cmocka_unit_test(direct_current_of_a_high_voltage_is_no_mains),
+        cmocka_unit_test(what_may_be_for_mains_is_open_on_a_bank),
+        cmocka_unit_test(what_takes_direct_current_is_never_for_mains),
         cmocka_unit_test(each_mistake_is_found_by_its_rule),
         cmocka_unit_test(a_generator_may_state_its_own_cable),
         cmocka_unit_test(behind_a_transformer_the_device_of_the_inlet_guards_nobody),
