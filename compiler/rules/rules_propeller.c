@@ -82,6 +82,17 @@ static void judge_cavitation(Judge *judge, const Entity *propeller)
                    "broader or more blades, a larger diameter, or one that turns more slowly");
 }
 
+/* The least and the greatest area ratio that was tested, each over all numbers of blades that are possible. */
+static void tested_areas(Interval blades, Interval *least, Interval *most)
+{
+    for (int n = (int)blades.low; n <= (int)blades.high; n++) {
+        Interval tested = screw_tested_area(n);
+        bool first = n == (int)blades.low;
+        *least = first ? point(tested.low) : interval_hull(*least, point(tested.low));
+        *most = first ? point(tested.high) : interval_hull(*most, point(tested.high));
+    }
+}
+
 /* Blades as broad, or as narrow, as none of the series were: its polynomials are drawn out beyond what was measured. */
 static void judge_blades_untested(Judge *judge, const Entity *propeller)
 {
@@ -90,17 +101,21 @@ static void judge_blades_untested(Judge *judge, const Entity *propeller)
     if (!entity_states(propeller, PROP_PROPELLER_AREA_RATIO) || figure_of(judge, propeller, FIGURE_SHAFT_SPEED) == NULL) {
         return; /* nothing is computed of it */
     }
-    if (!side_is_known(blades) || !interval_is_point(blades.value)) {
-        judge_gives_way(judge); /* how many blades is to be decided first */
+    if (!side_is_known(blades)) {
+        judge_waiting(judge);
         return;
     }
-    Interval tested = screw_tested_area((int)blades.value.low);
+    Interval least, most;
+    blades.value = interval_max(interval_min(blades.value, point(SCREW_BLADES_MOST)), point(SCREW_BLADES_LEAST)); /* `?`: any */
+    tested_areas(blades.value, &least, &most);
     Span place = place_of(judge, propeller, PROP_PROPELLER_AREA_RATIO);
-    Finding *finding = judge_at_least(judge, propeller, place, area, side_number(tested.low, area.unit));
-    finding = finding != NULL ? finding : judge_at_most(judge, propeller, place, area, side_number(tested.high, area.unit));
+    Finding *finding = judge_at_least(judge, propeller, place, area, side_interval(least, area.unit));
+    finding = finding != NULL ? finding : judge_at_most(judge, propeller, place, area, side_interval(most, area.unit));
     if (finding != NULL) {
+        finding_rests_on(judge, finding, propeller, PROP_PROPELLER_BLADES);
         finding_say(judge, finding, "the blades of `%s` cover %s of its disc; screws of %s blades were tested with %s to %s", say_name(judge, propeller),
-                    say_side(judge, area), say_side(judge, blades), say_number(judge, tested.low, area.unit), say_number(judge, tested.high, area.unit));
+                    say_side(judge, area), say_side(judge, side_interval(blades.value, blades.unit)), say_side(judge, side_interval(least, area.unit)),
+                    say_side(judge, side_interval(most, area.unit)));
         finding_remedy(judge, finding, "its expanded area over that of the disc, by its maker; where it is that, its maker's word on pitch and load");
     }
 }

@@ -195,6 +195,24 @@ static void a_fast_screw_goes_by_the_chart(void **state)
     expect_quiet(FAST("sterndrive", "0.5"), "cavitation", "screw");
 }
 
+/* Tested were 0.35 to 0.8 of the disc with three blades, 0.4 to 1 with four, 0.45 to 1.05 with five (the table of the rule). */
+static void blades_that_are_not_counted_yet_may_be_untested(void **state)
+{
+    (void)state;
+#define BLADES(SAYS)                                                                                                 \
+    "edition 1\nboat tern { length 8 m; beam 2.8 m; displacement 3000 kg; crew 2; currency EUR; basis iso }\n"         \
+    "engine motor { rated 20 kW at 3000 rpm; fuel diesel }\ngearbox gear { engine motor; ratio 2.6 }\n"              \
+    "propeller screw { engine motor; diameter 480 mm; pitch 300 mm; " SAYS " }\n"
+    static const char rule[] = "blades-untested";
+    expect_verdict(BLADES("blades 3..5; area-ratio 0.38"), rule, OPEN_AT_ONE, "screw");
+    expect_verdict(BLADES("blades 3..5; area-ratio 0.9"), rule, OPEN_AT_ONE, "screw");
+    expect_verdict(BLADES("blades ?; area-ratio 0.7"), rule, OPEN_AT_ONE, "screw");
+    expect_verdict(BLADES("blades >= 3; area-ratio 0.4..0.7"), rule, OPEN_AT_ONE, "screw");
+    expect_verdict(BLADES("blades 3..5; area-ratio 0.3"), rule, BROKEN_AT_ONE, "screw");
+    expect_verdict(BLADES("blades ?; area-ratio 1.2"), rule, BROKEN_AT_ONE, "screw");
+    expect_verdict(BLADES("blades 3..5; area-ratio 0.45..0.8"), rule, NOTHING, NULL);
+}
+
 /* How often a rule speaks. */
 static unsigned times_found(const Compiled *c, const char *rule)
 {
@@ -926,6 +944,7 @@ int main(void)
         cmocka_unit_test(no_remedy_names_what_is_not_decided),
         cmocka_unit_test(two_thrusters_share_the_wind),
         cmocka_unit_test(a_fast_screw_goes_by_the_chart),
+        cmocka_unit_test(blades_that_are_not_counted_yet_may_be_untested),
         cmocka_unit_test(a_day_that_is_told_twice_agrees_with_itself),
         cmocka_unit_test(twin_engines_are_told_of_once_with_the_bound),
         cmocka_unit_test(an_electric_engine_is_held_to_its_goal),
