@@ -43,23 +43,16 @@ bool may_be_for_mains(const Entity *thing)
     return thing->kind == KIND_CHARGER || (!takes_direct(thing) && volts_for(thing).high >= MAINS_FROM_V);
 }
 
-/*
- * Whether a thing for mains hangs on direct current: what it would draw there is no current that anybody should size a cable
- * for, told by wrong-supply. False, and nothing used: in no case. Where it is not decided yet, what it draws is not known.
- */
-static bool use_mains_on_direct(Work *work, const Entity *thing, const PowerNode *node)
+/* Whether a thing that is for mains hangs, or may hang, on direct current. */
+static bool may_be_on_direct(const Entity *thing, const PowerNode *node)
 {
-    if (thing->flags & ENTITY_AC || node->nominal_v <= 0.0 || node->nominal_v >= MAINS_FROM_V || !may_be_for_mains(thing)) {
-        return false;
-    }
-    if (is_for_mains(thing) && node->nominal_most_v < MAINS_FROM_V) {
-        use_waiting(work);
-    } else if (is_for_mains(thing)) {
-        use_no_voltage(work, node->source);
-    } else {
-        use_missing(work, thing, prop_of_volts(thing));
-    }
-    return true;
+    return !(thing->flags & ENTITY_AC) && node->nominal_v > 0.0 && node->nominal_v < MAINS_FROM_V && may_be_for_mains(thing);
+}
+
+/* In any case: what it would draw there is no current that anybody should size a cable for. Told by wrong-supply. */
+static bool is_mains_on_direct(const Entity *thing, const PowerNode *node)
+{
+    return may_be_on_direct(thing, node) && is_for_mains(thing) && node->nominal_most_v < MAINS_FROM_V;
 }
 
 /* Amperes of a load's stated draw, of one: watts over the voltage that it states or that is there. */
@@ -249,14 +242,10 @@ static Quantity backbone_current(Power *power, const Entity *network)
     return (Quantity){interval_scale(sum, BACKBONE_LOAD_A), work->state};
 }
 
-bool own_draw(Power *power, const Entity *entity, Quantity *current, const char **formula)
+/* The same, whatever voltage it is for. */
+static bool draw_as_stated(Power *power, const Entity *entity, Quantity *current, const char **formula)
 {
     Work *work = power->work;
-    *formula = formula_own;
-    if (use_mains_on_direct(work, entity, power_node(power, entity))) {
-        *current = (Quantity){point(0.0), work->state};
-        return true;
-    }
     switch (entity->kind) {
     case KIND_INVERTER:
         *formula = formula_inverter;
@@ -307,4 +296,27 @@ bool own_draw(Power *power, const Entity *entity, Quantity *current, const char 
         }
         return true;
     }
+}
+
+bool own_draw(Power *power, const Entity *entity, Quantity *current, const char **formula)
+{
+    Work *work = power->work;
+    PowerNode *node = power_node(power, entity);
+    *formula = formula_own;
+    if (is_mains_on_direct(entity, node)) {
+        use_waiting(work);
+        *current = (Quantity){point(0.0), STATE_WAITING};
+        return true;
+    }
+    bool draws = draw_as_stated(power, entity, current, formula);
+    if (draws && may_be_on_direct(entity, node)) { /* not known until it is decided */
+        if (is_for_mains(entity)) {
+            use_no_voltage(work, node->source);
+        } else {
+            use_missing(work, entity, prop_of_volts(entity));
+        }
+        *current = (Quantity){point(0.0), STATE_MISSING};
+        node->own = point(0.0);
+    }
+    return draws;
 }

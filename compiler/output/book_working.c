@@ -17,7 +17,7 @@ static void write_input_value(Buf *to, const Case *in, const Input *input)
     case INPUT_VALUE: quantity_write(to, in->model, property_value(input->u.property, input->slot)); break;
     case INPUT_FACT: figures_fact(to, in->model, input->u.fact); break;
     case INPUT_MISTAKE: buf_text(to, "a mistake"); break;
-    case INPUT_MISSING: buf_text(to, "not stated"); break;
+    case INPUT_MISSING: buf_text(to, figures_lacking(in->model, input)); break;
     }
 }
 

@@ -140,6 +140,11 @@ void figures_formula(Buf *to, const char *formula)
     }
 }
 
+const char *figures_lacking(const Model *model, const Input *input)
+{
+    return entity_states(model->entities[input->entity], (PropId)input->prop) ? "not decided" : "not stated";
+}
+
 void figures_fact(Buf *to, const Model *model, const Fact *fact)
 {
     unit_print(to, model_unit(model, fact->unit), fact->low, fact->high);

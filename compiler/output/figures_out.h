@@ -27,6 +27,8 @@ Str figures_subject_name(const Outcome *outcome, Str subject);
 /** A formula as it is read: `{current} x {resistance}` without its braces. NULL gives nothing. */
 void figures_formula(Buf *to, const char *formula);
 
+/** Of what a figure lacks: "not stated", or "not decided" where a thing states it and leaves it open. */
+const char *figures_lacking(const Model *model, const Input *input);
 /** What a fact is, in the units that the boat is stated in; its source tells it in its own. */
 void figures_fact(Buf *to, const Model *model, const Fact *fact);
 

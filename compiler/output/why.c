@@ -68,7 +68,7 @@ static void write_value(Why *why, const Input *input)
         quantity_write(why->to, why->of->model, property_value(input->u.property, input->slot));
         return;
     case INPUT_MISTAKE: buf_text(why->to, "(a mistake)"); return;
-    case INPUT_MISSING: buf_text(why->to, "not stated");
+    case INPUT_MISSING: buf_text(why->to, figures_lacking(why->of->model, input));
     }
 }
 
@@ -209,7 +209,7 @@ static void write_input(Why *why, const Figure *figure, const Working *working, 
         return;
     case INPUT_MISSING:
         write_owner(why, figure, why->of->model->entities[input->entity], label);
-        buf_text(why->to, ": not stated\n");
+        buf_format(why->to, ": %s\n", figures_lacking(why->of->model, input));
     }
 }
 

@@ -5,6 +5,7 @@
 #include "unit/verdict.h"
 
 #include "base/buf.h"
+#include "output/why.h"
 
 /* 230 V 50 Hz: an inlet, a generator, a transfer switch, an inverter and charger in one that passes its circuit through. */
 static const char iso_boat[] =
@@ -258,9 +259,21 @@ static void what_may_be_for_mains_is_open_on_a_bank(void **state)
         Compiled c;
         compile_text(&c, kettles[i]);
         assert_int_equal(compiled_figure(&c, "kettle", FIGURE_CURRENT)->state, STATE_MISSING);
+        Buf why;
+        buf_init(&why, &c.arena);
+        assert_null(why_text(&why, c.outcome, STR("kettle.current")));
+        assert_non_null(strstr(why.text, ": not decided\n"));
         compile_free(&c);
     }
     expect_verdict(ON_BANK("12 V", "load lamp { fed-by galley; draw 24 W; made-for 12..14 V }"), "wrong-voltage", NOTHING, NULL);
+    Compiled c;
+    compile_text(&c, ON_BANK("12 V", "load kettle { fed-by galley; made-for 24..230 V }")); /* its draw is missing first of all */
+    bool told = false;
+    for (const Finding *f = c.outcome->findings; f != NULL; f = f->next) {
+        told = told || (strcmp(f->rule->name, "unmeasured") == 0 && f->about == PROP_LOAD_DRAW);
+    }
+    assert_true(told);
+    compile_free(&c);
 }
 
 /* An inverter takes direct current by its nature: one for a high voltage draws what it draws, and hangs on the wrong one. */
