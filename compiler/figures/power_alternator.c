@@ -108,14 +108,14 @@ static void read_limit(const Model *model, const Entity *alternator, Alternator 
     const Entity *engine = entity_reference(alternator, PROP_ALTERNATOR_ENGINE);
     Interval watts, count;
     if (engine == NULL || !look_at(model, engine, PROP_ENGINE_RATED, 0, &watts) ||
-        !look_at(model, engine, PROP_ENGINE_RATED, 1, &of->full_speed) || of->full_speed.low <= 0.0) {
+        !look_at(model, engine, PROP_ENGINE_RATED, 1, &of->full_speed) || of->full_speed.high <= 0.0) {
         return;
     }
     if (look_at(model, engine, PROP_COMMON_COUNT, 0, &count)) {
         watts = interval_multiply(watts, count);
     }
     Interval all = belts_together(model, engine);
-    if (all.low <= 0.0) {
+    if (all.high <= 0.0) {
         return;
     }
     of->turned_a = interval_multiply(interval_multiply(interval_multiply(of->rated_a, of->hot), of->count),
@@ -123,7 +123,7 @@ static void read_limit(const Model *model, const Entity *alternator, Alternator 
     of->limited = true;
 }
 
-/* The most that its engine turns of it at such a speed, in A. */
+/* The most that its engine turns of it at such a speed, in A; of an engine whose rated speed is `?` anything from nothing up. */
 static double turned_a(const Alternator *of, Interval engine_speed, bool low)
 {
     if (!of->limited) {

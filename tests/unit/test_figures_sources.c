@@ -47,6 +47,22 @@ static void an_alternator_gives_no_more_than_its_output(void **state)
     assert_near(share.high, 50.0 * 14.2 / 0.55 / 8000.0, 1e-9);
 }
 
+/* 2400 of 9000 rpm leave 3.1 kW x 2400 / 9000, of which 55 % are current at 14.2 V: 32 A. Open, it may be that little. */
+static void an_engine_that_is_not_decided_may_turn_little(void **state)
+{
+    (void)state;
+#define TURNED(rated)                                                                                            \
+    BOAT BANK "engine iron { rated " rated "; idle 800 rpm; fuel diesel }\nday trip { engine 2 h at 2400 rpm; sun 0 h }\n" \
+              "alternator alt { engine iron; output 57 A at 14.2 V; feeds house { run 1 m } }\n"
+    static const char *const open[] = {TURNED("? at ?"), TURNED("3.1 kW at <= 9000 rpm"), TURNED("3.1 kW at ?"), TURNED("? at 9000 rpm")};
+    Interval exact = figure_at(TURNED("3.1 kW at 9000 rpm"), "alt", FIGURE_OFFERED, "trip");
+    assert_near(exact.high, 3100.0 * 2400.0 / 9000.0 * 0.55 / 14.2 * 2.0 * 12.0 * wh, 1e-3);
+    for (size_t i = 0; i < sizeof open / sizeof open[0]; i++) {
+        Interval offered = figure_at(open[i], "alt", FIGURE_OFFERED, "trip");
+        assert_true(offered.low <= exact.low + 1e-3 && offered.high >= exact.high - 1e-3);
+    }
+}
+
 /* Behind fixed wiring the bond of a generator that is carried is asked for; a lead with a drill on it is nobody's wiring. */
 static void a_generator_that_is_carried_bonds_where_it_is_wired_in(void **state)
 {
@@ -232,6 +248,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(an_alternator_gives_no_more_than_its_output),
+        cmocka_unit_test(an_engine_that_is_not_decided_may_turn_little),
         cmocka_unit_test(a_generator_that_is_carried_bonds_where_it_is_wired_in),
         cmocka_unit_test(a_generator_at_the_inlet_charges_while_it_runs),
         cmocka_unit_test(the_usual_sky_holds_what_is_measured),
