@@ -309,14 +309,14 @@ bool own_draw(Power *power, const Entity *entity, Quantity *current, const char 
         return true;
     }
     bool draws = draw_as_stated(power, entity, current, formula);
-    if (draws && may_be_on_direct(entity, node)) { /* not known until it is decided */
+    if (draws && may_be_on_direct(entity, node)) { /* not known until it is decided; what leaves that out counts up to all of it */
         if (is_for_mains(entity)) {
             use_no_voltage(work, node->source);
         } else {
             use_missing(work, entity, prop_of_volts(entity));
         }
-        *current = (Quantity){point(0.0), STATE_MISSING};
-        node->own = point(0.0);
+        *current = (Quantity){interval_hull(current->value, point(0.0)), STATE_MISSING};
+        node->own = interval_hull(node->own, point(0.0));
     }
     return draws;
 }

@@ -266,7 +266,11 @@ static void what_may_be_for_mains_is_open_on_a_bank(void **state)
         compile_free(&c);
     }
     expect_verdict(ON_BANK("12 V", "load lamp { fed-by galley; draw 24 W; made-for 12..14 V }"), "wrong-voltage", NOTHING, NULL);
-    Compiled c;
+    Compiled c; /* what it may draw shortens how long the bank lasts, at most by all of it: a 20 W lamp, and as much of it */
+    compile_text(&c, ON_BANK("12 V", "load kettle { fed-by galley; draw 20 W; made-for 12..230 V }\nload lamp { fed-by galley; draw 20 W }"));
+    const Figure *runtime = compiled_figure(&c, "hb", FIGURE_RUNTIME);
+    assert_near(runtime->high, 2.0 * runtime->low, 1e-6 * runtime->high);
+    compile_free(&c);
     compile_text(&c, ON_BANK("12 V", "load kettle { fed-by galley; made-for 24..230 V }")); /* its draw is missing first of all */
     bool told = false;
     for (const Finding *f = c.outcome->findings; f != NULL; f = f->next) {
