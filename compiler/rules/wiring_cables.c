@@ -125,7 +125,9 @@ static void tell_carries(Judge *judge, Finding *f, const Feed *feed, const Figur
     }
     finding_here(judge, f, "%s", say_cable(judge, feed));
     const Figure *device = feed->guard != NULL ? feed_figure(judge, feed->guard, FIGURE_PROTECTION) : NULL;
-    remedy_size(judge, f, feed, fmax(flow->high, when_low(judge, feed)), device != NULL && device->state == STATE_KNOWN ? device->high : 0.0);
+    bool known = device != NULL && device->state == STATE_KNOWN;
+    remedy_size(judge, f, feed, (Interval){flow->low, fmax(flow->high, when_low(judge, feed))},
+                known ? (Interval){device->low, device->high} : point(0.0));
 }
 
 /* What a cable carries by a figure: what loads take, or what makers behind it send back to the bank. */
@@ -283,7 +285,7 @@ static void judge_needless(Judge *judge, const Feed *feed, const Figure *device,
     finding_say(judge, f, "the cable of %s can carry %s here and its protection lets %s pass, where a smaller one would carry its load",
                 feed_name(judge, feed), say_figure(judge, ampacity), say_figure(judge, device));
     finding_note(judge, f, feed_place(judge, feed, PROP_FEED_WIRE), "%s", say_cable(judge, feed));
-    remedy_size(judge, f, feed, device->high, 0.0);
+    remedy_size(judge, f, feed, (Interval){device->low, device->high}, point(0.0));
     if (isfinite(limit.value.low)) {
         finding_remedy(judge, f, "%s %s%s", device_word(feed),
                        say_number(judge, largest_made(judge, feed, limit.value.low), UNIT_ALONE(UNIT_A)), stated_kind(judge, feed));
@@ -356,7 +358,7 @@ void judge_wire_unprotected(Judge *judge, const Feed *feed)
     if (is_in_no_table(ampacity)) {
         return;
     }
-    remedy_device_or_size(judge, f, feed, device->high);
+    remedy_device_or_size(judge, f, feed, device);
 }
 
 /* The cable of a switch of which nothing is stated: without a length nobody knows whether it asks for a device. */

@@ -108,24 +108,44 @@ static const char *cable_that_serves(const Judge *judge, const Feed *feed, doubl
     return row != NULL ? text_format(judge->arena, "wire %s insulation %s", row->word, say_best(judge)) : NULL;
 }
 
-void remedy_size(Judge *judge, Finding *finding, const Feed *feed, double amps, double device_a)
+/*
+ * Whether the thickest cable that is made, which was chosen, might serve with the best insulation, if that is not decided
+ * either: of what is a range by the least that may be asked of it.
+ */
+static bool insulation_may_mend(const Judge *judge, const Feed *feed, double amps, double device_a)
 {
-    const char *cable = cable_that_serves(judge, feed, amps, device_a);
+    const Figure *size = feed_figure(judge, feed, FIGURE_WIRE_SIZE), *ampacity = feed_figure(judge, feed, FIGURE_AMPACITY);
+    const Conductor *own = own_row(size);
+    bool stated = property_value(feed_property(feed, PROP_FEED_WIRE), 2)->kind == VALUE_QUANTITY;
+    if (stated || own == NULL || !size->chosen || conductor_next(own) != NULL || !isfinite(amps) || !isfinite(device_a)) {
+        return false;
+    }
+    double cooler = ampacity->low > 0.0 ? ampacity->high / ampacity->low : 1.0;
+    double carries = cooler * ampacity_with(judge, feed, own, usual_best_c);
+    return carries >= amps * (1.0 - 1e-9) && carries > 0.0 &&
+           protection_limit_a(judge->basis, nominal_volts(judge, feed).low, carries) >= device_a * (1.0 - 1e-9);
+}
+
+static void leave_open_to_insulation(Judge *judge, Finding *finding, const Feed *feed, Interval amps, Interval device_a)
+{
+    if (finding->verdict == VERDICT_BROKEN && insulation_may_mend(judge, feed, amps.low, device_a.low)) {
+        finding_left_open(judge, finding, feed->subject, feed_prop(feed, PROP_FEED_WIRE));
+    }
+}
+
+void remedy_size(Judge *judge, Finding *finding, const Feed *feed, Interval amps, Interval device_a)
+{
+    const char *cable = cable_that_serves(judge, feed, amps.high, device_a.high);
     if (cable != NULL) {
         finding_remedy(judge, finding, "%s", cable);
     }
     const Property *wire = feed_property(feed, PROP_FEED_WIRE);
     const Conductor *own = own_row(feed_figure(judge, feed, FIGURE_WIRE_SIZE));
-    if (wire != NULL && property_value(wire, 2)->kind != VALUE_QUANTITY && isfinite(amps) &&
-        serves(judge, feed, ampacity_with(judge, feed, own, usual_best_c), amps, device_a)) {
+    if (wire != NULL && property_value(wire, 2)->kind != VALUE_QUANTITY && isfinite(amps.high) &&
+        serves(judge, feed, ampacity_with(judge, feed, own, usual_best_c), amps.high, device_a.high)) {
         finding_remedy(judge, finding, "`insulation %s`, if that is printed on the cable", say_best(judge));
     }
-    const Figure *size = feed_figure(judge, feed, FIGURE_WIRE_SIZE);
-    bool largest = size != NULL && size->chosen && own != NULL && conductor_next(own) == NULL;
-    if (cable != NULL && largest && finding->verdict == VERDICT_BROKEN && property_value(wire, 2)->kind != VALUE_QUANTITY) {
-        /* What was chosen is the thickest that is made, and its insulation is not decided either: that may mend it. */
-        finding_left_open(judge, finding, feed->subject, feed_prop(feed, PROP_FEED_WIRE));
-    }
+    leave_open_to_insulation(judge, finding, feed, amps, device_a);
 }
 
 /*
@@ -290,24 +310,37 @@ void remedy_no_device(Judge *judge, Finding *f, const Feed *feed)
     remedy_rating(judge, f, feed, rating, kind);
 }
 
-void remedy_device_or_size(Judge *judge, Finding *f, const Feed *feed, double device_a)
+/* What a cable behind a device has to carry that it may stand there: see judge_needless. Which it is goes by the values. */
+static Interval to_carry(const Judge *judge, const Feed *feed, Interval lets, double wanted)
+{
+    const Figure *current = feed_figure(judge, feed, FIGURE_CURRENT);
+    bool known = current != NULL && current->state == STATE_KNOWN;
+    Interval flows = known ? (Interval){current->low, current->high} : point(0.0);
+    bool needless = isfinite(wanted) && judge->basis == BASIS_US && next_made(judge, feed, wanted) < lets.high;
+    Interval carries = needless ? lets : flows;
+    bool decided = interval_is_point(lets) && interval_is_point(flows);
+    return decided ? carries : (Interval){fmin(lets.low, flows.low), carries.high};
+}
+
+void remedy_device_or_size(Judge *judge, Finding *f, const Feed *feed, const Figure *device)
 {
     double wanted = wanted_a(judge, feed);
-    bool small = isfinite(wanted) && device_a < wanted * (1.0 - 1e-9);
+    bool small = isfinite(wanted) && device->high < wanted * (1.0 - 1e-9);
+    Interval lets = {device->low, device->high}, carries = to_carry(judge, feed, lets, wanted);
+    leave_open_to_insulation(judge, f, feed, carries, lets);
     if (small && has_room_for(judge, feed, next_made(judge, feed, wanted))) {
         remedy_larger_device(judge, f, feed, wanted); /* too small besides: both */
         return;
     } /* where no larger one may stand, a cable behind this one mends this; what flows is told of apart */
-    const Figure *current = feed_figure(judge, feed, FIGURE_CURRENT);
-    bool known = current != NULL && current->state == STATE_KNOWN;
-    bool needless = isfinite(wanted) && judge->basis == BASIS_US && next_made(judge, feed, wanted) < device_a;
-    remedy_size(judge, f, feed, needless ? device_a : known ? current->high : 0.0, device_a); /* see judge_needless */
+    remedy_size(judge, f, feed, carries, lets);
     double largest = isfinite(f->limit.low) ? largest_made(judge, feed, f->limit.low) : 0.0;
     const Figure *ampacity = feed_figure(judge, feed, FIGURE_AMPACITY);
     if (isfinite(wanted) && ampacity != NULL && ampacity->state == STATE_KNOWN && isfinite(ampacity->low)) {
         /* not larger than the cable and its load need, though the limit may lie above that */
         largest = fmin(largest, fmax(largest_made(judge, feed, ampacity->low), next_made(judge, feed, wanted)));
     }
+    const Figure *current = feed_figure(judge, feed, FIGURE_CURRENT);
+    bool known = current != NULL && current->state == STATE_KNOWN;
     if (largest > 0.0 && known && largest >= (isfinite(wanted) ? wanted : current->high)) {
         finding_remedy(judge, f, "%s %s%s", device_word(feed), say_number(judge, largest, amperes), stated_kind(judge, feed));
     }

@@ -16,16 +16,19 @@ void judge_wire_drop(Judge *judge, const Feed *feed);
 /* wiring_remedies.c: what is offered is tried against what else cable and device have to do. */
 /** What flows, with the margin for the part of it that lasts; `back`: what makes power sends it to the bank. */
 Side rating_wanted(const Judge *judge, const Feed *feed, const Figure *flow, bool back);
-/** A thicker cable that carries so many A behind a device of so many (0: none), or the insulation that was not stated. */
-void remedy_size(Judge *judge, Finding *finding, const Feed *feed, double amps, double device_a);
+/**
+ * A thicker cable that carries so many A behind a device of so many (0: none), or the insulation that was not stated: where
+ * that may mend what was chosen, the finding is left open.
+ */
+void remedy_size(Judge *judge, Finding *finding, const Feed *feed, Interval amps, Interval device_a);
 /** A device of so many A at least, with the cable that it takes where this one is too thin for it. */
 void remedy_larger_device(Judge *judge, Finding *finding, const Feed *feed, double at_least_a);
 /** A device for a feed that has none. */
 void remedy_no_device(Judge *judge, Finding *finding, const Feed *feed);
 /** A fuse that is told of the batteries is held against no cable: only as its `protect` is it. */
 void note_battery_fuse(Judge *judge, Finding *f, const Feed *feed);
-/** For a device of so many A that is too large for its cable: a thicker cable, a smaller device, or both others. */
-void remedy_device_or_size(Judge *judge, Finding *finding, const Feed *feed, double device_a);
+/** For a device that is too large for its cable: a thicker cable, a smaller device, or both others. */
+void remedy_device_or_size(Judge *judge, Finding *finding, const Feed *feed, const Figure *device);
 /** Where nobody says of which class a device is: the classes made in those ratings that break so much, if it is of one. */
 void remedy_class(Judge *judge, Finding *finding, const Property *protect, Interval rating, double fault_a, double volts);
 /** The size of its own cable, or of the one before it, with which a feed keeps its limit. */

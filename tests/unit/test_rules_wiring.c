@@ -608,11 +608,12 @@ static void a_bank_of_a_chemistry_that_nobody_knows_makes_short_circuits_wait(vo
 static void a_cable_that_is_not_decided_has_no_insulation_yet(void **state)
 {
     (void)state;
-#define HEAVY(WIRE) \
+#define HEAVY(WIRE) HEAVIER(WIRE, "400 A", "300 A")
+#define HEAVIER(WIRE, DEVICE, DRAW) \
     "edition 1\nboat wren { length 9 m; beam 3 m; displacement 4000 kg; crew 2; currency EUR; basis iso }\n" \
     "bank house { chemistry agm; voltage 12 V; capacity 400 Ah; resistance 2 mohm }\n" \
-    "bus positive { fed-by house; run 1 m; wire " WIRE "; protect 400 A fuse class-t 0.15 m from source interrupts 20 kA }\n" \
-    "load big { fed-by positive; run 1 m; draw 300 A }\n"
+    "bus positive { fed-by house; run 1 m; wire " WIRE "; protect " DEVICE " fuse class-t 0.15 m from source interrupts 20 kA }\n" \
+    "load big { fed-by positive; run 1 m; draw " DRAW " }\n"
     static const char *const rules[] = {"wire-overloaded", "wire-unprotected"};
     for (size_t i = 0; i < sizeof rules / sizeof rules[0]; i++) {
         Compiled c;
@@ -620,6 +621,12 @@ static void a_cable_that_is_not_decided_has_no_insulation_yet(void **state)
         assert_int_equal(compiled_finding(&c, rules[i])->verdict, VERDICT_OPEN);
         compile_free(&c);
         compile_text(&c, HEAVY("? insulation 60 C"));
+        assert_int_equal(compiled_finding(&c, rules[i])->verdict, VERDICT_BROKEN);
+        compile_free(&c);
+        compile_text(&c, HEAVIER("?", "400..900 A", "300..900 A")); /* it would do for the least of these */
+        assert_int_equal(compiled_finding(&c, rules[i])->verdict, VERDICT_OPEN);
+        compile_free(&c);
+        compile_text(&c, HEAVIER("?", "800..900 A", "700..900 A"));
         assert_int_equal(compiled_finding(&c, rules[i])->verdict, VERDICT_BROKEN);
         compile_free(&c);
     }
