@@ -169,8 +169,11 @@ static void judge_burner_hot(Judge *judge, const Entity *fitting, const Entity *
     }
 }
 
-/* The sea that she heels into runs over the highest place of the pipe into the burner. */
-static void judge_burner_heeled(Judge *judge, const Entity *fitting, const Entity *burner)
+/*
+ * The sea that she heels into runs over the highest place of the pipe into the burner. perhaps_at_rest: the sea may be there as
+ * she lies, which is told alone where it is so: then it is not certain that this is to be told.
+ */
+static void judge_burner_heeled(Judge *judge, const Entity *fitting, const Entity *burner, bool perhaps_at_rest)
 {
     Side outlet = side_value(judge, fitting, PROP_THROUGH_HULL_HEIGHT, 0), water = waterline_at(judge, fitting);
     Side highest = outlet, neck = side_value(judge, fitting, PROP_THROUGH_HULL_SWAN_NECK, 0);
@@ -187,6 +190,8 @@ static void judge_burner_heeled(Judge *judge, const Entity *fitting, const Entit
     finding_rests_on(judge, finding, fitting, PROP_THROUGH_HULL_HEIGHT);
     if (neck.state == STATE_MISSING) {
         finding_left_open(judge, finding, fitting, PROP_THROUGH_HULL_SWAN_NECK);
+    } else if (perhaps_at_rest) {
+        finding_left_open(judge, finding, fitting, PROP_THROUGH_HULL_HEIGHT);
     }
     finding_say(judge, finding, "`%s` of `%s` stands %s above the waterline: heeled, the sea comes up to %s%s", say_name(judge, fitting),
                 say_name(judge, burner), say_side(judge, outlet), say_reach(judge, water, outlet.unit),
@@ -205,8 +210,10 @@ static void judge_burner_height(Judge *judge, const Entity *fitting, const Entit
         return;
     }
     Finding *finding = judge_at_rest(judge, fitting, burner_clear_m);
+    if (finding == NULL || finding->verdict == VERDICT_OPEN) {
+        judge_burner_heeled(judge, fitting, burner, finding != NULL);
+    }
     if (finding == NULL) {
-        judge_burner_heeled(judge, fitting, burner);
         return;
     }
     finding_say(judge, finding, "`%s` of `%s` stands %s the water: a burner that the sea chokes or floods goes out, or smokes into the boat",

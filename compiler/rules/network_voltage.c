@@ -258,7 +258,7 @@ void judge_surge(Judge *judge)
             continue;
         }
         const Figure *surge = figure_of(judge, thing, FIGURE_SURGE_CURRENT);
-        if (surge != NULL && surge->state == STATE_KNOWN) {
+        if (surge != NULL) {
             judge_surge_device(judge, thing, surge);
             judge_surge_voltage(judge, thing);
         }

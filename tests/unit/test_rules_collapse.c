@@ -86,6 +86,23 @@ static void what_an_undecided_run_loses_is_said_in_words(void **state)
     }
 }
 
+/* Of how many volts a bank is not decided: what so many watts are in amperes nobody knows, which is no word that a start holds. */
+static void a_surge_that_is_not_known_is_counted(void **state)
+{
+    (void)state;
+#define STARTED(SURGE)                                                                                  \
+    BOAT "bank hb { chemistry agm; voltage ?; capacity 100 Ah }\n"                                       \
+    "load fan { fed-by hb; run 7 m; wire 6 mm2; protect 10 A fuse 0.1 m from source; draw 5 A" SURGE " }\n"
+    Compiled c;
+    compile_text(&c, STARTED(""));
+    uint32_t without = c.outcome->unjudged;
+    compile_free(&c);
+    compile_text(&c, STARTED("; surge 500 W for 1 s"));
+    assert_null(only_finding(&c, "surge"));
+    assert_int_equal(c.outcome->unjudged, without + 1);
+    compile_free(&c);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -93,6 +110,7 @@ int main(void)
         cmocka_unit_test(of_joined_banks_neither_is_told),
         cmocka_unit_test(nothing_loses_more_than_all),
         cmocka_unit_test(what_an_undecided_run_loses_is_said_in_words),
+        cmocka_unit_test(a_surge_that_is_not_known_is_counted),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -76,6 +76,16 @@ static void the_sea_runs_over_no_swan_neck(void **state)
     expect_verdict(BREATHING("height 0.12 m; material stainless; swan-neck 0.21 m"), "burner-outlet", NOTHING, NULL);
     expect_verdict(BREATHING("height 0.12 m; material stainless; swan-neck 0.2 m"), "burner-outlet", BROKEN_AT_ONE, "flue");
     expect_verdict(BREATHING("height 0.22 m; material stainless"), "burner-outlet", NOTHING, NULL);
+    /* Perhaps so low that the sea is there as she lies, which is told alone: until that is decided both are open. */
+    Compiled c;
+    compile_text(&c, BREATHING("height 0.02..0.12 m; material stainless; swan-neck 0.2 m"));
+    unsigned open = 0;
+    for (const Finding *f = c.outcome->findings; f != NULL; f = f->next) {
+        open += strcmp(f->rule->name, "burner-outlet") == 0 && f->verdict == VERDICT_OPEN && f->depends != NULL;
+        assert_false(strcmp(f->rule->name, "burner-outlet") == 0 && f->verdict == VERDICT_BROKEN);
+    }
+    assert_int_equal(open, 2);
+    compile_free(&c);
 }
 
 #define LOW "through-hull drain { bore 38 mm; height -0.2 m; reach yes; clamps 2; "
