@@ -233,11 +233,14 @@ static Side most_before(const Judge *judge, const Entity *thing, Side rated)
 }
 
 /* A plug of 13 A has a fuse of its own, and its sockets stand behind more (BS 1363, from memory). */
-static bool has_fused_plugs(const Judge *judge, const Entity *thing, Side rated)
+static Answer has_fused_plugs(const Judge *judge, const Entity *thing, Side rated)
 {
     static const double fused_plug_a = 13.0;
-    return thing->kind == KIND_OUTLET && judge->basis == BASIS_ISO && side_is_known(rated) &&
-           interval_is_point(rated.value) && fabs(rated.value.low - fused_plug_a) < 1e-6;
+    if (thing->kind != KIND_OUTLET || judge->basis != BASIS_ISO || !side_is_known(rated) ||
+        rated.value.low > fused_plug_a + 1e-6 || rated.value.high < fused_plug_a - 1e-6) {
+        return ANSWER_NO;
+    }
+    return interval_is_point(rated.value) ? ANSWER_YES : ANSWER_PERHAPS;
 }
 
 static void judge_before(Judge *judge, const Feed *feed, PropId prop)
@@ -246,7 +249,8 @@ static void judge_before(Judge *judge, const Feed *feed, PropId prop)
     const Figure *device = feed->guard != NULL ? feed_figure(judge, feed->guard, FIGURE_PROTECTION) : NULL;
     Side rated = side_value(judge, thing, prop, 0);
     bool cranked = thing->kind == KIND_SWITCH && has_starter_behind(judge->model, thing); /* see switch-cranking */
-    if (device == NULL || cranked || feed_is_cranking(feed) || has_fused_plugs(judge, thing, rated)) {
+    Answer fused = has_fused_plugs(judge, thing, rated);
+    if (device == NULL || cranked || feed_is_cranking(feed) || fused == ANSWER_YES) {
         return; /* none before it: wire-unprotected tells */
     }
     if (device->state == STATE_WAITING) {
@@ -259,6 +263,9 @@ static void judge_before(Judge *judge, const Feed *feed, PropId prop)
     Finding *f = judge_at_least(judge, thing, place_of(judge, thing, prop), most_before(judge, thing, rated), side_figure(device));
     if (f == NULL) {
         return;
+    }
+    if (fused == ANSWER_PERHAPS && f->verdict == VERDICT_BROKEN) {
+        finding_left_open(judge, f, thing, prop);
     }
     finding_at(f, feed_at(feed));
     finding_severity(f, thing->kind == KIND_BUS || thing->kind == KIND_SWITCH ? SEVERITY_WARNING : SEVERITY_FAULT);

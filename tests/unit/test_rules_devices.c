@@ -407,6 +407,8 @@ static void an_outlet_is_held_to_its_rating(void **state)
     ISO "inlet shore { rated 32 A at 230 V; run 0.4 m; wire 6 mm2; ground 6 mm2; protect 32 A breaker }\n" \
         "outlet o1 { fed-by shore; run 3 m; wire 6 mm2; ground 6 mm2; rated " RATED " }\n"
     expect_verdict(SOCKET("13 A"), "protect-large", NOTHING, NULL);
+    expect_verdict(SOCKET("10..13 A"), "protect-large", OPEN_AT_ONE, "o1");
+    expect_verdict(SOCKET("10..12 A"), "protect-large", BROKEN_AT_ONE, "o1");
     expect_verdict(SOCKET("16 A"), "protect-large", BROKEN_AT_ONE, "o1");
 }
 
