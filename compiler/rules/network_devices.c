@@ -96,24 +96,20 @@ static const Feed *device_before(const Feed *feed)
     return giver->fed->guard;
 }
 
-/* The classes that a device may be of: at either end of its rating. */
-typedef struct Classes {
-    ProtectionClass low, high;
-} Classes;
-
-static Classes classes_of(const Feed *feed, const Figure *device)
+static uint32_t classes_of(const Feed *feed, const Figure *device)
 {
-    ProtectionClass high = class_of(feed, device);
-    bool one = device->low == device->high;
-    return (Classes){one ? high : device_class(feed_property(feed, PROP_FEED_PROTECT), device->low, feed_is_alternating(feed)), high};
+    return device_classes(feed_property(feed, PROP_FEED_PROTECT), device, feed_is_alternating(feed));
 }
 
-static Interval ratios(Classes before, Classes own)
+static Interval ratios(uint32_t before, uint32_t own)
 {
     Interval all = {INFINITY, 0.0};
-    for (int i = 0; i < 4; i++) {
-        double ratio = order_ratio(i & 1 ? before.low : before.high, i & 2 ? own.low : own.high);
-        all = (Interval){fmin(all.low, ratio), fmax(all.high, ratio)};
+    for (int i = 0; i < PROTECTION_CLASS_COUNT * PROTECTION_CLASS_COUNT; i++) {
+        ProtectionClass one = (ProtectionClass)(i / PROTECTION_CLASS_COUNT), other = (ProtectionClass)(i % PROTECTION_CLASS_COUNT);
+        if (before & 1u << one && own & 1u << other) {
+            double ratio = order_ratio(one, other);
+            all = (Interval){fmin(all.low, ratio), fmax(all.high, ratio)};
+        }
     }
     return all;
 }

@@ -142,10 +142,8 @@ static void judge_gas_height(Judge *judge, const Entity *locker)
     if (height.state == STATE_MISSING || entity_yes(locker, PROP_GAS_LOCKER_DRAINED_OVERBOARD) != 1) {
         return;
     }
-    Span place = place_of(judge, locker, PROP_COMMON_AT);
-    bool at_water = side_is_known(height) && height.value.low == 0.0 && height.value.high == 0.0;
-    Finding *finding = at_water ? judge_broken(judge, locker, place)
-                                : judge_at_least(judge, locker, place, height, side_number(0.0, height.unit));
+    static const double above_m = 1e-6; /* at the water itself is none */
+    Finding *finding = judge_at_least(judge, locker, place_of(judge, locker, PROP_COMMON_AT), height, side_number(above_m, height.unit));
     if (finding != NULL) {
         finding_about(finding, PROP_COMMON_AT);
         finding_say(judge, finding, "`%s` is placed at %s, the waterline being 0: from there no gas drains over the side",

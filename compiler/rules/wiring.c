@@ -86,15 +86,29 @@ bool brings_more(const Figure *back, const Figure *current)
     return back != NULL && back->state == STATE_KNOWN && (current == NULL || current->low < back->low);
 }
 
-/* The usual class changes with the rating at one place: what is between has the class of one of the ends. */
+uint32_t device_classes(const Property *protect, const Figure *device, bool ac)
+{
+    static const double beside = 1e-6;
+    uint32_t classes = 1u << device_class(protect, device->low, ac) | 1u << device_class(protect, device->high, ac);
+    for (int class = 0; class < PROTECTION_CLASS_COUNT && device->low < device->high; class++) {
+        double largest = largest_rating_a((ProtectionClass)class, INFINITY), ends[] = {largest, largest * (1.0 + beside)};
+        for (size_t i = 0; i < sizeof ends / sizeof ends[0]; i++) { /* where ratings of one end another begins */
+            classes |= ends[i] > device->low && ends[i] < device->high ? 1u << device_class(protect, ends[i], ac) : 0u;
+        }
+    }
+    return classes;
+}
+
 Interval device_numbers(const Property *protect, const Figure *device, bool ac, DeviceNumber of,
                         double with_low, double with_high)
 {
-    ProtectionClass one = device_class(protect, device->low, ac);
-    ProtectionClass other = device->high == device->low ? one : device_class(protect, device->high, ac);
-    if (device->high == device->low && with_high == with_low) {
-        return point(of(one, device->low, with_low));
+    uint32_t classes = device_classes(protect, device, ac);
+    Interval all = {INFINITY, -INFINITY};
+    for (int class = 0; class < PROTECTION_CLASS_COUNT; class++) {
+        if (classes & 1u << class) {
+            all.low = fmin(all.low, of((ProtectionClass)class, device->low, with_low));
+            all.high = fmax(all.high, of((ProtectionClass)class, device->high, with_high));
+        }
     }
-    return (Interval){fmin(of(one, device->low, with_low), of(other, device->low, with_low)),
-                      fmax(of(one, device->high, with_high), of(other, device->high, with_high))};
+    return all;
 }

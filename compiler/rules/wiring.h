@@ -32,6 +32,8 @@ const Feed *feed_with_cable(const Entity *thing);
 /** Whether more comes back through a feed than loads take through it, for all that is known; back may be NULL. */
 bool brings_more(const Figure *back, const Figure *current);
 
+/** The classes, a bit each, of which a device may be whose rating may be open: where none is stated it goes by the rating. */
+uint32_t device_classes(const Property *protect, const Figure *device, bool ac);
 /** A number of a class and a rating, which rises with the rating; `with` is what else it hangs on. */
 typedef double (*DeviceNumber)(ProtectionClass class, double rating_a, double with);
 /** The least and the most of it for a device of which rating and, with it, class may be open. `with`: at either end. */

@@ -6,6 +6,7 @@
 
 #include "output/findings_text.h"
 #include "physics/protection.h"
+#include "rules/wiring.h"
 
 #define US                                                                                              \
     "edition 1\nboat b { length 28 ft; beam 9 ft; displacement 8200 lb; crew 2; currency USD; basis us " \
@@ -412,6 +413,19 @@ static void an_outlet_is_held_to_its_rating(void **state)
     expect_verdict(SOCKET("16 A"), "protect-large", BROKEN_AT_ONE, "o1");
 }
 
+/* Of no kind and 30 to 400 A it may be a small breaker, a large one, or a fuse where no breaker is made so large. */
+static void a_device_that_may_be_of_three_classes_counts_as_each(void **state)
+{
+    (void)state;
+    Compiled c;
+    compile_text(&c, ISO "bank house { chemistry agm; voltage 12 V; capacity 400 Ah }\n"
+                         "load p { fed-by house; run 2 m; wire 95 mm2; protect 30..400 A; draw 5 A }\n");
+    const Entity *load = model_find(outcome_first(c.outcome)->model, STR("p"));
+    uint32_t classes = device_classes(entity_property(load, PROP_FEED_PROTECT), compiled_figure(&c, "p", FIGURE_PROTECTION), false);
+    assert_int_equal(classes, 1u << PROTECTION_HYDRAULIC | 1u << PROTECTION_THERMAL | 1u << PROTECTION_BOLT_ON);
+    compile_free(&c);
+}
+
 /* ABYC E-11 from memory: a jammed motor is protected; two and a half times its draw is a choice of this program. */
 static void the_device_of_a_pump_follows_its_motor(void **state)
 {
@@ -690,6 +704,7 @@ int main(void)
         cmocka_unit_test(in_the_place_of_a_breaker_one_that_breaks_more_is_offered_first),
         cmocka_unit_test(devices_of_a_panel_with_the_same_shortfall_are_told_once),
         cmocka_unit_test(an_outlet_is_held_to_its_rating),
+        cmocka_unit_test(a_device_that_may_be_of_three_classes_counts_as_each),
         cmocka_unit_test(the_device_of_a_pump_follows_its_motor),
         cmocka_unit_test(a_panel_or_switch_is_held_to_the_device_before_it),
         cmocka_unit_test(a_breaker_left_open_is_of_the_series_of_its_basis_and_an_inlet_s_as_rated),

@@ -251,6 +251,7 @@ static void a_gas_locker_in_a_cabin_or_under_water_is_a_fault(void **state)
     expect_verdict(SPACE_BOX("open-air yes", "space bay"), "gas-place", NOTHING, NULL);
     expect_verdict(SPACE_BOX("sleeping yes", "at 7 m 1 m -0.3 m"), "gas-place", BROKEN_AT_ONE, "box");
     expect_verdict(SPACE_BOX("sleeping yes", "at 7 m 1 m 0 m"), "gas-place", BROKEN_AT_ONE, "box");
+    expect_verdict(SPACE_BOX("sleeping yes", "at 7 m 1 m 0..1 m"), "gas-place", OPEN_AT_ONE, "box");
     expect_verdict(SPACE_BOX("sleeping yes", "at 7 m 1 m -0.1..0.2 m"), "gas-place", OPEN_AT_ONE, "box");
     expect_verdict(SPACE_BOX("sleeping yes", "at 7 m 1 m 0.2 m"), "gas-place", NOTHING, NULL);
 }
