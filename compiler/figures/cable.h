@@ -129,6 +129,12 @@ void power_makers_faults(Power *power);
 double power_greatest_fault(Power *power, const Cable *cable);
 /** Records the drops of a cable while a starter behind it cranks, once its size is recorded (power_cranking.c). */
 void cable_record_cranking(Power *power, const Cable *cable);
+/** Records what it carries for the seconds that a starter at its end, or behind it, cranks; of any other cable nothing. */
+void cable_record_cranking_ampacity(Power *power, const Cable *cable);
+/** Uses what the insulation of a cable stands, stated or assumed (power_cable_figures.c). */
+void use_cable_insulation(Power *power, const Cable *cable);
+/** The factor of the heat on its way, at the worst and at the best. */
+Interval cable_heat(const Power *power, const Cable *cable);
 /** What is left for loads that need a voltage while a starter of their bank works, once networks are solved. */
 void power_cranking_voltages(Power *power);
 /** What a starter behind a cable takes through it: nothing, 0 A, where there is none, and for the starter's own. */

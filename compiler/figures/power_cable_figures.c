@@ -116,7 +116,7 @@ static void record_size(Power *power, Cable *cable)
 
 /* Ampacity */
 
-static void use_insulation(Power *power, const Cable *cable)
+void use_cable_insulation(Power *power, const Cable *cable)
 {
     const Value *insulation = property_value(cable->wire, 2);
     if (insulation->kind == VALUE_QUANTITY) {
@@ -154,19 +154,24 @@ static void use_heat(Power *power, const Cable *cable, Interval factor)
                                         : "ISO 13297, from memory");
 }
 
+Interval cable_heat(const Power *power, const Cable *cable)
+{
+    return (Interval){heat_factor(power->basis, cable->insulation_c, cable->engine_space, cable->air_c),
+                      heat_factor(power->basis, cable_best_insulation_c(cable), cable->engine_space, cable->least_air_c)};
+}
+
 static void record_ampacity(Power *power, Cable *cable)
 {
     Work *work = power->work;
     work_begin(work);
     use_figure(power->work, cable->size);
-    use_insulation(power, cable);
+    use_cable_insulation(power, cable);
     const Property *through = feed_property(cable->feed, PROP_FEED_THROUGH);
     if (through != NULL) {
         use_if_mistaken(work, through); /* how hot it is there is not known */
     }
     double best_c = cable_best_insulation_c(cable);
-    Interval heat = {heat_factor(power->basis, cable->insulation_c, cable->engine_space, cable->air_c),
-                     heat_factor(power->basis, best_c, cable->engine_space, cable->least_air_c)};
+    Interval heat = cable_heat(power, cable);
     Interval bundle = {bundle_factor(power->basis, cable->bundle, cable->nominal_most_v),
                        bundle_factor(power->basis, cable_least_bundle(cable), cable->nominal_v)};
     const Conductor *shown = cable->thin != NULL ? cable->thin : cable->thick;
@@ -507,6 +512,7 @@ void cable_record(Power *power, Cable *cable)
 {
     record_size(power, cable);
     record_ampacity(power, cable);
+    cable_record_cranking_ampacity(power, cable);
     record_drops(power, cable);
     record_protection(power, cable);
 }

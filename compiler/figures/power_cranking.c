@@ -13,6 +13,10 @@
  */
 #include "figures/cable.h"
 
+#include "physics/ampacity.h"
+
+#include <math.h>
+
 bool is_cranked(const Entity *engine)
 {
     return engine->kind == KIND_ENGINE && !str_is(entity_word(engine, PROP_ENGINE_FUEL), "electric");
@@ -257,6 +261,41 @@ void cable_record_cranking(Power *power, const Cable *cable)
         record_drop(power, cable, false, giver != NULL ? giver->cranking_drop_by_rule : NULL);
     node->cranking_drop = figure_worse(node->cranking_drop, physical);
     node->cranking_drop_by_rule = figure_worse(node->cranking_drop_by_rule, by_rule);
+}
+
+/* What its conductors stand meanwhile */
+
+static const double cranks_s = 10.0; /* then a starter is given rest: common practice, from memory */
+
+void cable_record_cranking_ampacity(Power *power, const Cable *cable)
+{
+    const Entity *taker = cable->feed->taker;
+    bool cranked = is_cranked(taker) || (power_node(power, taker)->cranking != NULL && taker->kind != KIND_BANK);
+    if (cable->feed->maker || taker->flags & ENTITY_AC || !cranked) {
+        return;
+    }
+    Work *work = power->work;
+    work_begin(work);
+    use_figure(work, cable->size);
+    use_cable_insulation(power, cable);
+    const Property *through = feed_property(cable->feed, PROP_FEED_THROUGH);
+    if (through != NULL) {
+        use_if_mistaken(work, through); /* how hot it is there is not known */
+    }
+    Interval heat = cable_heat(power, cable);
+    if (heat.low < 1.0) {
+        use_fact(work, "factor for the heat on its way", heat, UNIT_ALONE(UNIT_NONE), "as of its ampacity");
+    }
+    if (cable->most_parallel > 1) {
+        use_feed_value(work, cable->feed, PROP_FEED_WIRE, 1);
+    }
+    double best_c = cable_best_insulation_c(cable);
+    Interval amps = {
+        cable->thin != NULL ? short_time_a(cable->thin->area_m2, cable->insulation_c, heat.low, cranks_s) * cable->parallel : 0.0,
+        cable->thick != NULL ? short_time_a(cable->thick->area_m2, best_c, heat.high, cranks_s) * cable->most_parallel : INFINITY,
+    };
+    work_record(work, FIGURE_CRANKING_AMPACITY, cable->subject, cable->at, amps,
+                "226 A s^0.5/mm2 x {wire-size} x sqrt(ln((234.5 C + {insulation}) / (234.5 C + heat on its way)) / 10 s)");
 }
 
 Quantity cable_cranking(const Power *power, const Cable *cable)

@@ -297,14 +297,24 @@ static const Feed *poorer_guard(const Feed *one, const Feed *other)
     return one == NULL || other == NULL ? NULL : lets_pass_a(other) > lets_pass_a(one) ? other : one;
 }
 
+/* Of several sources one that is not aboard any more: nothing comes from there. */
+static bool is_gone(const Feed *feed)
+{
+    return feed->giver != NULL && feed->giver->flags & ENTITY_DROPPED;
+}
+
 /* What guards what hangs on a thing, whichever of its sources is in use; of direct current what charges it is none of them. */
 static const Feed *guard_before(const Entity *giver)
 {
     const Feed *made = giver->flags & ENTITY_AC ? giver->made : NULL;
-    const Feed *first = giver->fed != NULL ? giver->fed : made;
+    const Feed *first = giver->fed;
+    while (first != NULL && first->next != NULL && is_gone(first)) {
+        first = first->next;
+    }
+    first = first != NULL ? first : made;
     const Feed *guard = first != NULL ? first->guard : NULL;
     for (const Feed *feed = giver->fed; feed != NULL; feed = feed->next) {
-        guard = poorer_guard(guard, feed->guard);
+        guard = is_gone(feed) ? guard : poorer_guard(guard, feed->guard);
     }
     for (const Feed *feed = made; feed != NULL; feed = feed->next_of_taker) {
         guard = poorer_guard(guard, feed->guard);

@@ -190,6 +190,17 @@ double ampacity_allowed(Basis basis, const Conductor *row, double insulation_cel
            bundle_factor(basis, conductors_in_bundle, volts) * parallel;
 }
 
+double short_time_a(double area_m2, double insulation_celsius, double heat, double time_s)
+{
+    static const double copper = 226.0, zero_celsius = 234.5; /* A s^0.5/mm2; C below zero at which it would lose nothing */
+    static const double table_celsius = 30.0;
+    if (insulation_celsius <= table_celsius || isinf(insulation_celsius) || heat <= 0.0) {
+        return isinf(insulation_celsius) && heat > 0.0 ? INFINITY : 0.0;
+    }
+    double start = insulation_celsius - heat * heat * (insulation_celsius - table_celsius);
+    return copper * (area_m2 * 1e6) * sqrt(log((zero_celsius + insulation_celsius) / (zero_celsius + start)) / time_s);
+}
+
 const Conductor *conductor_minimum(Basis basis, bool sheathed)
 {
     if (basis == BASIS_US)

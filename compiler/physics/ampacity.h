@@ -65,6 +65,17 @@ double ampacity_allowed(Basis basis, const Conductor *row, double insulation_cel
                         double ambient_celsius, int conductors_in_bundle, double volts, int parallel);
 
 /**
+ * Current in A that makes copper of so much cross-section as hot as its insulation stands within time_s, if it begins with the
+ * heat on its way and gives none off: what starts an engine and lasts seconds. Rises with area and insulation, falls with heat
+ * and time; 0 where the air is as hot as the insulation stands, or that is no more than 30 C.
+ *
+ * I = 226 A s^0.5/mm2 x area x sqrt(ln((234.5 + insulation) / (234.5 + start)) / time)
+ * Source: IEC 60949, adiabatic; its constants of copper second hand. `heat` is the factor of the heat on its way, in [0, 1]:
+ * start = insulation - heat^2 x (insulation - 30 C), which is what that factor stands for (ambient_factor).
+ */
+double short_time_a(double area_m2, double insulation_celsius, double heat, double time_s);
+
+/**
  * The least size: us 16 AWG run on its own, 18 AWG inside a sheath (33 CFR 183.425(d),(e)); iso 1 mm2 on its
  * own, 0.75 mm2 inside a sheath (ISO 10133:2012 7.7). Both verified. Not for what the clauses exempt (data
  * cable, wires inside equipment, short pigtails).

@@ -197,13 +197,30 @@ static void judge_cranking_device(Judge *judge, const Entity *engine)
     }
 }
 
-/* A switch that lends one bank to the starter of another: a device on either of its sides lets no start by it. */
+/* Whether the device is told of with an engine itself. */
+static bool is_told_with_engine(const Judge *judge, const Feed *where)
+{
+    for (const Entity *e = judge->model->first_of_kind[KIND_ENGINE]; e != NULL; e = e->next_of_kind) {
+        if (is_there(e) && is_cranked(e) && e->fed != NULL && e->fed->guard == where && entity_states(e, PROP_ENGINE_STARTER)) {
+            return true;
+        }
+    }
+    return false;
+}
+
+/*
+ * A switch of several sources in the way of a starter, or that lends one bank to the starter of another: an engine has to start
+ * by each of its ways, and a device in one of them may let none by.
+ */
 static void judge_lent_start(Judge *judge, const Entity *tie)
 {
     const Figure *starter = figure_of(judge, tie, FIGURE_CRANKING);
-    bool lends = starter != NULL && tie->fed != NULL && tie->fed->next != NULL && !has_starter_behind(judge->model, tie);
+    bool lends = starter != NULL && tie->fed != NULL && tie->fed->next != NULL;
     for (const Feed *feed = tie->fed; feed != NULL && lends; feed = feed->next) {
         const Feed *where = feed->guard;
+        if (where != NULL && is_told_with_engine(judge, where)) {
+            continue;
+        }
         Side carries;
         Finding *f = judge_lets_crank(judge, tie, place_of(judge, tie, PROP_FEED_FED_BY), where, starter, &carries);
         if (f == NULL) {

@@ -42,9 +42,10 @@ static const Rule rules[] = {
         .basis = ON_BOTH,
         .source = "us: 33 CFR 183.425, Table 5 and notes; iso: ISO 13297 Table A.1, from memory",
         .why = "A conductor hotter than its insulation is made for ages, and in the end burns. The table is for 30 C air; an "
-               "engine space, and other cables close by, take some of it away. What cranks an engine is exempt, for it lasts "
-               "seconds, and counts in no cable that it shares with others; what makes power sends its output back to the bank "
-               "through the cables between, and counts. Where several things on a panel can ask for more than its cable stands, and "
+               "engine space, and other cables close by, take some of it away. What cranks an engine asks for no ampacity, for it "
+               "lasts seconds, and counts in no cable that it shares with others; but it may not make the copper as hot within "
+               "10 s, a choice of this program, as its insulation stands (`cranking-ampacity`). What makes power sends its output "
+               "back to the bank through the cables between, and counts. Where several things on a panel can ask for more than its cable stands, and "
                "the device before it opens at no more than that, the cable is safe: `protect-tight` tells that it opens.",
         .breaks = ON_MAIN("wire 16 AWG", "protect 20 A breaker", "draw 18 A"),
         .holds = ON_MAIN("wire 10 AWG", "protect 25 A breaker", "draw 18 A"),
@@ -61,9 +62,10 @@ static const Rule rules[] = {
                   "13.1.5, at most the ampacity",
         .why = "In a short circuit the cable is the weakest part unless something weaker is put in its way. The device may "
                "stand upstream, if it is small enough for this cable too. The main feed from a battery to a starter is exempt, the "
-               "cable of a battery switch in it included; what else hangs on that switch is not. A device between the ampacity and "
-               "its limit, where a smaller one would carry the load, is a warning. Of a switch on a bank without `run` nobody knows "
-               "how long that cable is: the rule is open. `run 0 m` says that there is none.",
+               "cable of a battery switch in it included (how thick it has to be: `wire-overloaded`); what else hangs on that switch is "
+               "not. A device between the ampacity and its limit, where a smaller one would carry the load, is a warning. Of a "
+               "switch on a bank without `run` nobody knows how long that cable is: the rule is open, but for the switch between "
+               "a bank and its own starter. `run 0 m` says that there is none.",
         .breaks = ON_MAIN("wire 16 AWG", "protect 30 A breaker", "draw 2 A"),
         .holds = ON_MAIN("wire 16 AWG", "protect 10 A breaker", "draw 2 A"),
         .open = ON_MAIN("wire 16..10 AWG", "protect 30 A breaker", "draw 2 A"),
@@ -109,8 +111,8 @@ static const Rule rules[] = {
         .why = "Navigation lights grow dim, radios fail when they transmit, pumps slow down. The total counts from the bank, "
                "feeders included. A fault where it is critical (panels, navigation lights, blowers that clear petrol vapour, "
                "electronics, by iso bilge pumps, and what the owner calls so), else a warning; `drop` can lower the limit of "
-               "what is critical, not raise it. Where the formula of the basis passes and the cable at "
-               "its working temperature does not, this rule warns as well.",
+               "what is critical, not raise it. A switch that lends a bank to the starter of another is held to 10 % while that cranks. "
+               "Where the formula of the basis passes and the cable at its working temperature does not, this rule warns as well.",
         .breaks = ON_MAIN("wire 16 AWG", "protect 15 A breaker", "draw 14 A; critical yes") "\n",
         .holds = ON_MAIN("wire 10 AWG", "protect 15 A breaker", "draw 10 A; use day-1 1 h") "day day-1 { engine 0 h }\n",
         .open = ON_MAIN("wire 16..8 AWG", "protect 15 A breaker", "draw 14 A; critical yes") "\n",

@@ -21,8 +21,7 @@ static bool is_in_no_table(const Figure *ampacity)
     return ampacity->state == STATE_KNOWN && ampacity->high <= 0.0;
 }
 
-/* What lessens a cable's ampacity, as is to be seen at the wire: "2.5 mm2, 60 C insulation, engine space". */
-static const char *say_cable(const Judge *judge, const Feed *feed)
+const char *say_cable(const Judge *judge, const Feed *feed)
 {
     const Figure *size = feed_figure(judge, feed, FIGURE_WIRE_SIZE);
     const Figure *ampacity = feed_figure(judge, feed, FIGURE_AMPACITY);
@@ -176,6 +175,7 @@ static Finding *judge_load(Judge *judge, const Feed *feed, const Figure *current
 /* Whichever asks for more is judged first, and is told alone. */
 void judge_wire_overloaded(Judge *judge, const Feed *feed)
 {
+    judge_cranks(judge, feed);
     if (is_cranked(feed->taker)) {
         return;
     }
@@ -361,11 +361,15 @@ void judge_wire_unprotected(Judge *judge, const Feed *feed)
     remedy_device_or_size(judge, f, feed, device);
 }
 
-/* The cable of a switch of which nothing is stated: without a length nobody knows whether it asks for a device. */
+/*
+ * The cable of a switch of which nothing is stated: without a length nobody knows whether it asks for a device. In the way from a
+ * bank to its own starter it asks for none; one that lends a bank to a starter elsewhere may be long and thin.
+ */
 void judge_switch_unprotected(Judge *judge, const Entity *thing)
 {
     for (const Feed *feed = thing->fed; feed != NULL; feed = feed->next) {
-        if (!switch_cable_is_unstated(feed) || feed_is_cranking(feed)) {
+        bool cranks = feed_is_cranking(feed);
+        if (!switch_cable_is_unstated(feed) || (cranks && (has_starter_behind(judge->model, thing) || feed != thing->fed))) {
             continue;
         }
         if (has_mistake(thing, PROP_FEED_RUN) || may_crank(judge, feed)) {
@@ -377,6 +381,10 @@ void judge_switch_unprotected(Judge *judge, const Entity *thing)
         finding_at(f, feed->giver);
         finding_say(judge, f, "no `run` says how far `%s` is from `%s`, and nothing protects the cable between them", say_name(judge, thing),
                     say_name(judge, feed->giver));
+        if (cranks) {
+            finding_remedy(judge, f, "its `run` and `wire`, with copper for the starter that it is lent to");
+            continue;
+        }
         finding_remedy(judge, f, "its `run` and `wire`, and `protect` close to `%s`", say_name(judge, feed->giver));
         finding_remedy(judge, f, "`run 0 m`, if it is bolted to the post of the battery itself");
     }
@@ -511,6 +519,7 @@ const char *say_lost(const Judge *judge, const Figure *lost)
 
 void judge_wire_drop(Judge *judge, const Feed *feed)
 {
+    judge_lent_drop(judge, feed);
     DropLimit allowed = feed_drop_limit(judge->model, feed, judge->basis);
     double limit = allowed.share;
     if (is_lost_before(judge, feed) || feed_figure(judge, feed, FIGURE_CHARGE_DROP) != NULL) {

@@ -13,6 +13,13 @@ void judge_switch_unprotected(Judge *judge, const Entity *thing);
 void judge_wire_small(Judge *judge, const Feed *feed);
 void judge_wire_drop(Judge *judge, const Feed *feed);
 
+/** What lessens a cable's ampacity, as is to be seen at the wire: "ampacity 20 A: 2.5 mm2, 60 C insulation, engine space". */
+const char *say_cable(const Judge *judge, const Feed *feed);
+
+/* wiring_cranking.c: parts of wire-overloaded and of wire-drop */
+void judge_cranks(Judge *judge, const Feed *feed);
+void judge_lent_drop(Judge *judge, const Feed *feed);
+
 /* wiring_remedies.c: what is offered is tried against what else cable and device have to do. */
 /** What flows, with the margin for the part of it that lasts; `back`: what makes power sends it to the bank. */
 Side rating_wanted(const Judge *judge, const Feed *feed, const Figure *flow, bool back);

@@ -1,0 +1,83 @@
+/* What rules ask of the heavy cables of a boat: what cranks an engine, and what stands before them. */
+#include "unit/verdict.h"
+
+#define ISO "edition 1\nboat wren \"Wren\" { length 9.6 m; beam 3.2 m; crew 2; currency EUR; basis iso }\n"
+#define US "edition 1\nboat wren \"Wren\" { length 9.6 m; beam 3.2 m; crew 2; currency EUR; basis us }\n"
+
+#define TWO_BANKS                                                                                        \
+    "bank house { chemistry agm; voltage 12 V; capacity 360 Ah; resistance 2 mohm; cranking 2000 A }\n"  \
+    "bank start { role start; chemistry agm; voltage 12 V; capacity 95 Ah; resistance 4 mohm; cranking 800 A }\n"
+#define DIESEL(FED, WIRE) \
+    "engine diesel { fed-by " FED "; run 1.5 m; wire " WIRE "; rated 48 kW at 2800 rpm; fuel diesel; starter 380 A }\n"
+#define LINK(CABLE)                                                                                       \
+    ISO TWO_BANKS "switch ss { fed-by start; works-as battery; rated 300 A; cranking 900 A; run 0.5 m; wire 70 mm2 }\n" \
+                  "switch link { fed-by house, start; works-as emergency; rated 300 A; cranking 900 A; " CABLE " }\n" DIESEL("ss", "70 mm2")
+
+/*
+ * IEC 60949, adiabatic: 226 A s^0.5/mm2 x 16 mm2 x sqrt(ln(294.5 / 264.5) / 10 s) = 374.8 A from 30 C to 60 C; of 6 mm2 140.5 A,
+ * of 25 mm2 585.6 A, of 16 mm2 from 30 C to 105 C 571.4 A. The starter takes 380 A.
+ */
+static void a_cable_that_lends_a_bank_stands_the_starter(void **state)
+{
+    (void)state;
+    expect_verdict(LINK("run 1 m; wire 6 mm2"), "wire-overloaded", BROKEN_AT_ONE, "link");
+    expect_verdict(LINK("run 1 m; wire 16 mm2"), "wire-overloaded", BROKEN_AT_ONE, "link");
+    expect_verdict(LINK("run 1 m; wire 16 mm2 insulation 105 C"), "wire-overloaded", NOTHING, NULL);
+    expect_verdict(LINK("run 1 m; wire 16..25 mm2"), "wire-overloaded", OPEN_AT_ONE, "link");
+    expect_verdict(LINK("run 1 m; wire 25 mm2"), "wire-overloaded", NOTHING, NULL);
+    expect_verdict(LINK("run 1 m; wire 6 mm2; protect 25 A fuse class-t 0.1 m from source"), "wire-overloaded", NOTHING, NULL);
+}
+
+/* 0.0164 ohm mm2/m x 12 m x 380 A / 35 mm2 = 2.14 V of 12 V: 17.8 %; over 3 m of it 8.9 %. Too thin a one is told once. */
+static void voltage_is_left_at_the_end_of_a_cable_that_lends(void **state)
+{
+    (void)state;
+    expect_verdict(LINK("run 6 m; wire 35 mm2"), "wire-drop", BROKEN_AT_ONE, "link");
+    expect_verdict(LINK("run 3 m; wire 35 mm2"), "wire-drop", NOTHING, NULL);
+    expect_verdict(LINK("run 6 m; wire 6 mm2"), "wire-drop", NOTHING, NULL);
+}
+
+/* Silence is not safety: of the cable between two banks nobody knows whether it stands anything. */
+static void a_cable_that_lends_and_is_not_stated_is_open_once(void **state)
+{
+    (void)state;
+    expect_verdict(LINK("critical no"), "wire-unprotected", OPEN_AT_ONE, "link");
+    expect_verdict(LINK("run 0 m"), "wire-unprotected", NOTHING, NULL);
+}
+
+static void the_cable_of_a_starter_stands_it(void **state)
+{
+    (void)state;
+#define CRANKED(WIRE) ISO TWO_BANKS DIESEL("start", WIRE)
+    expect_verdict(CRANKED("6 mm2"), "wire-overloaded", BROKEN_AT_ONE, "diesel");
+    expect_verdict(CRANKED("70 mm2"), "wire-overloaded", NOTHING, NULL);
+}
+
+#define BY_PARALLEL(HOUSE, START)                                                                                             \
+    US TWO_BANKS "switch hs { fed-by house; works-as battery; rated 300 A; cranking 900 A; run 0.5 m; wire 2/0 AWG " HOUSE " }\n" \
+                 "switch ss { fed-by start; works-as battery; rated 300 A; cranking 900 A; run 0.5 m; wire 2/0 AWG " START " }\n" \
+                 "switch both { fed-by hs, ss; works-as emergency; rated 300 A; cranking 900 A; run 0.5 m; wire 2/0 AWG }\n"  \
+                 DIESEL("both", "2/0 AWG")
+
+/* A class-t fuse of 60 A surely carries 66 A (1.1 times its rating, from memory), and the starter takes 380 A. */
+static void an_engine_starts_by_each_of_its_ways(void **state)
+{
+    (void)state;
+    expect_verdict(BY_PARALLEL("; protect 60 A fuse class-t 0.1 m from source", ""), "surge", BROKEN_AT_ONE, "both");
+    expect_verdict(BY_PARALLEL("", "; protect 60 A fuse class-t 0.1 m from source"), "surge", BROKEN_AT_ONE, "both");
+    expect_verdict(BY_PARALLEL("", ""), "surge", NOTHING, NULL);
+    /* Where the other way is gone, the device is the engine's own. */
+    expect_verdict(BY_PARALLEL("; protect 60 A fuse class-t 0.1 m from source", "; status dropped"), "surge", BROKEN_AT_ONE, "diesel");
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(a_cable_that_lends_a_bank_stands_the_starter),
+        cmocka_unit_test(voltage_is_left_at_the_end_of_a_cable_that_lends),
+        cmocka_unit_test(a_cable_that_lends_and_is_not_stated_is_open_once),
+        cmocka_unit_test(the_cable_of_a_starter_stands_it),
+        cmocka_unit_test(an_engine_starts_by_each_of_its_ways),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
