@@ -64,10 +64,42 @@ static void judge_unsheathed(Judge *judge, const Feed *feed, PowerOrigin origin,
     finding_remedy(judge, f, "sheath conduit");
 }
 
+/* Whether no device on its cable can stand too far: the cable is no longer than that, or the device is one for a battery post. */
+static bool stands_close(const Feed *feed, double limit_m)
+{
+    const Value *run = property_value(feed_property(feed, PROP_FEED_RUN), 0);
+    const Value *class = property_value(feed_property(feed, PROP_FEED_PROTECT), 2);
+    bool is_short = run->kind == VALUE_QUANTITY && !(run->flags & VALUE_BROKEN) && run->u.quantity.high <= limit_m * (1.0 + 1e-9);
+    return is_short || (class->kind == VALUE_WORD && str_is(class->u.word, protection_row(PROTECTION_TERMINAL)->word));
+}
+
+/* Nobody says where it stands: on a cable that begins at a battery that is not known. Elsewhere it stands in its panel. */
+static void judge_no_distance(Judge *judge, const Feed *feed, const char *whose)
+{
+    Placement placement = placement_limit(judge->basis, FROM_BATTERY, feed_is_sheathed(feed));
+    if (isinf(placement.limit_m) || stands_close(feed, placement.limit_m)) {
+        judge_holds(judge);
+        return;
+    }
+    Finding *f = judge_open(judge, feed->subject, feed_place(judge, feed, PROP_FEED_PROTECT), NULL, PROP_NONE);
+    about_feed(judge, f, feed, PROP_FEED_PROTECT);
+    finding_hangs_on(judge, f, feed->subject, PROP_NONE,
+                     text_format(judge->arena, "%s.%s from source", say_name(judge, feed->subject), device_word(feed)));
+    finding_say(judge, f, "nothing says how far the protection of %s stands from %s; it may be at most %s (%s)", feed_name(judge, feed),
+                whose, say_number(judge, placement.limit_m, (UnitPair){judge->basis == BASIS_US ? UNIT_IN : UNIT_MM, UNIT_NONE}),
+                placement.source);
+    finding_remedy(judge, f, "its place, such as `%s` on its `%s`", place_by_battery(judge), device_word(feed));
+}
+
 static void judge_distance(Judge *judge, const Feed *feed, PropId prop, PowerOrigin origin, const char *whose)
 {
     const Property *protect = block_property(feed->block, prop);
     const Value *distance = property_value(protect, 3);
+    if (protect != NULL && distance->kind == VALUE_NONE && !(protect->flags & PROPERTY_BROKEN) && origin != FROM_CHARGING &&
+        bank_at_its_end(feed) != NULL) {
+        judge_no_distance(judge, feed, text_format(judge->arena, "`%s`", say_name(judge, bank_at_its_end(feed))));
+        return;
+    }
     if (protect == NULL || distance->kind != VALUE_QUANTITY) {
         return;
     }

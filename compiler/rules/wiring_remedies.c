@@ -292,6 +292,21 @@ void remedy_larger_device(Judge *judge, Finding *f, const Feed *feed, double at_
     }
 }
 
+const Entity *bank_at_its_end(const Feed *feed)
+{
+    enum { SWITCHES_MOST = 8 };
+    const Entity *at = feed->maker ? feed->taker : feed->giver;
+    for (int i = 0; at != NULL && at->kind == KIND_SWITCH && at->fed != NULL && at->fed->shares && i < SWITCHES_MOST; i++) {
+        at = at->flags & ENTITY_LOOP ? NULL : at->fed->giver;
+    }
+    return at != NULL && at->kind == KIND_BANK ? at : NULL;
+}
+
+const char *place_by_battery(const Judge *judge)
+{
+    return judge->basis == BASIS_US ? "6 in from source" : "0.15 m from source";
+}
+
 void remedy_no_device(Judge *judge, Finding *f, const Feed *feed)
 {
     const Figure *would = feed_figure(judge, feed, FIGURE_WANTED_PROTECTION);
@@ -307,7 +322,8 @@ void remedy_no_device(Judge *judge, Finding *f, const Feed *feed)
     double rating = isfinite(wanted) && would->high < wanted ? next_rating_a(PROTECTION_NEC_SERIES, wanted) : would->high;
     rating = isfinite(rating) ? rating : would->high;
     const char *kind = kind_of_device(judge, feed, &rating);
-    remedy_rating(judge, f, feed, rating, kind);
+    bool at_bank = bank_at_its_end(feed) != NULL && feed_prop(feed, PROP_FEED_PROTECT) != PROP_FEEDS_PROTECT_OUTPUT;
+    remedy_rating(judge, f, feed, rating, at_bank ? text_format(judge->arena, "%s %s", kind, place_by_battery(judge)) : kind);
 }
 
 /* What a cable behind a device has to carry that it may stand there: see judge_needless. Which it is goes by the values. */

@@ -67,6 +67,10 @@ double device_at_most(const Judge *judge, const Feed *feed, const char **who);
  * series of the basis. Infinite, or 0: none is. */
 double next_made(const Judge *judge, const Feed *feed, double amps);
 double largest_made(const Judge *judge, const Feed *feed, double amps);
+/** The bank that a cable begins at, or of a maker ends at, past switches that have no cable of their own; NULL: there is none. */
+const Entity *bank_at_its_end(const Feed *feed);
+/** "6 in from source": a place for a device at a battery, within what every clause and practice of the basis asks. */
+const char *place_by_battery(const Judge *judge);
 /** " fuse class-t": what stands there of a device besides its rating. */
 const char *stated_kind(const Judge *judge, const Feed *feed);
 /** The word that states the device that guards a feed's cable, or is to: `protect`, or `protect-output`. */

@@ -70,6 +70,31 @@ static void an_engine_starts_by_each_of_its_ways(void **state)
     expect_verdict(BY_PARALLEL("; protect 60 A fuse class-t 0.1 m from source", "; status dropped"), "surge", BROKEN_AT_ONE, "diesel");
 }
 
+/*
+ * ISO 10133:2000 8.1: 200 mm from the battery; 33 CFR 183.460(a): 72 in. Where nobody says how far a device stands that is not
+ * known: silence is not safety. A cable that is no longer has no place that is too far.
+ */
+static void a_battery_cable_says_where_its_device_stands(void **state)
+{
+    (void)state;
+#define FUSED(BASIS, RUN, MORE) \
+    BASIS TWO_BANKS "switch hs { fed-by house; works-as battery; rated 300 A; run " RUN "; wire 2/0 AWG; protect 200 A fuse class-t" MORE " }\n"
+    expect_verdict(FUSED(ISO, "3 m", ""), "protect-far", OPEN_AT_ONE, "hs");
+    expect_verdict(FUSED(ISO, "3 m", " 0.15 m from source"), "protect-far", NOTHING, NULL);
+    expect_verdict(FUSED(ISO, "3 m", "; sheath conduit"), "protect-far", NOTHING, NULL);
+    expect_verdict(FUSED(ISO, "0.2 m", ""), "protect-far", NOTHING, NULL);
+    expect_verdict(FUSED(US, "3 m", ""), "protect-far", OPEN_AT_ONE, "hs");
+    expect_verdict(FUSED(US, "6 ft", ""), "protect-far", NOTHING, NULL);
+    /* The same of what charges a bank; what hangs on a guarded switch stands in its panel. */
+    expect_verdict(ISO TWO_BANKS "alternator alt { driven-by wind; output 90 A at 14.2 V; feeds house { run 2 m; wire 35 mm2; protect 150 A fuse bolt-on } }\n",
+                   "protect-far", OPEN_AT_ONE, "alt");
+    expect_verdict(FUSED(ISO, "0.2 m", "") "panel main { fed-by hs; run 4 m; wire 16 mm2; protect 60 A fuse class-t }\n", "protect-far",
+                   NOTHING, NULL);
+    /* A fuse on the post of the battery stands there. */
+    expect_verdict(ISO TWO_BANKS "panel main { fed-by house; run 4 m; wire 16 mm2; protect 60 A fuse terminal }\n", "protect-far", NOTHING,
+                   NULL);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -78,6 +103,7 @@ int main(void)
         cmocka_unit_test(a_cable_that_lends_and_is_not_stated_is_open_once),
         cmocka_unit_test(the_cable_of_a_starter_stands_it),
         cmocka_unit_test(an_engine_starts_by_each_of_its_ways),
+        cmocka_unit_test(a_battery_cable_says_where_its_device_stands),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

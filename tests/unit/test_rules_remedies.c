@@ -55,10 +55,10 @@ static void a_device_that_is_missing_fits_load_cable_and_fault(void **state)
 {
     (void)state;
 #define BARE(CABLE) ISO BANK "load bow { fed-by house; draw 100 A; run 1 m; " CABLE " }\n"
-    expect_remedy(BARE("wire 35 mm2 insulation 105 C"), "wire-unprotected", "protect 125 A fuse bolt-on");
-    expect_none(BARE("wire 35 mm2 insulation 105 C; protect 125 A fuse bolt-on"), cable_rules, CABLE_RULES);
-    expect_remedy(BARE("wire 16 mm2 insulation 90 C"), "wire-unprotected", "wire 25 mm2 with protect 125 A fuse bolt-on");
-    expect_none(BARE("wire 25 mm2 insulation 90 C; protect 125 A fuse bolt-on"), cable_rules, CABLE_RULES);
+    expect_remedy(BARE("wire 35 mm2 insulation 105 C"), "wire-unprotected", "protect 125 A fuse bolt-on 0.15 m from source");
+    expect_none(BARE("wire 35 mm2 insulation 105 C; protect 125 A fuse bolt-on 0.15 m from source"), cable_rules, CABLE_RULES);
+    expect_remedy(BARE("wire 16 mm2 insulation 90 C"), "wire-unprotected", "wire 25 mm2 with protect 125 A fuse bolt-on 0.15 m from source");
+    expect_none(BARE("wire 25 mm2 insulation 90 C; protect 125 A fuse bolt-on 0.15 m from source"), cable_rules, CABLE_RULES);
 }
 
 /* What stands behind it must not be larger, or the wrong one opens (IEC 60269: 1.6 to 1). */
@@ -84,7 +84,7 @@ static void where_no_cable_stands_behind_the_device_what_fits_is_told(void **sta
     ISO BANK "switch sw { fed-by house; works-as battery; run 0.5 m; wire 150 mm2 insulation 105 C" PROTECT " }\n" \
         "load bow { fed-by sw; run 1 m; wire 150 mm2 insulation 105 C; protect 450 A fuse; draw 445 A }\n"
     expect_remedy(GREAT(""), "wire-unprotected",
-                  "protect 450 A fuse bolt-on, with less margin than is usual, and less than that at `bow` behind it");
+                  "protect 450 A fuse bolt-on 0.15 m from source, with less margin than is usual, and less than that at `bow` behind it");
     Compiled c;
     compile_text(&c, GREAT("; protect 450 A fuse bolt-on"));
     assert_null(only_finding(&c, "wire-unprotected"));

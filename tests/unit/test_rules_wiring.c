@@ -151,7 +151,7 @@ static void what_stands_upstream_protects_and_nothing_is_chosen(void **state)
     assert_near(compiled_figure(&c, "lamp", FIGURE_WANTED_PROTECTION)->low, 15.0, 1e-9);
     const Finding *bare = only_finding(&c, "wire-unprotected");
     assert_non_null(bare);
-    assert_str(str_from(bare->remedies->text), "protect 15 A fuse class-t"); /* no blade breaks a bank of 230 Ah */
+    assert_str(str_from(bare->remedies->text), "protect 15 A fuse class-t 0.15 m from source"); /* no blade breaks a bank of 230 Ah */
     compile_free(&c);
 }
 
