@@ -20,6 +20,7 @@ typedef enum Deciding {
     DECIDED_BY_FEEDS,      /* the drop of what hangs on it */
     DECIDED_BY_VOLTAGE,    /* the least voltage of a load */
     DECIDED_FOR_ITSELF,    /* stated cables before it lose nearly all of the limit: sized as if they lost nothing */
+    DECIDED_BY_FORMULA,    /* nearly all by real copper, not by the formula of the basis: sized to keep that */
     DECIDED_IN_VAIN,       /* no size keeps the drop within its limit */
 } Deciding;
 

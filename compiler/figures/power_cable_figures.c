@@ -63,6 +63,8 @@ static const char *said_to_decide(const Cable *cable)
         return "the least voltage of what hangs on it decides";
     case DECIDED_FOR_ITSELF:
         return "what stands before it loses nearly all of the limit: sized as if that lost nothing";
+    case DECIDED_BY_FORMULA:
+        return "what stands before it loses nearly all of the limit in real copper: sized to keep it by the formula of the basis";
     default:
         return "no size keeps the drop within its limit";
     }

@@ -7,7 +7,7 @@
  * that saves the most for its copper becomes a size larger. Sizes only grow, so this ends; where even the largest on the
  * way would not keep the limit, the way is left alone and the feed's own cable says that no size does.
  * Nor does a chosen cable make up for stated ones before it that lose nearly all of the limit: no terminal takes what that
- * would ask for. What loads need in volts is kept in the same way, once the network is solved.
+ * would ask for; where they lose it in real copper alone, the form of the basis is kept. What loads need in volts is kept in the same way, once the network is solved.
  */
 #include "figures/cable.h"
 
@@ -214,11 +214,11 @@ static void grow(Cable *cable, const Conductor *to, Deciding deciding)
 
 static bool is_in_vain(const Cable *cable)
 {
-    return cable->deciding == DECIDED_IN_VAIN || cable->deciding == DECIDED_FOR_ITSELF;
+    return cable->deciding == DECIDED_IN_VAIN || cable->deciding == DECIDED_FOR_ITSELF || cable->deciding == DECIDED_BY_FORMULA;
 }
 
-/* Whether stated cables on the way leave hardly any of the limit to those that are chosen. */
-static bool is_lost_on_stated(const Power *power, const Cable *cable, const Way *way, Drops before, Drops own)
+/* What stated cables on the way lose. */
+static Drops lost_on_stated(const Power *power, const Way *way, Drops before, Drops own)
 {
     Drops stated = {before.rule + own.rule, before.physical + own.physical};
     for (int i = 0; i < way->count; i++) {
@@ -226,18 +226,26 @@ static bool is_lost_on_stated(const Power *power, const Cable *cable, const Way 
         stated.rule -= now.rule;
         stated.physical -= now.physical;
     }
-    return is_sizable(cable) && fmax(stated.rule, stated.physical) > DROP_MOST_BEFORE * cable->limit.share;
+    return stated;
 }
 
-/* Where the way cannot keep the limit: the size with which its own cable alone would, else the largest. */
-static void settle_in_vain(const Power *power, Cable *cable, Deciding deciding)
+/*
+ * Where the way cannot keep the limit: the size with which its own cable alone would, else the largest. But the form of the
+ * basis is kept where stated cables leave some room by that, though hardly any by the resistance of real copper.
+ */
+static void settle_in_vain(const Power *power, Cable *cable, Deciding deciding, Drops before, bool by_formula)
 {
     const Conductor *row = cable->thin;
     Drops nothing = {0.0, 0.0};
     while (conductor_next(row) != NULL && !keeps(cable, nothing, drops_of(power, cable, row))) {
         row = conductor_next(row);
     }
-    grow(cable, row, deciding);
+    const Conductor *kept = row;
+    double limit = cable->limit.share * (1.0 + 1e-9);
+    while (by_formula && kept != NULL && before.rule + drops_of(power, cable, kept).rule > limit) {
+        kept = conductor_next(kept);
+    }
+    grow(cable, kept != NULL ? kept : row, by_formula && kept != NULL ? DECIDED_BY_FORMULA : deciding);
 }
 
 /* Takes from the drops on the way what a cable in it has saved. */
@@ -266,9 +274,11 @@ static bool keep_drop(Power *power, Cable *cable)
     }
     Way way = way_to(power, cable);
     bool can = can_keep(power, cable, &way, before, own);
-    if (!can || is_lost_on_stated(power, cable, &way, before, own)) {
+    Drops stated = lost_on_stated(power, &way, before, own);
+    double most = DROP_MOST_BEFORE * cable->limit.share;
+    if (!can || (is_sizable(cable) && fmax(stated.rule, stated.physical) > most)) {
         if (is_sizable(cable)) {
-            settle_in_vain(power, cable, can ? DECIDED_FOR_ITSELF : DECIDED_IN_VAIN);
+            settle_in_vain(power, cable, can ? DECIDED_FOR_ITSELF : DECIDED_IN_VAIN, before, stated.rule <= most);
         }
         return is_sizable(cable);
     }

@@ -421,7 +421,7 @@ static bool is_lost_before_it(const Judge *judge, const Feed *feed, double limit
     return is_finite_figure(own) && is_finite_figure(total) && total->high - own->high > DROP_MOST_BEFORE * limit;
 }
 
-/* Its own cable, unless the one before it loses nearly all of the limit: then that one. */
+/* Its own cable; where the one before it loses nearly all of the limit that one too, or alone where its own would be no thinner. */
 void remedy_drop(Judge *judge, Finding *f, const Feed *feed, double limit)
 {
     const Entity *giver = feed->giver;
@@ -434,6 +434,9 @@ void remedy_drop(Judge *judge, Finding *f, const Feed *feed, double limit)
     if (feeder != NULL) {
         finding_note(judge, f, feed_place(judge, before, PROP_FEED_WIRE), "this loses %s of it",
                      say_figure(judge, lost_in(judge, before, true)));
+        if (own != NULL && own->area_m2 < feeder->area_m2) {
+            finding_remedy(judge, f, "wire %s", own->word);
+        }
         finding_remedy(judge, f, "wire %s for `%s`, which feeds it", feeder->word, say_name(judge, before->taker));
     } else if (own != NULL) {
         finding_remedy(judge, f, "wire %s", own->word);
