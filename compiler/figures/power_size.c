@@ -11,6 +11,7 @@
  */
 #include "figures/cable.h"
 
+#include "physics/drive.h"
 #include "physics/drop.h"
 
 #include <math.h>
@@ -411,6 +412,21 @@ static Need need_of(const Power *power, const Entity *load, double least_v)
     return need;
 }
 
+/* The same of a thruster that states no voltage: from a bank that is full it is left with what `thruster-volts` asks for. */
+static Need need_of_thruster(const Power *power, const Entity *thruster)
+{
+    const PowerNode *node = power_node(power, thruster);
+    const Entity *bank = node->source != NULL && node->source->kind == KIND_BANK ? node->source : NULL;
+    const Supply *supply = bank != NULL ? &power_node(power, bank)->supply : NULL;
+    double volts = node->working_v.low, amps = node->current != NULL ? node->current->high : INFINITY;
+    if (supply == NULL || !supply->known || volts <= 0.0 || !isfinite(amps)) {
+        return (Need){0};
+    }
+    double least_v = drive_limit(DRIVE_THRUSTER_VOLTS)->value * 12.0 * round(volts / 12.0);
+    double room = 1.0 - least_v * (1.0 + 1e-9) / volts;
+    return (Need){.missing = amps * supply->hot_ohm.high / volts + node->drop_physical - room, .room = room};
+}
+
 /* Whether chosen cables can bring a load what is missing, without making up for all that is lost elsewhere. */
 static bool can_bring(const Way *way, const Need *need)
 {
@@ -432,11 +448,12 @@ static bool keep_voltage(Power *power, const Entity *load)
 {
     const PowerNode *node = power_node(power, load);
     const Value *least = property_value(entity_property(load, PROP_LOAD_MIN_VOLTAGE), 0);
+    bool states = entity_states(load, PROP_LOAD_MIN_VOLTAGE);
     Cable *cable = cable_to(power, load);
-    if (least->kind != VALUE_QUANTITY || cable == NULL || !node->end_known || node->nominal_v <= 0.0) {
+    if ((states && least->kind != VALUE_QUANTITY) || cable == NULL || !node->end_known || node->nominal_v <= 0.0) {
         return false;
     }
-    Need need = need_of(power, load, least->u.quantity.high);
+    Need need = states ? need_of(power, load, least->u.quantity.high) : need_of_thruster(power, load);
     Way way = way_to(power, cable);
     double saved = 0.0;
     while (need.missing > 0.0 && saved < need.missing / 2.0 && can_bring(&way, &need)) {
@@ -458,7 +475,7 @@ static bool keep_voltages(Power *power)
     for (uint32_t i = 0; i < model->feed_order_count; i++) {
         const Entity *thing = model->feed_order[i];
         bool needs = kinds[thing->kind].groups & GROUPS_LOAD && entity_states(thing, PROP_LOAD_MIN_VOLTAGE);
-        if (needs && !(thing->flags & (ENTITY_DROPPED | ENTITY_LOOP | ENTITY_AC))) {
+        if ((needs || thing->kind == KIND_THRUSTER) && !(thing->flags & (ENTITY_DROPPED | ENTITY_LOOP | ENTITY_AC))) {
             changed = keep_voltage(power, thing) || changed;
         }
     }

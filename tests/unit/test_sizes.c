@@ -233,6 +233,24 @@ static void a_size_keeps_the_form_of_the_basis_where_it_can(void **state)
     compile_free(&c);
 }
 
+/*
+ * 300 A through 2 x 7.5 m of 95 mm2 (0.210 ohm/km, IEC 60228, at 50 C 0.235) and 1.33 mohm of bank leave less than the 10.5 V that
+ * thruster-volts asks for, with 120 mm2 (0.161 ohm/km) more: 12 V - 0.40 V - 0.81 V - 0.07 V of the switch's cable = 10.7 V.
+ */
+static void a_thruster_s_chosen_cable_leaves_it_what_it_wants(void **state)
+{
+    (void)state;
+    Compiled c;
+    compile_text(&c, "boat wren { length 9.5 m; beam 3.1 m; displacement 5200 kg; crew 2; currency EUR; basis iso }\n"
+                     "bank house { chemistry agm; voltage 12 V; capacity 360 Ah; resistance 1.33 mohm }\n"
+                     "switch sw { fed-by house; works-as battery; run 0.6 m; wire 120 mm2 insulation 105 C; protect 400 A fuse class-t }\n"
+                     "thruster bow { fed-by sw; run 7.5 m; wire ? insulation 105 C; protect ? fuse class-t; draw 300 A; "
+                     "thrust 550 N; longest-burst 3 min }\n");
+    assert_near(compiled_figure(&c, "bow", FIGURE_WIRE_SIZE)->high, 120e-6, 1e-12);
+    assert_null(compiled_finding(&c, "thruster-volts"));
+    compile_free(&c);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -240,6 +258,7 @@ int main(void)
         cmocka_unit_test(nothing_that_was_chosen_is_complained_of_in_boats_by_chance),
         cmocka_unit_test(where_real_cable_loses_too_much_the_size_that_does_not_is_named),
         cmocka_unit_test(a_size_keeps_the_form_of_the_basis_where_it_can),
+        cmocka_unit_test(a_thruster_s_chosen_cable_leaves_it_what_it_wants),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
