@@ -232,7 +232,8 @@ static Drops lost_on_stated(const Power *power, const Way *way, Drops before, Dr
 
 /*
  * Where the way cannot keep the limit: the size with which its own cable alone would, else the largest. But the form of the
- * basis is kept where stated cables leave some room by that, though hardly any by the resistance of real copper.
+ * basis is kept where stated cables leave some room by that, though hardly any by the resistance of real copper, and the terminals
+ * of its device take the size.
  */
 static void settle_in_vain(const Power *power, Cable *cable, Deciding deciding, Drops before, bool by_formula)
 {
@@ -242,10 +243,13 @@ static void settle_in_vain(const Power *power, Cable *cable, Deciding deciding, 
         row = conductor_next(row);
     }
     const Conductor *kept = row;
+    double device_a = cable_lets_pass(power, cable);
+    double takes_m2 = device_a > 0.0 ? protection_takes_m2(device_a) : INFINITY;
     double limit = cable->limit.share * (1.0 + 1e-9);
     while (by_formula && kept != NULL && before.rule + drops_of(power, cable, kept).rule > limit) {
         kept = conductor_next(kept);
     }
+    kept = kept != NULL && kept->area_m2 > takes_m2 * (1.0 + 1e-9) ? NULL : kept;
     grow(cable, kept != NULL ? kept : row, by_formula && kept != NULL ? DECIDED_BY_FORMULA : deciding);
 }
 

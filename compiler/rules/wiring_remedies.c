@@ -246,6 +246,14 @@ static void remedy_without_cable(Judge *judge, Finding *f, const Feed *feed, dou
                    say_number(judge, rating_a, amperes), kind);
 }
 
+/* What a cable has to carry whatever guards it (wire-overloaded): as far as it is known. */
+static double flows_a(const Judge *judge, const Feed *feed)
+{
+    const Figure *current = feed_figure(judge, feed, FIGURE_CURRENT), *back = figure_brought_back(judge->figures, feed);
+    double amps = is_finite_figure(current) && !is_cranked(feed->taker) ? current->high : 0.0;
+    return is_finite_figure(back) ? fmax(amps, back->high) : amps;
+}
+
 /* A device of that rating, with the cable that it takes and what it asks of those before and behind it. */
 static void remedy_rating(Judge *judge, Finding *f, const Feed *feed, double rating_a, const char *kind)
 {
@@ -257,8 +265,9 @@ static void remedy_rating(Judge *judge, Finding *f, const Feed *feed, double rat
         finding_remedy(judge, f, "%s %s%s, if the cable allows it%s", device_word(feed), rating, kind, order);
         return;
     }
-    const char *cable = cable_that_serves(judge, feed, 0.0, rating_a);
-    if (serves(judge, feed, ampacity->low, 0.0, rating_a)) {
+    double flows = flows_a(judge, feed);
+    const char *cable = cable_that_serves(judge, feed, flows, rating_a);
+    if (serves(judge, feed, ampacity->low, flows, rating_a)) {
         finding_remedy(judge, f, "%s %s%s%s", device_word(feed), rating, kind, order);
     } else if (cable != NULL) {
         finding_remedy(judge, f, "%s with %s %s%s%s", cable, device_word(feed), rating, kind, order);
@@ -434,7 +443,9 @@ void remedy_drop(Judge *judge, Finding *f, const Feed *feed, double limit)
     if (feeder != NULL) {
         finding_note(judge, f, feed_place(judge, before, PROP_FEED_WIRE), "this loses %s of it",
                      say_figure(judge, lost_in(judge, before, true)));
-        if (own != NULL && own->area_m2 < feeder->area_m2) {
+        const Figure *device = feed_figure(judge, feed, FIGURE_PROTECTION);
+        double takes_m2 = is_finite_figure(device) ? protection_takes_m2(device->high) : INFINITY; /* see wire-terminals */
+        if (own != NULL && own->area_m2 < feeder->area_m2 && own->area_m2 <= takes_m2) {
             finding_remedy(judge, f, "wire %s", own->word);
         }
         finding_remedy(judge, f, "wire %s for `%s`, which feeds it", feeder->word, say_name(judge, before->taker));

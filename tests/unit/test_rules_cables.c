@@ -95,6 +95,31 @@ static void a_battery_cable_says_where_its_device_stands(void **state)
                    NULL);
 }
 
+/*
+ * 33 CFR 183.425, Table 5: 105 C in an engine space carries 0.85 x 120 A in 6 AWG, x 160 A = 136 A in 4 AWG, x 210 A = 179 A in 2 AWG.
+ * An alternator of 150 A asks for a device of 1.25 x 150 A = 188 A, of 200 A, for which 4 AWG would do by 183.455(c); not for 150 A.
+ */
+static void one_answer_meets_current_cable_and_device(void **state)
+{
+    (void)state;
+#define CHARGED_BY(WIRE, DEVICE)                                                                                                 \
+    US TWO_BANKS "space engine-room { engine-space yes }\n"                                                                      \
+                 "engine diesel { rated 90 hp at 2500 rpm; fuel diesel; space engine-room; starter 300 A; fed-by start; run 1 m; " \
+                 "wire 2/0 AWG }\nalternator alt { engine diesel; output 150 A at 14.2 V; feeds house { run 2 m; wire " WIRE      \
+                 " insulation 105 C; protect " DEVICE " A fuse class-t 6 in from source; drop 10 % } }\n"
+    Compiled c;
+    compile_text(&c, CHARGED_BY("6 AWG", "175"));
+    assert_string_equal(compiled_finding(&c, "wire-overloaded")->remedies->text, "wire 2 AWG");
+    assert_string_equal(compiled_finding(&c, "wire-unprotected")->remedies->text, "wire 2 AWG with protect 200 A fuse class-t");
+    assert_string_equal(compiled_finding(&c, "protect-tight")->remedies->text, "wire 2 AWG with protect 200 A fuse class-t");
+    compile_free(&c);
+    compile_text(&c, CHARGED_BY("2 AWG", "200"));
+    assert_null(compiled_finding(&c, "wire-overloaded"));
+    assert_null(compiled_finding(&c, "wire-unprotected"));
+    assert_null(compiled_finding(&c, "protect-tight"));
+    compile_free(&c);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -104,6 +129,7 @@ int main(void)
         cmocka_unit_test(the_cable_of_a_starter_stands_it),
         cmocka_unit_test(an_engine_starts_by_each_of_its_ways),
         cmocka_unit_test(a_battery_cable_says_where_its_device_stands),
+        cmocka_unit_test(one_answer_meets_current_cable_and_device),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
