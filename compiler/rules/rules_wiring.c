@@ -128,9 +128,9 @@ static const Rule rules[] = {
         .why = "The cable between a source and its fuse is protected by nothing. The shorter it is, the less can rub through. "
                "A sheath allows more. The feed of a starter is exempt. What charges by way of a bus or switch is protected "
                "there, as what hangs on it is. The US regulation lets 72 in of bare cable lead from a battery to its fuse; "
-               "beyond 7 in this rule then warns. On a cable that begins at a battery a device of which nobody says where it stands "
-               "leaves the rule open, unless the cable is no longer than that, or the device is one for a battery post; elsewhere "
-               "it is taken to stand in its panel.",
+               "beyond 7 in this rule then warns. A second device, at what makes direct current, is advice: its output limits itself. "
+               "On a cable that begins at a battery a device of which nobody says where it stands leaves the rule open, unless the "
+               "cable is no longer than that, or the device is one for a battery post; elsewhere it is taken to stand in its panel.",
         .breaks = ON_MAIN("wire 10 AWG", "protect 15 A breaker 0.5 m from source", "draw 5 A"),
         .holds = ON_MAIN("wire 10 AWG", "protect 15 A breaker 0.1 m from source", "draw 5 A"),
         .open = ON_MAIN("wire 10 AWG", "protect 15 A breaker 0.1..0.5 m from source", "draw 5 A"),

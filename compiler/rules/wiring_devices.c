@@ -39,6 +39,12 @@ static PowerOrigin origin_of(const Feed *feed)
     return feed->giver == NULL ? FROM_INLET : origin_at(feed->maker ? feed->taker : feed->giver);
 }
 
+/* A limit of inches in inches, also where the place is stated in feet. */
+static UnitPair limit_unit(const Value *distance)
+{
+    return distance->unit.unit == UNIT_FT ? UNIT_ALONE(UNIT_IN) : distance->unit;
+}
+
 /*
  * Up to 72 in from a battery the regulation asks for no sheath. US voluntary practice allows a bare cable no more than 7 in
  * there too (ABYC E-11, second hand: two articles that quote it).
@@ -60,7 +66,7 @@ static void judge_unsheathed(Judge *judge, const Feed *feed, PowerOrigin origin,
     finding_say(judge, f,
                 "the protection of %s stands %s from %s, and nothing says that the cable up to it is sheathed; without a sheath "
                 "at most %s may be (US voluntary practice, ABYC E-11, second hand)",
-                feed_name(judge, feed), say_side(judge, value), whose, say_number(judge, bare_m, distance->unit));
+                feed_name(judge, feed), say_side(judge, value), whose, say_number(judge, bare_m, limit_unit(distance)));
     finding_remedy(judge, f, "sheath conduit");
 }
 
@@ -91,23 +97,24 @@ static void judge_no_distance(Judge *judge, const Feed *feed, const char *whose)
     finding_remedy(judge, f, "its place, such as `%s` on its `%s`", place_by_battery(judge), device_word(feed));
 }
 
-static void judge_distance(Judge *judge, const Feed *feed, PropId prop, PowerOrigin origin, const char *whose)
+/* The finding about the place, if there is one. */
+static Finding *judge_distance(Judge *judge, const Feed *feed, PropId prop, PowerOrigin origin, const char *whose)
 {
     const Property *protect = block_property(feed->block, prop);
     const Value *distance = property_value(protect, 3);
     if (protect != NULL && distance->kind == VALUE_NONE && !(protect->flags & PROPERTY_BROKEN) && origin != FROM_CHARGING &&
         bank_at_its_end(feed) != NULL) {
         judge_no_distance(judge, feed, text_format(judge->arena, "`%s`", say_name(judge, bank_at_its_end(feed))));
-        return;
+        return NULL;
     }
     if (protect == NULL || distance->kind != VALUE_QUANTITY) {
-        return;
+        return NULL;
     }
     bool sheathed = feed_is_sheathed(feed);
     Placement placement = placement_limit(judge->basis, origin, sheathed);
     if (isinf(placement.limit_m)) {
         judge_holds(judge);
-        return;
+        return NULL;
     }
     Side value = side_block_value(judge, feed->subject, feed->block, prop, 3);
     Finding *f =
@@ -116,19 +123,20 @@ static void judge_distance(Judge *judge, const Feed *feed, PropId prop, PowerOri
         judge_unsheathed(judge, feed, origin, value, distance, whose);
     }
     if (f == NULL) {
-        return;
+        return NULL;
     }
     f->place = value_span(judge->model, distance);
     finding_say(judge, f, "the protection of %s stands %s from %s; it may be at most %s (%s)",
                 feed_name(judge, feed), say_side(judge, value), whose,
-                say_number(judge, placement.limit_m, distance->unit), placement.source);
+                say_number(judge, placement.limit_m, limit_unit(distance)), placement.source);
     finding_remedy(judge, f, "`%s` on its `%s`",
-                   text_format(judge->arena, "%s from source", say_number(judge, placement.limit_m, distance->unit)),
+                   text_format(judge->arena, "%s from source", say_number(judge, placement.limit_m, limit_unit(distance))),
                    props[prop].word);
     Placement covered = placement_limit(judge->basis, origin, true);
     if (!sheathed && covered.limit_m > placement.limit_m && covered.limit_m >= value.value.high) {
         finding_remedy(judge, f, "sheath conduit");
     }
+    return f;
 }
 
 void judge_protect_far(Judge *judge, const Feed *feed)
@@ -144,8 +152,13 @@ void judge_protect_far(Judge *judge, const Feed *feed)
                    : feed->maker && origin == FROM_BATTERY      ? "the bank's end"
                    : feed->maker                                ? text_format(judge->arena, "`%s`", say_name(judge, feed->taker))
                                                                 : "its source");
-    if (feed_other_device(feed) != NULL) {
-        judge_distance(judge, feed, PROP_FEEDS_PROTECT_OUTPUT, mains ? FROM_AC : FROM_CHARGING, "what makes the power");
+    if (feed_other_device(feed) == NULL) {
+        return;
+    }
+    Finding *f = judge_distance(judge, feed, PROP_FEEDS_PROTECT_OUTPUT, mains ? FROM_AC : FROM_CHARGING, "what makes the power");
+    if (f != NULL && !mains) { /* what makes direct current limits itself: without this device nothing would be asked there */
+        finding_severity(f, SEVERITY_ADVICE);
+        finding_here(judge, f, "the device at the other end guards the cable; what makes the power gives no more than its output");
     }
 }
 

@@ -120,6 +120,23 @@ static void one_answer_meets_current_cable_and_device(void **state)
     compile_free(&c);
 }
 
+/*
+ * 33 CFR 183.455(b): 7 in. The output of an alternator limits itself (ABYC E-11 excepts it, from memory): a breaker there that nobody
+ * asks for is no fault where it stands, for to take it out would be none.
+ */
+static void a_second_device_at_an_alternator_is_no_fault_where_it_stands(void **state)
+{
+    (void)state;
+    Compiled c;
+    compile_text(&c, US TWO_BANKS "alternator alt { driven-by wind; output 70 A at 14.2 V; feeds house { run 2 m; wire 4 AWG; protect 100 A fuse "
+                                  "class-t 6 in from source; protect-output 100 A breaker 1 ft from source } }\n");
+    const Finding *f = only_finding(&c, "protect-far");
+    assert_non_null(f);
+    assert_int_equal(f->severity, SEVERITY_ADVICE);
+    assert_non_null(strstr(f->message, "at most 7 in ("));
+    compile_free(&c);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -130,6 +147,7 @@ int main(void)
         cmocka_unit_test(an_engine_starts_by_each_of_its_ways),
         cmocka_unit_test(a_battery_cable_says_where_its_device_stands),
         cmocka_unit_test(one_answer_meets_current_cable_and_device),
+        cmocka_unit_test(a_second_device_at_an_alternator_is_no_fault_where_it_stands),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
