@@ -27,6 +27,7 @@ typedef enum LoadSort { LOAD_NONE, LOAD_CURRENT, LOAD_POWER, LOAD_RESISTANCE } L
 typedef struct Supply {
     bool known;
     bool waits;      /* a mistake stands in some of the copper */
+    bool cut;        /* what would bring it is not aboard: nothing comes */
     uint32_t banks;  /* how many add up */
     Interval volts;
     Interval cold_ohm; /* copper at 20 C: the least of all side by side, the most of any alone */

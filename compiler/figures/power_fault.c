@@ -84,7 +84,9 @@ static double side_by_side(double one, double other)
 static Supply supply_joined(Supply one, Supply other, bool one_at_a_time)
 {
     if (!one.known || !other.known) {
-        return one.known ? one : other;
+        Supply only = one.known ? one : other;
+        only.cut = one.cut;
+        return only;
     }
     Supply both = {.known = true, .waits = one.waits || other.waits, .banks = one_at_a_time ? 1 : one.banks + other.banks};
     both.volts = interval_hull(one.volts, other.volts);
@@ -125,11 +127,16 @@ void power_supplies(Power *power)
     for (uint32_t i = 0; i < model->feed_order_count; i++) {
         const Entity *thing = model->feed_order[i];
         PowerNode *node = power_node(power, thing);
-        node->supply = thing->kind == KIND_BANK ? supply_of_bank(power, thing) : (Supply){.known = false};
+        if (thing->flags & ENTITY_DROPPED) {
+            node->supply = (Supply){.cut = true};
+            continue;
+        }
+        node->supply = thing->kind == KIND_BANK ? supply_of_bank(power, thing) : (Supply){.cut = thing->fed != NULL};
         for (const Feed *feed = thing->fed; feed != NULL; feed = feed->next) {
             const Cable *cable = power_cable_of(power, feed);
             Supply brought = supply_before(power, feed);
             brought = cable != NULL && brought.known ? supply_behind(brought, cable) : brought;
+            node->supply.cut = node->supply.cut && brought.cut;
             node->supply = supply_joined(node->supply, brought, takes_one_at_a_time(thing));
         }
     }
@@ -277,7 +284,8 @@ static const Entity *bank_of(const Power *power, const Cable *cable)
 {
     const Entity *from = fed_from(cable);
     const Entity *source = from != NULL ? power_node(power, from)->source : NULL;
-    bool limited = source == NULL || source->kind != KIND_BANK || cable->feed->taker->flags & ENTITY_AC || (!cable->feed->maker && turns_power(from));
+    bool limited = source == NULL || source->kind != KIND_BANK || cable->feed->taker->flags & ENTITY_AC || (!cable->feed->maker && turns_power(from)) ||
+                   power_node(power, from)->supply.cut;
     return limited ? NULL : source;
 }
 

@@ -159,7 +159,8 @@ static const Rule rules[] = {
         .basis = ON_BOTH,
         .source = "common practice, no source",
         .why = "What is dropped counts in no figure, and what it drove or carried does nothing: an alternator without its engine "
-               "charges no bank, an instrument without its network shows nothing. Feeds, pipes and jobs have rules of their own.",
+               "charges no bank, an instrument without its network shows nothing. So it is of a switch of several sources that one of "
+               "them is dropped. Other feeds, pipes and jobs have rules of their own.",
         .breaks = DRIVEN("status dropped"),
         .holds = DRIVEN(""),
         .never_open = "whether a thing is dropped is stated",

@@ -44,8 +44,32 @@ static void judge_rest(Judge *judge, const Entity *thing, const Rest *rest)
                    say_name(judge, thing));
 }
 
+/* Of a switch of several sources one: the others still come, and what it was there for does not. Of all of them: unpowered. */
+static void judge_sources(Judge *judge, const Entity *thing)
+{
+    bool any = false;
+    for (const Feed *feed = thing->fed; feed != NULL; feed = feed->next) {
+        any = any || feed->giver == NULL || !(feed->giver->flags & ENTITY_DROPPED);
+    }
+    for (const Feed *feed = thing->fed; feed != NULL && any && thing->fed->next != NULL && !whole_is_out(thing); feed = feed->next) {
+        if (feed->giver == NULL || feed->giver->flags & ENTITY_BROKEN || !(feed->giver->flags & ENTITY_DROPPED)) {
+            continue;
+        }
+        Finding *finding = judge_broken(judge, thing, place_of(judge, thing, PROP_FEED_FED_BY));
+        finding_about(finding, PROP_FEED_FED_BY);
+        finding_at(finding, feed->giver);
+        finding_say(judge, finding, "`%s` is fed by `%s`, which is dropped: nothing comes from there, however it is turned",
+                    say_name(judge, thing), say_name(judge, feed->giver));
+        finding_note(judge, finding, place_of_name(judge, feed->giver), "dropped");
+        finding_remedy(judge, finding, "`fed-by` without it, or with what comes in its place");
+    }
+}
+
 void judge_rests_on_dropped(Judge *judge)
 {
+    for (const Entity *e = judge->model->first_of_kind[KIND_SWITCH]; e != NULL; e = e->next_of_kind) {
+        judge_sources(judge, e);
+    }
     for (size_t i = 0; i < sizeof rests / sizeof rests[0]; i++) {
         for (int kind = KIND_NONE + 1; kind < KIND_COUNT; kind++) {
             const Entity *thing = judge->model->first_of_kind[kind];

@@ -3,6 +3,8 @@
  */
 #include "rules/whole.h"
 
+#include "rules/upstream.h"
+
 /* Whether a thing lives on electric power: yes, no, or the property that would tell is not stated. */
 typedef enum Draws { DRAWS_NO, DRAWS_YES, DRAWS_UNSAID } Draws;
 
@@ -166,19 +168,46 @@ static bool may_be_portable(const Entity *thing)
            thing->kind == KIND_INSTRUMENT || thing->kind == KIND_NAV_LIGHT || thing->kind == KIND_HORN;
 }
 
+/* What is fed by something that is dropped: all that hangs on that is told of with the first. */
+static void tell_dropped(Powering *p, const Entity *thing, const Entity *giver)
+{
+    Judge *judge = p->judge;
+    enum { NAMED_MOST = 16 };
+    const Entity *named[NAMED_MOST];
+    uint32_t count = 0;
+    for (const Feed *feed = giver->gives; feed != NULL; feed = feed->next_of_giver) {
+        const Entity *taker = feed->taker;
+        if (feed->maker || p->hangs_on[taker->index] == 0 || feed != taker->fed) {
+            continue;
+        }
+        if (taker->index < thing->index) {
+            judge_gives_way(judge);
+            return;
+        }
+        if (count < NAMED_MOST) {
+            named[count] = taker;
+        }
+        count++;
+    }
+    Finding *finding = judge_broken(judge, thing, place_of(judge, thing, PROP_FEED_FED_BY));
+    finding_say(judge, finding, "%s %s fed by `%s`, which is dropped",
+                count > 1 ? say_names(judge, named, count < NAMED_MOST ? count : NAMED_MOST, count)
+                          : text_format(judge->arena, "`%s`", say_name(judge, thing)),
+                count > 1 ? "are" : "is", say_name(judge, giver));
+    finding_remedy(judge, finding, "`fed-by` something that stays aboard");
+}
+
 static void tell_unpowered(Powering *p, const Entity *thing)
 {
     Judge *judge = p->judge;
     const char *name = say_name(judge, thing);
     bool itself = p->one[thing->index] == thing && p->hangs_on[thing->index] == 1;
     const Property *fed_by = entity_property(thing, PROP_FEED_FED_BY);
-    Finding *finding = judge_broken(judge, thing, place_of(judge, thing, PROP_FEED_FED_BY));
     if (fed_by != NULL) {
-        const char *giver = say_name(judge, value_entity(property_value(fed_by, 0)));
-        finding_say(judge, finding, "`%s` is fed by `%s`, which is dropped", name, giver);
-        finding_remedy(judge, finding, "`fed-by` something that stays aboard");
+        tell_dropped(p, thing, value_entity(property_value(fed_by, 0)));
         return;
     }
+    Finding *finding = judge_broken(judge, thing, place_of(judge, thing, PROP_FEED_FED_BY));
     if (itself) {
         finding_say(judge, finding, "`%s` needs electric power, and nothing feeds it", name);
     } else {

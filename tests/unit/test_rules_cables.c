@@ -137,6 +137,37 @@ static void a_second_device_at_an_alternator_is_no_fault_where_it_stands(void **
     compile_free(&c);
 }
 
+/* Where nothing comes there is no short circuit: 12.8 V / 4 mohm = 3.2 kA were more than such a breaker breaks. */
+static void what_hangs_on_a_dropped_panel_is_told_once(void **state)
+{
+    (void)state;
+#define ON_PANEL(STATUS)                                                                                                          \
+    US "bank house { chemistry agm; voltage 12 V; capacity 400 Ah; resistance 4 mohm }\n"                                         \
+       "panel main { " STATUS "fed-by house; run 3 m; wire 2 AWG insulation 105 C; protect 100 A fuse class-t 0.15 m from source }\n" \
+       "circuit a { fed-by main; run 4 m; wire 14 AWG; protect 15 A breaker hydraulic }\nload lamp { fed-by a; draw 2 A }\n"      \
+       "circuit b { fed-by main; run 4 m; wire 14 AWG; protect 15 A breaker hydraulic }\nload fan { fed-by b; draw 2 A }\n"
+    expect_verdict(ON_PANEL(""), "protect-breaking", NOTHING, NULL);
+    expect_verdict(ON_PANEL("status dropped; "), "protect-breaking", NOTHING, NULL);
+    expect_verdict(ON_PANEL("status dropped; "), "protect-blind", NOTHING, NULL);
+    expect_verdict(ON_PANEL("status dropped; "), "unpowered", BROKEN_AT_ONE, "a");
+    Compiled c;
+    compile_text(&c, ON_PANEL("status dropped; "));
+    assert_string_equal(compiled_finding(&c, "unpowered")->message, "`a` and `b` are fed by `main`, which is dropped");
+    compile_free(&c);
+}
+
+/* Of two sources one is gone: there is no emergency start any more, and a feed of a single source would say so. */
+static void a_source_of_a_switch_that_is_dropped_is_told(void **state)
+{
+    (void)state;
+    expect_verdict(BY_PARALLEL("; status dropped", ""), "rests-on-dropped", BROKEN_AT_ONE, "both");
+    expect_verdict(BY_PARALLEL("", "; status dropped"), "rests-on-dropped", BROKEN_AT_ONE, "both");
+    expect_verdict(BY_PARALLEL("", ""), "rests-on-dropped", NOTHING, NULL);
+    /* Of both: that is unpowered. */
+    expect_verdict(BY_PARALLEL("; status dropped", "; status dropped"), "rests-on-dropped", NOTHING, NULL);
+    expect_verdict(BY_PARALLEL("; status dropped", "; status dropped"), "unpowered", BROKEN_AT_ONE, "both");
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -148,6 +179,8 @@ int main(void)
         cmocka_unit_test(a_battery_cable_says_where_its_device_stands),
         cmocka_unit_test(one_answer_meets_current_cable_and_device),
         cmocka_unit_test(a_second_device_at_an_alternator_is_no_fault_where_it_stands),
+        cmocka_unit_test(what_hangs_on_a_dropped_panel_is_told_once),
+        cmocka_unit_test(a_source_of_a_switch_that_is_dropped_is_told),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
