@@ -382,6 +382,22 @@ static void a_mistake_leaves_its_place_in_the_working(void **state)
     }
 }
 
+/* 40 A and 30 A run briefly: the rule of two columns counts 40 A, and who says `together 100 %` says 70 A, in series at either place. */
+static void what_is_said_to_run_together_flows_in_what_feeds_it_too(void **state)
+{
+    (void)state;
+    Compiled c;
+    compile_text(&c, "boat wren { length 9.5 m; beam 3.1 m; crew 2; currency EUR; basis iso }\nday one { engine 0 h }\n"
+                     "bank house { chemistry agm; voltage 12 V; capacity 400 Ah }\n"
+                     "switch sw { fed-by house; works-as battery; rated 100 A; run 0.5 m; wire 50 mm2; protect 100 A fuse }\n"
+                     "bus positive { fed-by sw; run 0.5 m; wire 50 mm2; rated 100 A; together 100 % }\n"
+                     "load winch { fed-by positive; run 1 m; wire 16 mm2; protect 50 A fuse; draw 40 A; use one 10 min }\n"
+                     "load press { fed-by positive; run 1 m; wire 16 mm2; protect 40 A fuse; draw 30 A; use one 10 min }\n");
+    assert_near(compiled_figure(&c, "positive", FIGURE_CURRENT)->high, 70.0, 1e-9);
+    assert_near(compiled_figure(&c, "sw", FIGURE_CURRENT)->high, 70.0, 1e-9);
+    compile_free(&c);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -398,6 +414,7 @@ int main(void)
         cmocka_unit_test(a_way_that_no_size_serves_says_so),
         cmocka_unit_test(a_rating_upstream_is_larger_than_those_behind_it),
         cmocka_unit_test(a_mistake_leaves_its_place_in_the_working),
+        cmocka_unit_test(what_is_said_to_run_together_flows_in_what_feeds_it_too),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
