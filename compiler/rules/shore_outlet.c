@@ -68,6 +68,30 @@ static const Entity *holder_of(const Entity *outlet)
     return feed != NULL && feed->shares && feed->giver != NULL ? feed->giver : outlet;
 }
 
+/*
+ * One in a wet space, whose device opens too late. Where that stands further up it guards other things too, which would trip at
+ * so little: the outlet gets one of its own.
+ */
+static void judge_late(Judge *judge, const Entity *outlet, const Entity *where, Side opens, Side limit)
+{
+    const Entity *holder = holder_of(outlet);
+    bool own = where == holder || where == outlet;
+    Span stated = place_of(judge, where, PROP_FEED_GROUND_FAULT);
+    Finding *f = judge_at_most(judge, outlet, own ? stated : place_of_name(judge, outlet), opens, limit);
+    if (f == NULL) {
+        return;
+    }
+    finding_say(judge, f, "`%s` is in a wet space (`%s`), and its circuit opens when %s leak; it has to open at %s", say_name(judge, outlet),
+                say_name(judge, entity_reference(outlet, PROP_COMMON_SPACE)), say_side(judge, opens), say_side(judge, limit));
+    if (own) {
+        finding_note(judge, f, place_of_name(judge, outlet), "the outlet");
+        finding_remedy(judge, f, "ground-fault %s", say_side(judge, limit));
+    } else {
+        finding_note(judge, f, stated, "this guards it, and all that hangs on `%s`", say_name(judge, where));
+        finding_remedy(judge, f, "`ground-fault %s` on `%s`", say_side(judge, limit), say_name(judge, holder));
+    }
+}
+
 /* An outlet that is not guarded well enough, where it is not known to be dry. */
 static void judge_bad_guard(Judge *judge, const Entity *outlet, const Guard *guard, Side opens, Side limit)
 {
@@ -111,14 +135,8 @@ static void judge_bad_guard(Judge *judge, const Entity *outlet, const Guard *gua
                     "`%s` is in a wet space (`%s`), and not every way of power to it states `ground-fault`",
                     name, say_name(judge, space));
     } else {
-        f = judge_at_most(judge, outlet, place_of(judge, guard->where, PROP_FEED_GROUND_FAULT), opens, limit);
-        if (f == NULL) {
-            return;
-        }
-        finding_say(judge, f,
-                    "`%s` is in a wet space (`%s`), and its circuit opens when %s leak; it has to open at %s",
-                    name, say_name(judge, space), say_side(judge, opens), most);
-        finding_note(judge, f, place_of_name(judge, outlet), "the outlet");
+        judge_late(judge, outlet, guard->where, opens, limit);
+        return;
     }
     finding_remedy(judge, f, "ground-fault %s", most);
 }

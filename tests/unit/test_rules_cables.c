@@ -1,4 +1,4 @@
-/* What rules ask of the heavy cables of a boat: what cranks an engine, and what stands before them. */
+/* What rules ask of the heavy cables of a boat, of what stands before them, and of what guards an outlet in the wet. */
 #include "unit/verdict.h"
 
 #define ISO "edition 1\nboat wren \"Wren\" { length 9.6 m; beam 3.2 m; crew 2; currency EUR; basis iso }\n"
@@ -168,6 +168,27 @@ static void a_source_of_a_switch_that_is_dropped_is_told(void **state)
     expect_verdict(BY_PARALLEL("; status dropped", "; status dropped"), "unpowered", BROKEN_AT_ONE, "both");
 }
 
+/* What guards the whole panel would trip on the charger's leak: the circuit of the outlet gets a device of its own. */
+static void an_outlet_in_the_wet_gets_a_leakage_device_of_its_own(void **state)
+{
+    (void)state;
+#define SOCKET(PANEL, CIRCUIT)                                                                                           \
+    US "inlet shore { rated 30 A at 120 V; run 2 m; wire 10 AWG; protect 30 A breaker; poles 2 }\n"                      \
+       "panel acp { fed-by shore; run 1 m; wire 10 AWG; protect 30 A breaker; poles 2 " PANEL "}\nspace galley { wet yes }\n" \
+       "circuit sockets { fed-by acp; run 2 m; wire 12 AWG; protect 20 A breaker " CIRCUIT "}\n"                          \
+       "outlet socket { fed-by sockets; space galley }\n"
+    Compiled c;
+    compile_text(&c, SOCKET("; ground-fault 30 mA ", ""));
+    const Finding *f = only_finding(&c, "outlet-leakage");
+    assert_non_null(f);
+    assert_string_equal(f->remedies->text, "`ground-fault 5 mA` on `sockets`");
+    compile_free(&c);
+    compile_text(&c, SOCKET("", "; ground-fault 30 mA "));
+    assert_string_equal(only_finding(&c, "outlet-leakage")->remedies->text, "ground-fault 5 mA");
+    compile_free(&c);
+    expect_verdict(SOCKET("; ground-fault 30 mA ", "; ground-fault 5 mA "), "outlet-leakage", NOTHING, NULL);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -181,6 +202,7 @@ int main(void)
         cmocka_unit_test(a_second_device_at_an_alternator_is_no_fault_where_it_stands),
         cmocka_unit_test(what_hangs_on_a_dropped_panel_is_told_once),
         cmocka_unit_test(a_source_of_a_switch_that_is_dropped_is_told),
+        cmocka_unit_test(an_outlet_in_the_wet_gets_a_leakage_device_of_its_own),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
