@@ -45,6 +45,11 @@ static void judge_heat(Judge *judge, const Entity *thruster)
     if (heat == NULL || cable == NULL) {
         return;
     }
+    Side carries = side_figure(feed_figure(judge, cable, FIGURE_AMPACITY)), flows = side_figure(feed_figure(judge, cable, FIGURE_CURRENT));
+    if (ask_at_least(carries, flows) == ANSWER_YES) {
+        judge_holds(judge); /* what it carries for ever it carries for a burst: the figure is an upper bound */
+        return;
+    }
     Side most = side_block_value(judge, cable->subject, cable->block, feed_prop(cable, PROP_FEED_WIRE), 2);
     if (most.state == STATE_MISSING) {
         most = side_number(unit_to_si(UNIT_ALONE(UNIT_CELSIUS), feed_insulation_celsius(cable)), UNIT_ALONE(UNIT_CELSIUS));
@@ -355,7 +360,8 @@ static const Rule rules[] = {
          "A thruster pushes with the square of what voltage is left. On a long thin cable, or a tired bank, "
          "half "
          "of its thrust is lost at the moment when all of it is wanted. The bank is taken full; an empty one "
-         "gives less. The heat of its longest burst is taken to stay in the copper, from 50 C on.",
+         "gives less. The heat of its longest burst is taken to stay in the copper, from 50 C on, where "
+         "the cable does not carry its current for ever.",
      .breaks = PUSHED("wire 35 mm2"),
      .holds = PUSHED("wire 120 mm2"),
      .open = PUSHED("wire 35..120 mm2"),

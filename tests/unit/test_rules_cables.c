@@ -189,6 +189,20 @@ static void an_outlet_in_the_wet_gets_a_leakage_device_of_its_own(void **state)
     expect_verdict(SOCKET("; ground-fault 30 mA ", "; ground-fault 5 mA "), "outlet-leakage", NOTHING, NULL);
 }
 
+/*
+ * (100 A / 25 mm2)^2 x 0.0193 ohm mm2/m x 600 s / 3.45 MJ/m3K = 54 K from 50 C on were 104 C, more than 90 C insulation stands, if
+ * all heat stayed in the copper; ISO 13297 (from memory) lets 25 mm2 carry 140 A for ever. 16 mm2 (100 A) carries no 110 A.
+ */
+static void what_a_cable_carries_for_ever_it_carries_for_a_burst(void **state)
+{
+    (void)state;
+#define PUSHING(WIRE, DRAW)                                                                                                       \
+    ISO TWO_BANKS "thruster bow { fed-by house; run 0.5 m; wire " WIRE " insulation 90 C; protect 110 A fuse class-t 0.1 m from source; " \
+                  "draw " DRAW "; thrust 300 N; longest-burst 10 min }\n"
+    expect_verdict(PUSHING("25 mm2", "100 A"), "thruster-volts", NOTHING, NULL);
+    expect_verdict(PUSHING("16 mm2", "110 A"), "thruster-volts", BROKEN_AT_ONE, "bow");
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -203,6 +217,7 @@ int main(void)
         cmocka_unit_test(what_hangs_on_a_dropped_panel_is_told_once),
         cmocka_unit_test(a_source_of_a_switch_that_is_dropped_is_told),
         cmocka_unit_test(an_outlet_in_the_wet_gets_a_leakage_device_of_its_own),
+        cmocka_unit_test(what_a_cable_carries_for_ever_it_carries_for_a_burst),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -12,7 +12,8 @@
 
 #include <stdio.h>
 
-static const char *const sizing_rules[] = {"wire-drop", "wire-overloaded", "wire-unprotected", "protect-tight", "wire-small"};
+static const char *const sizing_rules[] = {"wire-drop", "wire-overloaded", "wire-unprotected", "protect-tight", "wire-small",
+                                             "thruster-volts"};
 
 static bool is_of_sizing(const Finding *f)
 {
@@ -156,6 +157,8 @@ static void write_boat(Buf *to, uint32_t seed)
                one_of(&seed, protections, 3));
     buf_format(to, "circuit mains { fed-by sine; run %u m; protect ? breaker }\noutlet socket { fed-by mains; rated 2 A }\n",
                2 + chance(&seed, 8));
+    buf_format(to, "thruster bow { fed-by house; run %u m; wire ? insulation 105 C; protect ? fuse; draw %u A; thrust 400 N }\n",
+               1 + chance(&seed, 7), 80 + 20 * chance(&seed, 8));
     buf_format(to, "charger dock { output %u A at 14 V; feeds house { run %u m; protect ? fuse } }\n", 10 + chance(&seed, 40),
                1 + chance(&seed, 3));
 }
