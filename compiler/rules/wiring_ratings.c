@@ -121,6 +121,10 @@ const char *stated_kind(const Judge *judge, const Feed *feed)
             buf_add(&text, word->u.word);
         }
     }
+    const Value *place = property_value(protect, 3); /* at a battery one that is left out is open: see protect-far */
+    if (place->kind == VALUE_QUANTITY && place->u.quantity.low == place->u.quantity.high && bank_at_its_end(feed) != NULL) {
+        buf_format(&text, " %s from source", say_number(judge, place->u.quantity.low, place->unit));
+    }
     return text.length > 0 ? text.text : "";
 }
 

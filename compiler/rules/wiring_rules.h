@@ -71,7 +71,7 @@ double largest_made(const Judge *judge, const Feed *feed, double amps);
 const Entity *bank_at_its_end(const Feed *feed);
 /** "6 in from source": a place for a device at a battery, within what every clause and practice of the basis asks. */
 const char *place_by_battery(const Judge *judge);
-/** " fuse class-t": what stands there of a device besides its rating. */
+/** " fuse class-t 6 in from source": what stands there of a device besides its rating; its place only at a battery. */
 const char *stated_kind(const Judge *judge, const Feed *feed);
 /** The word that states the device that guards a feed's cable, or is to: `protect`, or `protect-output`. */
 const char *device_word(const Feed *feed);
