@@ -7,7 +7,7 @@
 
 static Interval use_density(Work *work, Fuel fuel)
 {
-    double density = content_density_kg_per_m3(fuel == FUEL_PETROL ? CONTENT_PETROL : CONTENT_DIESEL);
+    double density = content_density_kg_per_m3(fuel_content(fuel));
     use_fact(work, "density of the fuel", point(density), UNIT_BY(UNIT_KG, UNIT_M3), "from memory");
     return point(density);
 }
@@ -60,7 +60,15 @@ static void record_generator_specific(Work *work, const Entity *generator)
         ->unit = UNIT_BY(UNIT_G, UNIT_KWH);
 }
 
-/* The share of the heat in its fuel that a heater gives. */
+static DriveLimit heat_of(Fuel fuel)
+{
+    return fuel == FUEL_PETROL     ? DRIVE_PETROL_HEAT
+           : fuel == FUEL_PARAFFIN ? DRIVE_PARAFFIN_HEAT
+           : fuel == FUEL_SPIRIT   ? DRIVE_SPIRIT_HEAT
+                                   : DRIVE_DIESEL_HEAT;
+}
+
+/* The share of the heat in its fuel that a heater or a burner gives. */
 static void record_heat_share(Work *work, const Entity *heater)
 {
     Fuel fuel = fuel_burned(work->model, heater);
@@ -68,15 +76,27 @@ static void record_heat_share(Work *work, const Entity *heater)
         return; /* a mistake */
     }
     work_begin(work);
-    Interval output = use_value(work, heater, PROP_HEATER_OUTPUT, 0).value;
-    Interval rate = use_value(work, heater, PROP_HEATER_FUEL_RATE, 0).value;
+    bool heats = heater->kind == KIND_HEATER;
+    Interval output = use_value(work, heater, heats ? PROP_HEATER_OUTPUT : PROP_BURNER_OUTPUT, 0).value;
+    Interval rate = use_value(work, heater, fuel_rate_prop((KindId)heater->kind), 0).value;
     Interval density = use_density(work, fuel);
-    const Limit *heat = drive_limit(fuel == FUEL_PETROL ? DRIVE_PETROL_HEAT : DRIVE_DIESEL_HEAT);
+    const Limit *heat = drive_limit(heat_of(fuel));
     use_fact(work, "heat in a kilogram, in MJ", point(heat->value / 1e6), UNIT_ALONE(UNIT_NONE),
              heat->source);
     Interval burned = interval_scale(interval_multiply(rate, density), heat->value);
     work_record(work, FIGURE_HEAT_SHARE, heater, NULL, interval_divide(output, burned),
                 "{output} / ({fuel-rate} x {density} x {heat})");
+}
+
+static void record_heat_shares(Work *work, KindId kind, PropId output)
+{
+    for (const Entity *e = first_aboard(work->model, kind); e != NULL; e = next_aboard(e)) {
+        const Value *rate = property_value(entity_property(e, fuel_rate_prop(kind)), 0);
+        bool burns = rate->kind == VALUE_QUANTITY && rate->u.quantity.high > 0.0 && !burns_wood(e);
+        if (burns && entity_states(e, output)) {
+            record_heat_share(work, e);
+        }
+    }
 }
 
 void drive_burned(Work *work)
@@ -91,11 +111,6 @@ void drive_burned(Work *work)
             record_generator_specific(work, e);
         }
     }
-    for (const Entity *e = first_aboard(work->model, KIND_HEATER); e != NULL; e = next_aboard(e)) {
-        const Value *rate = property_value(entity_property(e, PROP_HEATER_FUEL_RATE), 0);
-        bool burns = rate->kind == VALUE_QUANTITY && rate->u.quantity.high > 0.0 && !burns_wood(e);
-        if (burns && entity_states(e, PROP_HEATER_OUTPUT)) {
-            record_heat_share(work, e);
-        }
-    }
+    record_heat_shares(work, KIND_HEATER, PROP_HEATER_OUTPUT);
+    record_heat_shares(work, KIND_BURNER, PROP_BURNER_OUTPUT);
 }

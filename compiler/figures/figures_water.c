@@ -141,7 +141,7 @@ Content tank_content(const Model *model, const Entity *tank)
 {
     Str holds = entity_word(tank, PROP_TANK_HOLDS);
     if (str_is(holds, "fuel")) {
-        return fuel_held(model, tank) == FUEL_PETROL ? CONTENT_PETROL : CONTENT_DIESEL;
+        return fuel_content(fuel_held(model, tank));
     }
     return str_is(holds, "black") ? CONTENT_BLACK : str_is(holds, "grey") ? CONTENT_GREY : CONTENT_FRESH;
 }

@@ -5,9 +5,23 @@
 
 /* ---- Words ------------------------------------------------------------------------------------------------ */
 
+static const struct {
+    const char *word;
+    Content content;
+} fuels[FUEL_COUNT] = {
+    [FUEL_UNKNOWN] = {"fuel", CONTENT_DIESEL},        [FUEL_DIESEL] = {"diesel", CONTENT_DIESEL},
+    [FUEL_PETROL] = {"petrol", CONTENT_PETROL},       [FUEL_PARAFFIN] = {"paraffin", CONTENT_PARAFFIN},
+    [FUEL_SPIRIT] = {"spirit", CONTENT_SPIRIT},
+};
+
 const char *fuel_word(Fuel fuel)
 {
-    return fuel == FUEL_PETROL ? "petrol" : fuel == FUEL_DIESEL ? "diesel" : "fuel";
+    return fuels[fuel].word;
+}
+
+Content fuel_content(Fuel fuel)
+{
+    return fuels[fuel].content;
 }
 
 bool holds_fuel(const Entity *tank)
@@ -23,15 +37,36 @@ PropId fuel_prop(KindId kind)
     case KIND_GENERATOR: return PROP_GENERATOR_FUEL;
     case KIND_HEATER: return PROP_HEATER_FUEL;
     case KIND_COOLER: return PROP_COOLER_FUEL;
+    case KIND_BURNER: return PROP_BURNER_FUEL;
     default: return PROP_NONE;
     }
+}
+
+PropId fuel_rate_prop(KindId kind)
+{
+    switch (kind) {
+    case KIND_GENERATOR: return PROP_GENERATOR_FUEL_RATE;
+    case KIND_HEATER: return PROP_HEATER_FUEL_RATE;
+    case KIND_COOLER: return PROP_COOLER_FUEL_RATE;
+    case KIND_BURNER: return PROP_BURNER_FUEL_RATE;
+    default: return PROP_NONE;
+    }
+}
+
+bool burns_by_use(const Entity *burner)
+{
+    return burner->kind == KIND_HEATER || burner->kind == KIND_COOLER || burner->kind == KIND_BURNER;
 }
 
 Fuel fuel_stated(const Entity *entity)
 {
     PropId prop = fuel_prop((KindId)entity->kind);
     Str word = prop != PROP_NONE ? entity_word(entity, prop) : STR("");
-    return str_is(word, "petrol") ? FUEL_PETROL : str_is(word, "diesel") ? FUEL_DIESEL : FUEL_UNKNOWN;
+    Fuel fuel = FUEL_COUNT - 1;
+    while (fuel != FUEL_UNKNOWN && !str_is(word, fuels[fuel].word)) {
+        fuel--;
+    }
+    return fuel;
 }
 
 /* ---- Ways ------------------------------------------------------------------------------------------------- */
@@ -139,6 +174,7 @@ bool is_burner(const Model *model, const Entity *entity)
     case KIND_COOLER:
         return entity_states(entity, PROP_COOLER_FUEL_RATE) || entity_states(entity, PROP_COOLER_FUEL) ||
                has_line_to(model, entity);
+    case KIND_BURNER: return true;
     default: return false;
     }
 }
@@ -164,7 +200,7 @@ Fuel fuel_burned(const Model *model, const Entity *burner)
     PropId prop = fuel_prop((KindId)burner->kind);
     Fuel stated = fuel_stated(burner);
     bool any = false;
-    if (stated != FUEL_UNKNOWN || burner->kind == KIND_ENGINE ||
+    if (stated != FUEL_UNKNOWN || burner->kind == KIND_ENGINE || burner->kind == KIND_BURNER ||
         (prop != PROP_NONE && entity_states(burner, prop))) {
         return stated;
     }
@@ -297,7 +333,7 @@ static void note_set(FuelPlan *plan, FuelSet set)
 
 FuelPlan *fuel_plan(Arena *arena, const Model *model)
 {
-    static const KindId order[] = {KIND_ENGINE, KIND_GENERATOR, KIND_HEATER, KIND_COOLER};
+    static const KindId order[] = {KIND_ENGINE, KIND_GENERATOR, KIND_HEATER, KIND_COOLER, KIND_BURNER};
     FuelPlan *plan = ARENA_NEW(arena, FuelPlan);
     uint32_t count = 0;
     *plan = (FuelPlan){.model = model};

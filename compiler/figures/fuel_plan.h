@@ -9,7 +9,7 @@
 
 #include "figures/water.h"
 
-typedef enum Fuel { FUEL_UNKNOWN, FUEL_DIESEL, FUEL_PETROL } Fuel;
+typedef enum Fuel { FUEL_UNKNOWN, FUEL_DIESEL, FUEL_PETROL, FUEL_PARAFFIN, FUEL_SPIRIT, FUEL_COUNT } Fuel;
 
 /** So many things are followed along the lines from one, at most. */
 enum { FUEL_REACHED_MOST = 64 };
@@ -22,7 +22,13 @@ typedef struct FuelWay {
     bool broken; /* an end of a line on the way is a mistake */
 } FuelWay;
 
-const char *fuel_word(Fuel fuel); /* "diesel", "petrol", "fuel" */
+const char *fuel_word(Fuel fuel); /* "diesel", "petrol" ... "fuel" */
+/** What a tank holds that holds it; of what is not known, diesel. */
+Content fuel_content(Fuel fuel);
+/** The property by which what burns liquid fuel states how much in an hour; PROP_NONE of engines, which have a curve. */
+PropId fuel_rate_prop(KindId kind);
+/** A heater, a cooler or a burner: it burns for as long as it is used, not as long as an engine runs. */
+bool burns_by_use(const Entity *burner);
 bool holds_fuel(const Entity *tank);
 /** A heater for wood or coal: it has a flame and a flue, and no tank. */
 bool burns_wood(const Entity *entity);
@@ -65,7 +71,7 @@ typedef struct FuelPlan {
     const Entity **tanks;
     Fuel *held; /* what each of them holds */
     uint32_t tank_count;
-    FuelBurner *burners; /* engines, generators, heaters and coolers that burn something, in this order */
+    FuelBurner *burners; /* engines, generators, heaters, coolers and burners that burn something, in this order */
     uint32_t burner_count;
     FuelSet sets[FUEL_SETS_MOST]; /* the different ones that they draw on */
     uint32_t set_count;

@@ -312,7 +312,7 @@ static bool is_living_space(const Power *power, const Entity *space)
 }
 
 /* What stands only where people live. */
-static const KindId of_living[] = {KIND_FIXTURE, KIND_TOILET, KIND_OUTLET, KIND_GAS_APPLIANCE};
+static const KindId of_living[] = {KIND_FIXTURE, KIND_TOILET, KIND_OUTLET, KIND_GAS_APPLIANCE, KIND_BURNER};
 
 /* Whether anything says that people live in a space of which nobody says how large it is: a chain locker asks for no light. */
 static bool is_lived_in(const Power *power, const Entity *space)

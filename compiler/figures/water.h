@@ -147,8 +147,15 @@ const Entity *next_flooding(const Entity *fitting);
 bool has_expired(const Figures *figures, const Entity *gear);
 /** Something aboard burns fuel or gas, or somebody sleeps aboard: then there is fire to think of. */
 bool can_burn(const Model *model);
-/** Whether it burns the air of its space: gas unless it says that it is room-sealed, wood and coal likewise, other fuels where they say that they are not. */
+/** Whether it burns the air of its space: gas unless it says that it is room-sealed, wood and coal likewise, a burner always, other fuels where they say that they are not. */
 bool burns_cabin_air(const Model *model, const Entity *thing);
+/** The kinds whose flames may take their air from a space, in the order in which one of them speaks for all that burns there. */
+enum { FLAME_KIND_COUNT = 3 };
+extern const KindId flame_kinds[FLAME_KIND_COUNT];
+/** The property by which one of them states its heat. */
+PropId flame_output(KindId kind);
+/** What it leaves goes out by a pipe: of a heater taken for granted, of a burner where it says so, of gas never. */
+bool is_flued(const Entity *flame);
 /** A space that says so, or in which an engine stands that heats it; false for NULL. */
 bool is_engine_space(const Model *model, const Entity *space);
 /** The same, or an electric engine is in it: nobody lies down there, and what an engine does but for its heat is to be minded. */

@@ -314,7 +314,7 @@ static const char *fuel_remark(Work *work, const FuelPlan *plan, FuelSet set)
     }
     for (uint32_t i = 0; i < plan->burner_count; i++) {
         const FuelBurner *burner = &plan->burners[i];
-        bool heats = burner->entity->kind == KIND_HEATER || burner->entity->kind == KIND_COOLER;
+        bool heats = burns_by_use(burner->entity);
         if (heats && burner->tanks == set && fuel_stated(burner->entity) == FUEL_UNKNOWN && plan->tank_count > 1) {
             buf_format(&text, "%s`%.*s` is taken to burn diesel, for it does not say", text.length > 0 ? "; " : "",
                        STR_ARG(entity_name(work->model, burner->entity)));

@@ -155,7 +155,7 @@ static void record_need(Work *work)
 /* Something aboard burns, or somebody sleeps behind a door. */
 bool can_burn(const Model *model)
 {
-    static const KindId burning[] = {KIND_GENERATOR, KIND_GAS_LOCKER, KIND_GAS_APPLIANCE};
+    static const KindId burning[] = {KIND_GENERATOR, KIND_GAS_LOCKER, KIND_GAS_APPLIANCE, KIND_BURNER};
     for (size_t i = 0; i < sizeof burning / sizeof burning[0]; i++) {
         if (first_aboard(model, burning[i]) != NULL) {
             return true;
@@ -179,9 +179,12 @@ bool can_burn(const Model *model)
     return first_tank(model, "fuel") != NULL;
 }
 
+const KindId flame_kinds[FLAME_KIND_COUNT] = {KIND_GAS_APPLIANCE, KIND_BURNER, KIND_HEATER};
+
 bool burns_cabin_air(const Model *model, const Entity *thing)
 {
     switch (thing->kind) {
+    case KIND_BURNER: return true;
     case KIND_GAS_APPLIANCE: return entity_yes(thing, PROP_GAS_APPLIANCE_ROOM_SEALED) != 1;
     case KIND_HEATER: {
         int sealed = entity_yes(thing, PROP_HEATER_ROOM_SEALED);
@@ -191,15 +194,29 @@ bool burns_cabin_air(const Model *model, const Entity *thing)
     }
 }
 
-/* Adds what things of a kind burn in a space, or give by burning; returns whether any does. */
-static bool use_flames(Work *work, Sum *sum, const Entity *space, KindId kind, PropId output, bool *partial)
+PropId flame_output(KindId kind)
+{
+    return kind == KIND_GAS_APPLIANCE ? PROP_GAS_APPLIANCE_OUTPUT : kind == KIND_BURNER ? PROP_BURNER_OUTPUT : PROP_HEATER_OUTPUT;
+}
+
+bool is_flued(const Entity *flame)
+{
+    return flame->kind == KIND_HEATER || (flame->kind == KIND_BURNER && entity_yes(flame, PROP_BURNER_FLUED) == 1);
+}
+
+/* Adds what things of a kind burn in a space, or give by burning, with a flue or without; returns whether any does. */
+static bool use_flames(Work *work, Sum *sum, const Entity *space, KindId kind, bool flued, bool *partial)
 {
     bool burns = false;
+    PropId output = flame_output(kind);
     for (const Entity *e = first_aboard(work->model, kind); e != NULL; e = next_aboard(e)) {
-        if (entity_reference(e, PROP_COMMON_SPACE) != space || !burns_cabin_air(work->model, e)) {
+        if (entity_reference(e, PROP_COMMON_SPACE) != space || !burns_cabin_air(work->model, e) || is_flued(e) != flued) {
             continue;
         }
         burns = true;
+        if (kind == KIND_BURNER && entity_yes(e, PROP_BURNER_FLUED) == -2) {
+            use_waiting(work);
+        }
         Quantity burned = use_stated(work, e, output, 0);
         if (burned.state == STATE_MISSING) {
             *partial = true;
@@ -228,10 +245,12 @@ static void record_flame_opening(Work *work, const Entity *space)
     Sum open, flued;
     bool partial = false;
     sum_begin(&open, work);
-    bool gas = use_flames(work, &open, space, KIND_GAS_APPLIANCE, PROP_GAS_APPLIANCE_OUTPUT, &partial);
+    bool burns = use_flames(work, &open, space, KIND_GAS_APPLIANCE, false, &partial);
+    burns = use_flames(work, &open, space, KIND_BURNER, false, &partial) || burns;
     sum_begin_beside(&flued, work);
-    bool stove = use_flames(work, &flued, space, KIND_HEATER, PROP_HEATER_OUTPUT, &partial);
-    if (!gas && !stove) {
+    burns = use_flames(work, &flued, space, KIND_BURNER, true, &partial) || burns;
+    burns = use_flames(work, &flued, space, KIND_HEATER, true, &partial) || burns;
+    if (!burns) {
         return;
     }
     Interval crew = use_value(work, work->model->boat, PROP_BOAT_CREW, 0).value;
@@ -248,10 +267,9 @@ static void record_flame_opening(Work *work, const Entity *space)
 /* By Entity.index: the spaces in which something takes its air. One way through what burns, not one for each space. */
 static bool *find_breathed(Work *work)
 {
-    static const KindId burning[] = {KIND_GAS_APPLIANCE, KIND_HEATER};
     bool *breathed = ARENA_ARRAY(work->figures->arena, bool, work->model->entity_count + 1);
-    for (size_t k = 0; k < sizeof burning / sizeof burning[0]; k++) {
-        for (const Entity *e = first_aboard(work->model, burning[k]); e != NULL; e = next_aboard(e)) {
+    for (int k = 0; k < FLAME_KIND_COUNT; k++) {
+        for (const Entity *e = first_aboard(work->model, flame_kinds[k]); e != NULL; e = next_aboard(e)) {
             const Entity *space = entity_reference(e, PROP_COMMON_SPACE);
             if (space != NULL && burns_cabin_air(work->model, e)) {
                 breathed[space->index] = true;
@@ -263,7 +281,10 @@ static bool *find_breathed(Work *work)
 
 void water_fire(Work *work)
 {
-    bool any = first_aboard(work->model, KIND_GAS_APPLIANCE) != NULL || first_aboard(work->model, KIND_HEATER) != NULL;
+    bool any = false;
+    for (int k = 0; k < FLAME_KIND_COUNT; k++) {
+        any = any || first_aboard(work->model, flame_kinds[k]) != NULL;
+    }
     const bool *breathed = any ? find_breathed(work) : NULL;
     for (const Entity *e = first_aboard(work->model, KIND_SPACE); e != NULL && any; e = next_aboard(e)) {
         if (breathed[e->index]) {

@@ -30,7 +30,7 @@ bool has_no_hose(const Entity *fitting)
 /* A heater that draws current and says nothing of fuel is one that sea water may run through. */
 static bool burns_aboard(const Entity *entity)
 {
-    return entity->kind == KIND_GAS_APPLIANCE ||
+    return entity->kind == KIND_GAS_APPLIANCE || entity->kind == KIND_BURNER ||
            (entity->kind == KIND_HEATER && (entity_states(entity, PROP_HEATER_FUEL) || entity_states(entity, PROP_HEATER_FUEL_RATE) ||
                                             !entity_states(entity, PROP_LOAD_DRAW)));
 }

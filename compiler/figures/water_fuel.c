@@ -129,12 +129,6 @@ static Interval rate_by_power(Running *running, const Entity *engine)
     return interval_divide(interval_multiply(interval_multiply(power, share), specific), point(density));
 }
 
-/* The property by which a heater or a cooler states what it burns an hour. */
-static PropId rate_of(const Entity *heater)
-{
-    return heater->kind == KIND_HEATER ? PROP_HEATER_FUEL_RATE : PROP_COOLER_FUEL_RATE;
-}
-
 static bool is_never(const Property *line)
 {
     const Value *value = property_value(line, 0);
@@ -250,7 +244,7 @@ static void add_running(Work *work, const Entity *day, Sum *sum, const Entity *b
     }
 }
 
-/* A heater or a cooler, for as long as it runs at full output. */
+/* A heater, a cooler or a burner, for as long as it runs at full output. */
 static void add_heater(Work *work, const Entity *day, Sum *sum, const Entity *e)
 {
     Interval time;
@@ -263,7 +257,7 @@ static void add_heater(Work *work, const Entity *day, Sum *sum, const Entity *e)
     }
     sum_next(sum);
     sum_label(sum, work, "", e, "fuel-rate");
-    Interval rate = use_value(work, e, rate_of(e), 0).value;
+    Interval rate = use_value(work, e, fuel_rate_prop((KindId)e->kind), 0).value;
     sum_label(sum, work, " x ", e, running != NULL ? "running-time" : "use");
     if (running != NULL) {
         time = use_figure(work, running).value;
@@ -280,8 +274,8 @@ bool fuel_of_set(Work *work, const Entity *day, const FuelPlan *plan, FuelSet se
     for (uint32_t i = 0; i < plan->burner_count; i++) {
         const FuelBurner *burner = &plan->burners[i];
         const Entity *e = burner->entity;
-        bool heats = e->kind == KIND_HEATER || e->kind == KIND_COOLER;
-        if (burner->tanks == 0 || burner->tanks & ~set || (heats && !entity_states(e, rate_of(e)))) {
+        bool heats = burns_by_use(e);
+        if (burner->tanks == 0 || burner->tanks & ~set || (heats && !entity_states(e, fuel_rate_prop((KindId)e->kind)))) {
             continue;
         }
         any = true;

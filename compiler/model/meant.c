@@ -32,6 +32,7 @@ static const Usual usual_kinds[] = {
     {"foghorn fog-horn air-horn", "horn"},
     {"siphon-break siphon-breaker anti-siphon swan-neck", "vent-loop"},
     {"hob-gas gas-stove gas-cooker", "gas-appliance"},
+    {"spirit-stove alcohol-stove paraffin-stove kerosene-stove pressure-stove oil-lamp paraffin-lamp lantern", "burner"},
     {"radiator furnace", "heater"},
     {"air-conditioner aircon", "cooler"},
     {"motor outboard inboard diesel", "engine"},

@@ -21,6 +21,8 @@ static const UsualValue usual_values[] = {
     {"fuel", "gas", "petrol", "if that is gasoline; a flame of bottled gas is a `gas-appliance`, with its `gas-locker`"},
     {"fuel", "gasoil gas-oil diesel-oil derv red-diesel white-diesel marine-diesel biodiesel hvo", "diesel", NULL},
     {"fuel", "coal anthracite charcoal peat briquettes logs solid solid-fuel multi-fuel multifuel", "wood", "which stands for all that burns on a grate"},
+    {"fuel", "alcohol ethanol bioethanol meths metho methylated-spirit methylated-spirits denatured-alcohol gel", "spirit", NULL},
+    {"fuel", "kerosene kerosine kero lamp-oil", "paraffin", NULL},
     {"fuel", "electricity battery batteries electro", "electric", NULL},
     /* what a tank holds */
     {"holds", "water freshwater fresh-water drinking-water drinking potable potable-water", "fresh", NULL},

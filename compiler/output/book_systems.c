@@ -132,11 +132,22 @@ static const BookColumn gas_appliance_columns[] = {
     VALUE_COLUMN("Flame failure", PROP_GAS_APPLIANCE_FLAME_FAILURE),
     VALUE_COLUMN("Space", PROP_COMMON_SPACE),
 };
+static const BookColumn burner_columns[] = {
+    NAME_COLUMN,
+    TITLE_COLUMN,
+    VALUE_COLUMN("Burns", PROP_BURNER_FUEL),
+    VALUE_COLUMN("Output", PROP_BURNER_OUTPUT),
+    VALUE_COLUMN("Fuel", PROP_BURNER_FUEL_RATE),
+    VALUE_COLUMN("Flued", PROP_BURNER_FLUED),
+    VALUE_COLUMN("Pan", PROP_BURNER_PAN),
+    VALUE_COLUMN("Space", PROP_COMMON_SPACE),
+};
 static const SystemTable climate_tables[] = {
     SYSTEM_TABLE("Heaters", KIND_HEATER, heater_columns),
     SYSTEM_TABLE("Coolers", KIND_COOLER, cooler_columns),
     SYSTEM_TABLE("Gas lockers", KIND_GAS_LOCKER, gas_locker_columns),
     SYSTEM_TABLE("Gas appliances", KIND_GAS_APPLIANCE, gas_appliance_columns),
+    SYSTEM_TABLE("Burners of spirit, paraffin and diesel", KIND_BURNER, burner_columns),
 };
 
 /* What the spaces lose or gain on the days that say how cold or hot they are, and by the thumb. */

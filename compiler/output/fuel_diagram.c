@@ -54,7 +54,7 @@ typedef struct FuelDiagram {
 static bool burns(const Entity *entity)
 {
     return entity->kind == KIND_ENGINE || entity->kind == KIND_GENERATOR || entity->kind == KIND_HEATER ||
-           entity->kind == KIND_COOLER;
+           entity->kind == KIND_COOLER || entity->kind == KIND_BURNER;
 }
 
 /* "petrol"; of a tank that might hold either, that this is not known. */
@@ -65,7 +65,7 @@ static const char *fuel_of(const Model *model, const Entity *entity)
         return "";
     }
     Fuel fuel = tank ? fuel_held(model, entity) : fuel_burned(model, entity);
-    return fuel != FUEL_UNKNOWN ? fuel_word(fuel) : tank ? "petrol or diesel?" : "";
+    return fuel != FUEL_UNKNOWN ? fuel_word(fuel) : tank ? "which?" : "";
 }
 
 static Stop *stop_of(FuelDiagram *diagram, const Entity *entity)
@@ -163,8 +163,9 @@ static Str strength_of(const Book *book, const Entity *entity)
     switch (entity->kind) {
     case KIND_TANK: return book_figure_short(book, entity, FIGURE_VOLUME, NULL);
     case KIND_ENGINE: return rated_of(book, entity);
-    case KIND_HEATER: return book_value(book, entity, PROP_HEATER_FUEL_RATE, 0);
-    case KIND_GENERATOR: return book_value(book, entity, PROP_GENERATOR_FUEL_RATE, 0);
+    case KIND_HEATER:
+    case KIND_BURNER:
+    case KIND_GENERATOR: return book_value(book, entity, fuel_rate_prop((KindId)entity->kind), 0);
     default: return STR("");
     }
 }

@@ -115,8 +115,7 @@ static void judge_bank_there(Judge *judge, const Entity *bank, const Entity *spa
 /* A cooker, a burner: a flame is what vapour waits for, whatever is electric on it. */
 static bool has_flame(const Model *model, const Entity *thing)
 {
-    bool heats = thing->kind == KIND_HEATER || thing->kind == KIND_COOLER;
-    return is_there(thing) && (thing->kind == KIND_GAS_APPLIANCE || (heats && is_burner(model, thing)) || burns_wood(thing));
+    return is_there(thing) && (thing->kind == KIND_GAS_APPLIANCE || (burns_by_use(thing) && is_burner(model, thing)) || burns_wood(thing));
 }
 
 static void judge_flame(Judge *judge, const Entity *thing, const Entity *space, const Entity *because)

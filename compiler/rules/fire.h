@@ -1,5 +1,5 @@
 /*
- * What the files of the family rules_fire share: the rule that is too long for its table's own file.
+ * What the files of the family rules_fire share: the rules that are too long for its table's own file.
  */
 #ifndef GARBOARD_RULES_FIRE_H
 #define GARBOARD_RULES_FIRE_H
@@ -9,6 +9,7 @@
 void judge_alarm_missing(Judge *judge, const Entity *subject); /* fire_alarms.c */
 
 void judge_flame_air(Judge *judge, const Entity *appliance);   /* fire_air.c */
+void judge_flame_pan(Judge *judge, const Entity *burner);      /* fire_burner.c */
 
 /** Somebody stays in it: it says what parts it from the outside. A locker says nothing of the kind. */
 static inline bool is_cabin(const Entity *space)

@@ -1,5 +1,5 @@
 /*
- * One rule of the family rules_fire: flame-air. Whether fixed openings bring air to where gas, wood or coal burns, and take away what
+ * One rule of the family rules_fire: flame-air. Whether fixed openings bring air to where a flame burns, and take away what
  * it leaves.
  */
 #include "rules/fire.h"
@@ -21,11 +21,14 @@ static const Entity *first_flame(const Judge *judge, KindId kind, const Entity *
     return e;
 }
 
-/* The first appliance of a space speaks for all of them, and where there is none the first stove. */
+/* The first gas appliance of a space speaks for all that burns there; where there is none the first burner, or the first stove. */
 static bool is_first_there(const Judge *judge, const Entity *appliance, const Entity *space)
 {
-    const Entity *gas = first_flame(judge, KIND_GAS_APPLIANCE, space);
-    return gas != NULL ? gas == appliance : first_flame(judge, KIND_HEATER, space) == appliance;
+    const Entity *first = NULL;
+    for (int k = 0; k < FLAME_KIND_COUNT && first == NULL; k++) {
+        first = first_flame(judge, flame_kinds[k], space);
+    }
+    return first == appliance;
 }
 
 /* What burns there without an `output`; what is stated alone is the least that is asked then. */
@@ -34,18 +37,15 @@ static void name_unstated(Judge *judge, Finding *finding, const Entity *space)
     enum { NAMED = 4 };
     const Entity *named[NAMED];
     uint32_t count = 0;
-    static const struct {
-        KindId kind;
-        PropId output;
-    } rows[] = {{KIND_GAS_APPLIANCE, PROP_GAS_APPLIANCE_OUTPUT}, {KIND_HEATER, PROP_HEATER_OUTPUT}};
-    for (size_t k = 0; k < sizeof rows / sizeof rows[0]; k++) {
-        for (const Entity *e = first_aboard(judge->model, rows[k].kind); e != NULL; e = next_aboard(e)) {
+    for (int k = 0; k < FLAME_KIND_COUNT; k++) {
+        PropId output = flame_output(flame_kinds[k]);
+        for (const Entity *e = first_aboard(judge->model, flame_kinds[k]); e != NULL; e = next_aboard(e)) {
             bool there = entity_reference(e, PROP_COMMON_SPACE) == space && burns_cabin_air(judge->model, e);
-            if (!there || entity_states(e, rows[k].output)) {
+            if (!there || entity_states(e, output)) {
                 continue;
             }
             if (finding->verdict == VERDICT_OPEN) {
-                finding_left_open(judge, finding, e, rows[k].output);
+                finding_left_open(judge, finding, e, output);
             }
             if (count < NAMED) {
                 named[count] = e;
@@ -133,6 +133,13 @@ void judge_flame_air(Judge *judge, const Entity *appliance)
     const Entity *space = entity_reference(appliance, PROP_COMMON_SPACE);
     if (has_mistake(appliance, PROP_COMMON_SPACE)) {
         judge_waiting(judge);
+        return;
+    }
+    if (space == NULL && appliance->kind == KIND_BURNER) {
+        Finding *finding = judge_open(judge, appliance, place_of_name(judge, appliance), appliance, PROP_COMMON_SPACE);
+        finding_severity(finding, SEVERITY_WARNING);
+        finding_say(judge, finding, "`%s` burns %s, and does not say in which space", say_name(judge, appliance),
+                    fuel_word(fuel_stated(appliance)));
         return;
     }
     if (space != NULL && !is_open_air(space) && may_burn_cabin_air(judge, appliance, space)) {

@@ -108,9 +108,12 @@ static const Entity *burner_in(const Judge *judge, const Entity *space)
             return e;
         }
     }
-    for (const Entity *e = first_aboard(judge->model, KIND_GAS_APPLIANCE); e != NULL; e = next_aboard(e)) {
-        if (entity_reference(e, PROP_COMMON_SPACE) == space) {
-            return e;
+    static const KindId cooks[] = {KIND_GAS_APPLIANCE, KIND_BURNER};
+    for (size_t k = 0; k < sizeof cooks / sizeof cooks[0]; k++) {
+        for (const Entity *e = first_aboard(judge->model, cooks[k]); e != NULL; e = next_aboard(e)) {
+            if (entity_reference(e, PROP_COMMON_SPACE) == space) {
+                return e;
+            }
         }
     }
     return NULL;

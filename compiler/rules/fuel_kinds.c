@@ -1,5 +1,5 @@
 /*
- * Two rules of the family rules_fuel: wrong-fuel, lines that are crossed between petrol and diesel; which-fuel, tanks of which
+ * Two rules of the family rules_fuel: wrong-fuel, lines that are crossed between fuels; which-fuel, tanks of which
  * nobody knows what is in them, and what finds no tank of its fuel.
  */
 #include "rules/fuel_rules.h"
@@ -113,7 +113,7 @@ static void judge_tank(Judge *judge, const Entity *tank)
         Finding *finding = judge_open(judge, tank, place_of_name(judge, tank), tank, PROP_TANK_FUEL);
         finding_say(
             judge, finding,
-            "`%s` does not say which fuel it holds, no line from it tells, and both are burned aboard",
+            "`%s` does not say which fuel it holds, no line from it tells, and more than one is burned aboard",
             say_name(judge, tank));
         finding_remedy(judge, finding, "fuel diesel");
         finding_remedy(judge, finding, "fuel petrol");

@@ -4,6 +4,7 @@
 #include "rules/fuel_rules.h"
 
 #include "figures/drive.h"
+#include "figures/fuel_plan.h"
 #include "rules/ask.h"
 
 /* ---- consumption-odd --------------------------------------------------------------------------------------- */
@@ -67,7 +68,8 @@ void judge_heat_odd(Judge *judge, const Entity *heater)
     if (share == NULL) {
         return;
     }
-    Span place = place_of(judge, heater, PROP_HEATER_FUEL_RATE);
+    PropId rate = fuel_rate_prop((KindId)heater->kind);
+    Span place = place_of(judge, heater, rate);
     Side value = side_figure(share);
     Finding *finding = judge_at_most(judge, heater, place, value, side_number(1.0, unit));
     const char *odd = "there is not so much heat in what it burns";
@@ -79,10 +81,10 @@ void judge_heat_odd(Judge *judge, const Entity *heater)
     if (finding == NULL) {
         return;
     }
-    finding_about(finding, PROP_HEATER_FUEL_RATE);
+    finding_about(finding, rate);
     finding_say(judge, finding, "`%s` gives %s of the heat that is in its fuel: %s", say_name(judge, heater),
                 say_figure(judge, share), odd);
-    finding_note(judge, finding, place_of(judge, heater, PROP_HEATER_OUTPUT), "the heat that it gives");
+    finding_note(judge, finding, place_of(judge, heater, flame_output((KindId)heater->kind)), "the heat that it gives");
     finding_remedy(
         judge, finding,
         "`output` and `fuel-rate` of the same setting, by its maker's sheet; a slip by ten is soon made");

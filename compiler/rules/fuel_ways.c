@@ -20,7 +20,7 @@ static bool is_return(const Entity *line)
 static bool joins_burner_and_tank(const Entity *burner, const Entity *tank)
 {
     return burner != NULL && tank != NULL && tank->kind == KIND_TANK &&
-           (burner->kind == KIND_ENGINE || burner->kind == KIND_GENERATOR || burner->kind == KIND_HEATER);
+           (burner->kind == KIND_ENGINE || burner->kind == KIND_GENERATOR || burner->kind == KIND_HEATER || burner->kind == KIND_BURNER);
 }
 
 /* A return that is stated from a tank to what burns: told at that line, and taken the right way round by all others. */

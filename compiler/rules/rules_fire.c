@@ -331,6 +331,8 @@ static void judge_extinguisher_missing(Judge *judge)
                  "shut-off yes }\n"                                                                     \
                  "space galley { sleeping no; " SAYS " }\n"                                             \
                  "gas-appliance cooker { locker deck-box; space galley; flame-failure yes; output 4.5 kW }\n"
+#define PRIMED(SAYS) \
+    EXAMPLE_BOAT "space galley { ventilated yes }\nburner hob { fuel paraffin; output 3 kW; space galley; " SAYS " }\n"
 #define CABIN(ALARM) EXAMPLE_BOAT "space cabin { sleeping yes }\nspace saloon { wet yes }\n" ALARM
 
 #define LOCKERLESS(SAYS) EXAMPLE_BOAT SAYS "gas-appliance cooker { flame-failure yes; fitted 2001-04-27 }\n"
@@ -447,20 +449,37 @@ static const Rule rules[] = {
      .basis = ON_BOTH,
      .danger = DANGER_GAS,
      .source = "that fixed openings belong there, high and low: ISO 10239 and ABYC A-26, from memory; their area: PD 5482-3, and BS "
-               "8511 for stoves, as a scheme for inland boats prints them (second hand): 2200 mm2 for each kW of gas, 550 mm2 for each "
-               "kW that a stove gives, and 650 mm2 for each person",
+               "8511 for stoves, as a scheme for inland boats prints them (second hand): 2200 mm2 for each kW of gas, taken for a `burner` without a "
+               "flue too, 550 mm2 for each kW that a stove gives, and 650 mm2 for each person",
      .why = "A flame in a closed cabin uses up the oxygen, and then makes carbon monoxide, of which nobody wakes. A space that says "
             "`ventilated no`, or `openings` of nothing, is a fault; one that says neither is open. Where the `openings` are stated, "
             "their area is held against what burns there and her crew, as a warning; what states no `output` counts as nothing "
             "where that alone asks for more, and else leaves it open. "
             "What says `room-sealed yes` draws its air from outside, and is not asked. Gas, wood and coal are taken to burn what is "
-            "in the cabin; a heater for diesel or petrol has to say which it is, for a drip stove does and one with pipes for both "
+            "in the cabin, and so is each `burner`, which is asked for its space as well; a heater for diesel or petrol has to say which it is, for a drip stove does and one with pipes for both "
             "ways does not. What burns in the open air, or in no `space`, is not asked.",
      .breaks = GALLEY("ventilated no"),
      .holds = GALLEY("openings 120 cm2"),
      .open = GALLEY("wet yes"),
-     .kinds = {KIND_GAS_APPLIANCE, KIND_HEATER},
+     .kinds = {KIND_GAS_APPLIANCE, KIND_BURNER, KIND_HEATER},
      .judge = judge_flame_air},
+    {.name = "flame-pan",
+     .severity = SEVERITY_WARNING,
+     .title = "what is primed with burning spirit or paraffin stands in a pan",
+     .basis = ON_BOTH,
+     .danger = DANGER_FIRE,
+     .source = "46 CFR 25.45-1(b)(2), (c)(1) and 25.45-2(a): a pan of at least 3/4 in (19 mm), verified (boats that carry passengers for "
+               "hire: a benchmark for others); the rest: common practice, no source",
+     .why = "Who opens the valve before the cup has burned out gets a jet of liquid that burns; what runs over burns where it lies, and a "
+            "flame of spirit is hardly seen by day. It is filled cold, with every flame out, and never from a can above another that "
+            "burns; spirit is put out with plenty of water, paraffin and diesel are spread by it: a blanket is at hand. Petrol is no "
+            "fuel to cook, heat or light with: 46 CFR 184.202(a) forbids it aboard small passenger vessels (verified). What has a wick "
+            "or an open can says `primed no`.",
+     .breaks = PRIMED("primed yes; pan 10 mm"),
+     .holds = PRIMED("primed yes; pan 20 mm"),
+     .open = PRIMED("primed yes"),
+     .kinds = {KIND_BURNER},
+     .judge = judge_flame_pan},
     {.name = "alarm-missing",
      .chapter = SYSTEM_SAFETY,
      .severity = SEVERITY_FAULT,

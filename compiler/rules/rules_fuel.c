@@ -92,7 +92,7 @@ static bool serves(Str grade, bool petrol, bool hot)
 static void judge_fuel_hose(Judge *judge, const Entity *line)
 {
     Fuel carried = fuel_carried(judge->model, line);
-    bool petrol = has_petrol_inboard(judge->model) && carried != FUEL_DIESEL;
+    bool petrol = has_petrol_inboard(judge->model) && (carried == FUEL_PETROL || carried == FUEL_UNKNOWN);
     bool hot = is_hot(judge, line);
     Str grade;
     State state = stated_word(line, PROP_FUEL_LINE_GRADE, &grade);
@@ -250,13 +250,13 @@ static const Rule rules[] = {
      .basis = ON_BOTH,
      .danger = DANGER_FUEL,
      .source = "common practice, no source",
-     .why = "Petrol in a diesel heater or a diesel engine explodes or burns where nothing is made for it, and diesel stops a "
+     .why = "Petrol or spirit in a diesel heater or a diesel engine explodes or burns where nothing is made for it, and diesel stops a "
             "petrol engine and spoils it. Fuel is followed from the tank along its lines; a tank that does not say its `fuel` "
             "holds what the engine burns that it is led to.",
      .breaks = FED_STOVE("fuel petrol", "fuel diesel"),
      .holds = FED_STOVE("fuel diesel", "fuel diesel"),
      .open = FED_STOVE("fuel petrol", ""),
-     .kinds = {KIND_ENGINE, KIND_GENERATOR, KIND_HEATER, KIND_COOLER},
+     .kinds = {KIND_ENGINE, KIND_GENERATOR, KIND_HEATER, KIND_COOLER, KIND_BURNER},
      .judge = judge_wrong_fuel},
     {.name = "which-fuel",
      .severity = SEVERITY_WARNING,
@@ -266,7 +266,7 @@ static const Rule rules[] = {
      .why = "Range, endurance and what is left of a cruise count on what comes out of the tanks that hold the right fuel. Where "
             "a tank does not say its `fuel`, that follows from what its lines lead to, and without any from what all engines "
             "burn. Where a heater does not say it, diesel is taken. An engine that is carried (`portable yes`) has a tank of its "
-            "own.",
+            "own, and so may a `burner`: none is asked for it.",
      .breaks = STOVE("fuel petrol", "fuel diesel"),
      .holds = STOVE("fuel diesel", "fuel diesel"),
      .open = STOVE("fuel petrol", ""),
@@ -290,13 +290,13 @@ static const Rule rules[] = {
      .severity = SEVERITY_WARNING,
      .title = "a heater gives no more heat than is in its fuel, and not far less",
      .basis = ON_BOTH,
-     .source = "heat of diesel 42.8 MJ/kg, of petrol 43.4 MJ/kg, both from memory; at least 30 %: common practice, no source",
-     .why = "A litre of diesel holds about 10 kWh, and a heater keeps 60 to 85 % of that in the boat. Where `output` and "
+     .source = "heat of diesel 42.8 MJ/kg, of petrol 43.4, of paraffin 43.1, of burning spirit 25, all from memory; at least 30 %: common practice, no source",
+     .why = "A litre of diesel or paraffin holds about 10 kWh, one of spirit 5.6, and a heater keeps 60 to 85 % of that in the boat; a `burner` gives nearly all of it. Where `output` and "
             "`fuel-rate` say otherwise by far, one of them is a slip, and so is how long the fuel is said to last.",
      .breaks = HEATS("0.024 l/h"),
      .holds = HEATS("0.24 l/h"),
      .open = HEATS("0.024..0.24 l/h"),
-     .kinds = {KIND_HEATER},
+     .kinds = {KIND_HEATER, KIND_BURNER},
      .judge = judge_heat_odd},
 };
 const RuleFamily rules_fuel = RULE_FAMILY("Fuel", rules);

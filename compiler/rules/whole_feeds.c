@@ -38,6 +38,7 @@ static Draws draws_power(const Entity *thing)
     case KIND_HORN: return DRAWS_YES;
     case KIND_PUMP:   /* without a draw: a foot pump, whether it says so or not */
     case KIND_HEATER: /* without a draw: a stove that burns by itself */
+    case KIND_BURNER:
         return entity_states(thing, PROP_LOAD_DRAW) ? DRAWS_YES : DRAWS_NO;
     case KIND_WATER_HEATER: return entity_states(thing, PROP_WATER_HEATER_ELEMENT) ? DRAWS_YES : DRAWS_NO;
     case KIND_ENGINE: {

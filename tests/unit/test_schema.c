@@ -289,7 +289,7 @@ static void every_kind_is_in_this_list_and_no_other(void **state)
         "hose",          "strainer", "through-hull", "toilet",     "bilge-pump",   "vent-loop",
         "engine",        "gearbox",  "propeller",    "shaft-seal", "thruster",     "exhaust",
         "fuel-line",     "blower",   "steering",     "heater",     "cooler",       "gas-locker",
-        "gas-appliance", "alarm",    "extinguisher", "anode",      "anchor",       "windlass",
+        "gas-appliance", "burner", "alarm",    "extinguisher", "anode",      "anchor",       "windlass",
         "instrument",    "network",  "radio",        "nav-light",  "horn",         "item",
         "supplier",      "job",
     };
