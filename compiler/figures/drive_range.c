@@ -1,6 +1,6 @@
 /*
  * Range: how far the fuel in the tanks that an engine draws on, or what is in the bank of an electric engine, brings her at a
- * speed that the spec speaks of, with a reserve kept and all engines at work that draw on no other tanks.
+ * speed that the spec speaks of, with a reserve kept and all engines at work that draw on no other tanks; on a day also generators.
  */
 #include "figures/drive.h"
 
@@ -9,12 +9,17 @@
 
 #include <math.h>
 
+static bool draws_within(const FuelBurner *burner, KindId kind, FuelSet set)
+{
+    return burner->entity->kind == kind && burner->tanks != 0 && !(burner->tanks & ~set);
+}
+
 Interval use_fuel_rates(Work *work, const Entity *asks, const FuelPlan *plan, FuelSet set, Sum *sum)
 {
     for (uint32_t i = 0; i < plan->burner_count; i++) {
         const FuelBurner *burner = &plan->burners[i];
         const Entity *e = burner->entity;
-        bool within = e->kind == KIND_ENGINE && burner->tanks != 0 && !(burner->tanks & ~set);
+        bool within = draws_within(burner, KIND_ENGINE, set);
         const Figure *rate = within ? figure_find(work->figures, e, FIGURE_FUEL_RATE, asks) : NULL;
         if (rate != NULL) {
             if (burner->broken) {
@@ -30,6 +35,55 @@ Interval use_fuel_rates(Work *work, const Entity *asks, const FuelPlan *plan, Fu
     return sum->value;
 }
 
+/* A day under way on which the generator runs, and it is known what that burns. */
+static bool runs_beside(const Entity *asks, const Entity *generator)
+{
+    return asks->kind == KIND_DAY && entity_states(asks, PROP_DAY_GENERATOR) && entity_states(generator, PROP_GENERATOR_FUEL_RATE);
+}
+
+/* Hours of a day's generator, in s. */
+static Interval use_generator_time(Work *work, const Entity *day, Buf *formula)
+{
+    Interval seconds = point(0.0);
+    unsigned count = 0;
+    for (const Property *p = entity_property(day, PROP_DAY_GENERATOR); p != NULL; p = block_next(&day->block, p)) {
+        const Value *value = property_value(p, 0);
+        buf_format(formula, "%s{generator %u}", count > 0 ? " + " : "", count + 1);
+        count++;
+        if (value->kind == VALUE_CLOCK) {
+            use_fact(work, "time that it runs", point(clock_seconds(value)), UNIT_ALONE(UNIT_H), "from when to when, as the day says");
+            seconds = interval_add(seconds, point(clock_seconds(value)));
+        } else {
+            seconds = interval_add(seconds, use_statement(work, day, p, 0).value);
+        }
+    }
+    return seconds;
+}
+
+/* What generators on these tanks alone burn that day, over the hours under way: it is gone as well when she has made her miles. */
+static void use_generators(Work *work, const Entity *asks, const FuelPlan *plan, FuelSet set, Interval speed, Sum *sum)
+{
+    for (uint32_t i = 0; i < plan->burner_count; i++) {
+        const Entity *e = plan->burners[i].entity;
+        if (!draws_within(&plan->burners[i], KIND_GENERATOR, set) || !runs_beside(asks, e)) {
+            continue;
+        }
+        if (plan->burners[i].broken) {
+            use_waiting(work);
+        }
+        sum_next(sum);
+        sum_label(sum, work, "", e, "fuel-rate");
+        Interval burned = use_value(work, e, PROP_GENERATOR_FUEL_RATE, 0).value;
+        sum_count(sum, work, e);
+        burned = interval_multiply(burned, use_count(work, e).value);
+        buf_text(&sum->formula, " x (");
+        burned = interval_multiply(burned, use_generator_time(work, asks, &sum->formula));
+        buf_text(&sum->formula, ") x {speed} / {distance}");
+        Interval distance = use_value(work, asks, PROP_DAY_DISTANCE, 0).value;
+        sum_add(sum, interval_divide(interval_multiply(burned, speed), distance));
+    }
+}
+
 /* How far what is in a set of tanks brings her, with all engines at work that draw on no others; and how that is reckoned. */
 static Interval use_way(Work *work, const Entity *asks, const FuelPlan *plan, FuelSet set, Buf *formula)
 {
@@ -40,7 +94,9 @@ static Interval use_way(Work *work, const Entity *asks, const FuelPlan *plan, Fu
     fuel_add_volumes(work, plan, set, &fuel);
     Interval reserve = use_drive_limit(work, "reserve of fuel", DRIVE_FUEL_RESERVE, UNIT_ALONE(UNIT_PERCENT));
     Interval speed = use_value(work, asks, speed_of(asks), 1).value;
-    Interval burned = use_fuel_rates(work, asks, plan, set, &rate);
+    use_fuel_rates(work, asks, plan, set, &rate);
+    use_generators(work, asks, plan, set, speed, &rate);
+    Interval burned = rate.value;
     Interval way = interval_multiply(fuel.value, interval_subtract(point(1.0), reserve));
     buf_format(formula, "(%s) x (1 - {reserve}) x {speed} / (%s)", fuel.formula.text, rate.formula.text);
     return interval_divide(interval_multiply(way, speed), burned);
@@ -57,20 +113,35 @@ static bool is_of_an_engine(const FuelPlan *plan, FuelSet set)
     return false;
 }
 
-/* Tanks of its fuel from which no line leads to anything, though others have one: NULL where there are none, or no line at all. */
-static const char *left_out(Work *work, const FuelPlan *plan, const Entity *engine, FuelSet set)
+/* Adds generators on its tanks of which nothing tells here what they burn meanwhile. */
+static uint32_t tell_uncounted(Buf *text, const FuelPlan *plan, const Entity *asks, FuelSet set)
+{
+    uint32_t count = 0;
+    bool never = asks->kind == KIND_DAY && !entity_states(asks, PROP_DAY_GENERATOR);
+    for (uint32_t i = 0; i < plan->burner_count && !never && count < 4; i++) {
+        const FuelBurner *burner = &plan->burners[i];
+        if (burner->entity->kind == KIND_GENERATOR && burner->tanks & set && !(draws_within(burner, KIND_GENERATOR, set) && runs_beside(asks, burner->entity))) {
+            buf_format(text, "%s`%.*s`", count++ > 0 ? ", " : "not counted is what is burned meanwhile by ", STR_ARG(entity_name(plan->model, burner->entity)));
+        }
+    }
+    return count;
+}
+
+/* What is not counted: generators, and tanks of its fuel from which no line leads to anything, though others have one. NULL: nothing. */
+static const char *left_out(Work *work, const FuelPlan *plan, const Entity *engine, const Entity *asks, FuelSet set)
 {
     Fuel fuel = fuel_burned(plan->model, engine);
     Buf text;
     uint32_t count = 0;
     buf_init(&text, work->figures->arena);
+    uint32_t before = tell_uncounted(&text, plan, asks, set);
     for (uint32_t i = 0; i < plan->tank_count && count < 4; i++) {
         if (!(set & fuel_bit(i)) && fuel_share(plan, i) == 0 && plan->held[i] == fuel) {
-            buf_format(&text, "%s`%.*s`", count++ > 0 ? ", " : "not counted, for no line leads from it: ",
+            buf_format(&text, "%s`%.*s`", count++ > 0 ? ", " : before > 0 ? "; nor, for no line leads from it, " : "not counted, for no line leads from it: ",
                        STR_ARG(entity_name(plan->model, plan->tanks[i])));
         }
     }
-    return count > 0 ? buf_str(&text).text : NULL;
+    return before + count > 0 ? buf_str(&text).text : NULL;
 }
 
 /* Of an engine that shares only some of its tanks with others, all of them together may be empty sooner. */
@@ -91,7 +162,7 @@ static void record_range(Work *work, const Entity *engine, const Entity *asks, c
     }
     use_fuel_kinds(work, plan, set);
     work_record(work, FIGURE_RANGE, engine, asks, range, formula.text)->remark =
-        work->figures->before == NULL ? left_out(work, plan, engine, set) : NULL;
+        work->figures->before == NULL ? left_out(work, plan, engine, asks, set) : NULL;
 }
 
 static Interval use_motor_powers(Work *work, const Entity *bank, const Entity *asks, Sum *sum)

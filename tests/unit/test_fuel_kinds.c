@@ -201,6 +201,36 @@ static void the_range_counts_the_engines_own_tank(void **state)
     compile_free(&alone);
 }
 
+/*
+ * A generator of 1.5 l/h that runs 2 h on a day of 60 nmi takes 3 l for each 60 nmi, whatever the engine burns: of 90 % of 200 l
+ * less a fifth, 144 l, that is 3/144 of a filling for each 60 nmi. A goal says nothing of generators, and the figure says that.
+ */
+static void a_range_counts_the_generator_of_its_day(void **state)
+{
+#define GENSET(SAYS) "generator genset { rated 4 kW at 230 V; fuel diesel; " SAYS " }\n"
+#define CRUISER                                                                                                            \
+    "edition 1\nboat b { length 10 m; waterline 9 m; beam 3.3 m; displacement 6000 kg; sails no; crew 2; currency EUR; basis iso }\n" \
+    "engine main { rated 28 kW at 3000 rpm; fuel diesel }\ntank diesel { holds fuel; capacity 200 l }\n"                      \
+    "day plain { distance 60 nmi at 6 kn }\nday charged { distance 60 nmi at 6 kn; generator 0.5 h; generator 10:00..11:30 }\n" \
+    "goal far { range 200 nmi at 6 kn }\n"
+    Compiled c;
+    (void)state;
+    make(&c, CRUISER GENSET("fuel-rate 1.5 l/h"));
+    double without = compiled_figure_at(&c, "main", FIGURE_RANGE, "plain")->low;
+    double with = compiled_figure_at(&c, "main", FIGURE_RANGE, "charged")->low;
+    assert_near(1.0 / with - 1.0 / without, 3.0 / 144.0 / (60.0 * 1852.0), 1e-12);
+    assert_null(compiled_figure_at(&c, "main", FIGURE_RANGE, "plain")->remark);
+    assert_null(compiled_figure_at(&c, "main", FIGURE_RANGE, "charged")->remark);
+    expect(&c, "main", FIGURE_RANGE, "far", without);
+    assert_string_equal(compiled_figure_at(&c, "main", FIGURE_RANGE, "far")->remark,
+                        "not counted is what is burned meanwhile by `genset`");
+    compile_free(&c);
+    make(&c, CRUISER GENSET(""));
+    expect(&c, "main", FIGURE_RANGE, "charged", without);
+    assert_non_null(compiled_figure_at(&c, "main", FIGURE_RANGE, "charged")->remark);
+    compile_free(&c);
+}
+
 /* 8 days of 6 l over 90 %: 53.3 l, of which the next made is 60 l; nothing is asked of the petrol tank, which is stated. */
 static void a_tank_left_open_is_sized_for_its_own_fuel(void **state)
 {
@@ -309,6 +339,7 @@ int main(void)
         cmocka_unit_test(tanks_that_overlap_are_empty_together),
         cmocka_unit_test(a_pump_between_two_tanks_is_a_line),
         cmocka_unit_test(the_range_counts_the_engines_own_tank),
+        cmocka_unit_test(a_range_counts_the_generator_of_its_day),
         cmocka_unit_test(a_tank_left_open_is_sized_for_its_own_fuel),
         cmocka_unit_test(crossed_lines_are_a_fault),
         cmocka_unit_test(consumption_is_held_against_rated_power),
