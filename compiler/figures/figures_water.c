@@ -143,7 +143,7 @@ Content tank_content(const Model *model, const Entity *tank)
     if (str_is(holds, "fuel")) {
         return fuel_content(fuel_held(model, tank));
     }
-    return str_is(holds, "black") ? CONTENT_BLACK : str_is(holds, "grey") ? CONTENT_GREY : CONTENT_FRESH;
+    return str_is(holds, "black") ? CONTENT_BLACK : str_is(holds, "sea") ? CONTENT_SEA : str_is(holds, "grey") ? CONTENT_GREY : CONTENT_FRESH;
 }
 
 UnitPair unit_of(const Entity *entity, PropId prop, UnitPair otherwise)

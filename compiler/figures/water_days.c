@@ -9,6 +9,7 @@
 #include "figures/water.h"
 
 #include "figures/fuel_plan.h"
+#include "figures/power.h"
 
 #include "base/date.h"
 
@@ -111,6 +112,38 @@ static void add_showers(Work *work, Sum *sum, const Entity *day, Interval crew)
     sum_add(sum, interval_scale(interval_multiply(crew, showers), SHOWER_M3));
 }
 
+/* Water that a watermaker brings that day, for as long as it is used. */
+static void take_made(Work *work, const Entity *day, Sum *sum, const Entity *maker)
+{
+    Interval time;
+    if (use_is_mistaken(maker, day)) {
+        use_waiting(work);
+    }
+    if (!use_seconds(maker, day, &time)) {
+        return;
+    }
+    sum_label(sum, work, " - ", maker, "makes-water");
+    Interval rate = use_value(work, maker, PROP_LOAD_MAKES_WATER, 0).value;
+    sum_label(sum, work, " x ", maker, "use");
+    use_fact(work, "time that it runs", time, UNIT_ALONE(UNIT_H), "its `use` that day");
+    sum_count(sum, work, maker);
+    Interval made = interval_multiply(interval_multiply(rate, time), use_count(work, maker).value);
+    sum->value = interval_subtract(sum->value, made);
+}
+
+/* What is made beyond a day's use runs over, or is not made: no day brings more than it takes. */
+static void take_all_made(Work *work, const Entity *day, Sum *sum)
+{
+    bool any = false;
+    for (const Entity *e = first_aboard(work->model, KIND_LOAD); e != NULL; e = next_aboard(e)) {
+        if (entity_states(e, PROP_LOAD_MAKES_WATER)) {
+            take_made(work, day, sum, e);
+            any = true;
+        }
+    }
+    sum->value = any ? interval_max(sum->value, point(0.0)) : sum->value;
+}
+
 bool fresh_of_day(Work *work, const Entity *day, const Entity *tank, Sum *sum)
 {
     (void)tank; /* all share it */
@@ -124,6 +157,7 @@ bool fresh_of_day(Work *work, const Entity *day, const Entity *tank, Sum *sum)
         }
     }
     add_showers(work, sum, day, people.crew);
+    take_all_made(work, day, sum);
     return true;
 }
 

@@ -15,7 +15,7 @@
 #include <math.h>
 
 static const double kelvin_at_zero_c = 273.15;
-/* What an engine's cooling water gives through a coil where nobody says: from memory. */
+/* What the hot water of an engine or a heater gives through a coil where nobody says: from memory. */
 static const Interval coil_w = {3000.0, 5000.0};
 /* Share of a tank that comes out at useful heat while cold water stirs it: common practice, no source. */
 static const Interval useful_share = {0.7, 0.8};
@@ -82,12 +82,20 @@ static bool lacks_its_engine(const Entity *heater)
     return engine != NULL && (cold || !is_aboard(engine));
 }
 
+/* The heater whose water circuit heats it, if it is aboard; else NULL. */
+static const Entity *boiler_of(const Entity *heater)
+{
+    const Entity *boiler = entity_reference(heater, PROP_WATER_HEATER_HEATED_BY);
+    return boiler != NULL && is_aboard(boiler) ? boiler : NULL;
+}
+
 static bool has_coil(const Entity *heater)
 {
-    if (lacks_its_engine(heater)) {
+    bool by_heater = entity_states(heater, PROP_WATER_HEATER_HEATED_BY);
+    if (boiler_of(heater) == NULL && (lacks_its_engine(heater) || (by_heater && !entity_states(heater, PROP_WATER_HEATER_ENGINE)))) {
         return false;
     }
-    return entity_states(heater, PROP_WATER_HEATER_EXCHANGER) ||
+    return by_heater || entity_states(heater, PROP_WATER_HEATER_EXCHANGER) ||
            entity_states(heater, PROP_WATER_HEATER_ENGINE);
 }
 
@@ -96,9 +104,16 @@ static Interval use_coil(Work *work, const Entity *heater)
     if (entity_states(heater, PROP_WATER_HEATER_EXCHANGER)) {
         return use_value(work, heater, PROP_WATER_HEATER_EXCHANGER, 0).value;
     }
-    return use_fact(work, "heat that an engine's coil gives", coil_w, UNIT_ALONE(UNIT_KW),
+    return use_fact(work, "heat that a coil gives", coil_w, UNIT_ALONE(UNIT_KW),
                     "where no `exchanger` is stated: 3 to 5 kW, from memory")
         .value;
+}
+
+/* No coil gives more than the heater makes whose water runs through it; an engine always makes enough. */
+static bool is_held_to_output(const Entity *heater)
+{
+    const Entity *boiler = boiler_of(heater);
+    return boiler != NULL && !entity_states(heater, PROP_WATER_HEATER_ENGINE) && entity_states(boiler, PROP_HEATER_OUTPUT);
 }
 
 static void record_time(Work *work, const Entity *heater, FigureId id, bool element, bool coil)
@@ -107,15 +122,17 @@ static void record_time(Work *work, const Entity *heater, FigureId id, bool elem
     Heat heat = use_heat(work, heater);
     Interval watts = element ? use_value(work, heater, PROP_WATER_HEATER_ELEMENT, 0).value : point(0.0);
     if (coil) {
-        watts = interval_add(watts, use_coil(work, heater));
+        Interval through = use_coil(work, heater);
+        if (is_held_to_output(heater)) {
+            through = interval_min(through, use_value(work, boiler_of(heater), PROP_HEATER_OUTPUT, 0).value);
+        }
+        watts = interval_add(watts, through);
     }
+    const char *least = coil && is_held_to_output(heater) ? ", no more than {output}" : "";
     Interval time = work->state == STATE_KNOWN ? time_by(&heat, watts) : point(0.0);
-    work_record(
-        work, id, heater, NULL, time,
-        element && coil
-            ? "{capacity} x 4.186 kJ/(kg K) from {sea-temperature} to {setting}, by {element} and {exchanger}"
-        : element ? "{capacity} x 4.186 kJ/(kg K) from {sea-temperature} to {setting}, by {element}"
-                  : "{capacity} x 4.186 kJ/(kg K) from {sea-temperature} to {setting}, by {exchanger}");
+    work_record(work, id, heater, NULL, time,
+                text_format(work->figures->arena, "{capacity} x 4.186 kJ/(kg K) from {sea-temperature} to {setting}, by %s%s",
+                            element && coil ? "{element} and {exchanger}" : element ? "{element}" : "{exchanger}", least));
 }
 
 static void record_times(Work *work, const Entity *heater)
@@ -276,7 +293,8 @@ static void record_element_time(Work *work, const Entity *heater, const Entity *
     buf_init(&formula, work->figures->arena);
     work_begin(work);
     Interval joule = use_figure(work, heat).value;
-    bool coil = has_coil(heater) && entity_property(day, PROP_DAY_ENGINE) != NULL;
+    bool by_engine_too = !entity_states(heater, PROP_WATER_HEATER_HEATED_BY) || entity_states(heater, PROP_WATER_HEATER_ENGINE);
+    bool coil = has_coil(heater) && !lacks_its_engine(heater) && by_engine_too && entity_property(day, PROP_DAY_ENGINE) != NULL;
     buf_text(&formula, coil ? "({shower-heat} - {coil} x (" : "{shower-heat}");
     if (coil) {
         Interval watts = interval_multiply(use_coil(work, heater), use_count(work, heater).value);
@@ -318,7 +336,7 @@ void water_hot(Work *work)
     for (const Entity *heater = first_aboard(work->model, KIND_WATER_HEATER); heater != NULL;
          heater = next_aboard(heater)) {
         record_times(work, heater);
-        if (has_element(heater) || !lacks_its_engine(heater)) {
+        if (has_element(heater) || has_coil(heater) || !lacks_its_engine(heater)) {
             record_showers(work, heater);
         }
         record_energy(work, heater);

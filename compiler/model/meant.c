@@ -13,7 +13,7 @@ typedef struct Usual {
 
 /* What people call a thing by its own name. */
 static const Usual usual_kinds[] = {
-    {"fridge refrigerator freezer lamp light lights fan stereo tv television microwave kettle laptop computer", "load"},
+    {"fridge refrigerator freezer lamp light lights fan stereo tv television microwave kettle laptop computer watermaker water-maker desalinator", "load"},
     {"battery batteries cell accumulator", "bank"},
     {"wind-generator wind-turbine turbine wind-charger towed-generator hydrogenerator hydro-generator shaft-generator dynamo",
      "alternator"},
@@ -39,7 +39,7 @@ static const Usual usual_kinds[] = {
     {"solar-panel solar-array array pv", "solar"},
     {"shore-power shore-inlet", "inlet"},
     {"socket receptacle", "outlet"},
-    {"holding-tank water-tank fuel-tank diesel-tank grey-tank", "tank"},
+    {"holding-tank water-tank fuel-tank diesel-tank grey-tank live-well livewell bait-well", "tank"},
     {"sink tap faucet basin shower washbasin", "fixture"},
     {"head heads wc marine-toilet", "toilet"},
     {"boiler calorifier", "water-heater"},

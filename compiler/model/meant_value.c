@@ -28,6 +28,7 @@ static const UsualValue usual_values[] = {
     {"holds", "water freshwater fresh-water drinking-water drinking potable potable-water", "fresh", NULL},
     {"holds", "gray graywater greywater gray-water grey-water sullage", "grey", NULL},
     {"holds", "sewage blackwater black-water holding soil", "black", NULL},
+    {"holds", "seawater sea-water saltwater salt-water salt raw-water bait live-bait fish", "sea", NULL},
     {"holds", "waste wastewater waste-water", "black", "from a toilet; `grey` from sinks and showers"},
     {"holds", "gasoline petrol gas unleaded", "fuel", "and `fuel petrol` says which"},
     {"holds", "diesel gasoil gas-oil derv diesel-oil", "fuel", "and `fuel diesel` says which"},

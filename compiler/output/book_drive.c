@@ -371,8 +371,34 @@ static void write_options(Book *book)
     }
 }
 
+/* What a starter may set fire to: 33 CFR 183.610(f) names the label and its words (verified). The list is common practice, no source. */
+static void write_before_starting(Book *book)
+{
+    static const char *const steps[] = {
+        "After filling: shut off, then open hatches and doors, and wait until nothing smells of petrol.",
+        "Open the engine's space, look for fuel in the bilge, and smell low down: vapour of petrol is heavier than air, and a nose finds it "
+        "where a blower has not been.",
+        "Run the blower for four minutes, with nothing else switched on and no flame alight, and smell again.",
+        "Where it smells, do not start and switch nothing: shut the tank valve, let everybody ashore, air her, and find the leak.",
+        "Let the blower run on while she idles and goes slowly.",
+    };
+    if (book->outcome->basis != BASIS_US || !some_engine(book, is_petrol_inboard)) {
+        return;
+    }
+    markdown_heading(&book->md, 3, STR("Before a petrol engine is started"), NULL);
+    book_say(book, "A boat that has to have an exhaust blower carries a label as close as can be to each ignition switch, in plain view of "
+                   "whoever starts (33 CFR 183.610(f), verified). It says at least: WARNING: GASOLINE VAPORS CAN EXPLODE. BEFORE STARTING "
+                   "ENGINE OPERATE BLOWER FOR 4 MINUTES AND CHECK ENGINE COMPARTMENT BILGE FOR GASOLINE VAPORS. What follows is common "
+                   "practice, no source, beside what the engine's maker asks.");
+    for (size_t i = 0; i < sizeof steps / sizeof steps[0]; i++) {
+        markdown_item(&book->md, MARKDOWN_NUMBER, 0);
+        markdown_text(&book->md, str_from(steps[i]));
+    }
+}
+
 static void more_of_drive(Book *book)
 {
+    write_before_starting(book);
     write_speeds(book, speed_row);
     write_speeds(book, bank_row);
     book_picture(book, "img/drive-power");

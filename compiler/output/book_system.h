@@ -43,7 +43,7 @@ void book_tank_days(Book *book, System system);
 void book_boat_figures(Book *book, const char *heading, const FigureId rows[], size_t count);
 
 /** Tanks stand in two chapters. */
-#define TANK_COLUMN_COUNT 13
+#define TANK_COLUMN_COUNT 14
 extern const BookColumn book_tank_columns[TANK_COLUMN_COUNT];
 
 #endif

@@ -52,6 +52,15 @@ Bore tank_bore(Basis basis, Content content, Opening opening)
     return (Bore){0.0, EVIDENCE_MODEL, NULL, NULL};
 }
 
+double tank_wall_m(WallMetal metal, double capacity_m3)
+{
+    double litres = capacity_m3 * 1000.0;
+    if (metal == WALL_OTHER || litres < 4.0) {
+        return 0.0;
+    }
+    return metal == WALL_ALUMINIUM ? 6.35e-3 : litres <= 300.0 ? 1.90e-3 : litres <= 570.0 ? 2.66e-3 : 4.55e-3;
+}
+
 double content_density_kg_per_m3(Content content)
 {
     return contents[content].density_kg_per_m3;

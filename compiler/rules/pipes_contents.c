@@ -150,7 +150,7 @@ static uint8_t held(const Entity *tank)
     static const struct {
         const char *word;
         uint8_t liquid;
-    } rows[] = {{"fresh", FRESH}, {"grey", GREY}, {"black", BLACK}, {"fuel", FUEL}};
+    } rows[] = {{"fresh", FRESH}, {"grey", GREY}, {"black", BLACK}, {"fuel", FUEL}, {"sea", SEA}};
     Str word = entity_word(tank, PROP_TANK_HOLDS);
     for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
         if (str_is(word, rows[i].word)) {
@@ -160,7 +160,7 @@ static uint8_t held(const Entity *tank)
     return 0;
 }
 
-static const char *const holds_words[LIQUID_COUNT] = {"fresh", NULL, "grey", "black", "fuel", "grey"}; /* no tank is made for the sea */
+static const char *const holds_words[LIQUID_COUNT] = {"fresh", "sea", "grey", "black", "fuel", "grey"};
 
 /* What a thing itself brings into a pipe that begins at it. */
 static uint8_t source(const Pipe *pipe)
@@ -238,6 +238,7 @@ static uint8_t tank_takes(const Entity *tank)
     switch (held(tank)) {
     case FRESH: return FRESH;
     case FUEL: return FUEL;
+    case SEA: return SEA | FRESH;
     case GREY: return ANYTHING & ~(FUEL | BLACK);
     default: return ANYTHING & ~FUEL;
     }
@@ -297,7 +298,7 @@ static void remedy_sea(Judge *judge, Finding *finding, const Pipe *pipe)
 {
     finding_remedy(judge, finding, "no way from the sea to `%s`", say_name(judge, pipe->to));
     if (held(pipe->to) == FRESH) {
-        finding_remedy(judge, finding, "`%s` with another `holds`, if nobody drinks from it", say_name(judge, pipe->to));
+        finding_remedy(judge, finding, "`holds sea`, if `%s` is a live well", say_name(judge, pipe->to));
     }
 }
 

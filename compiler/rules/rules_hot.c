@@ -35,7 +35,7 @@ static bool is_heated_by_engine(const Entity *heater)
 {
     const Value *exchanger = property_value(entity_property(heater, PROP_WATER_HEATER_EXCHANGER), 0);
     bool has_coil = exchanger->kind == VALUE_QUANTITY && exchanger->u.quantity.high > 0.0;
-    return entity_states(heater, PROP_WATER_HEATER_ENGINE) || has_coil;
+    return entity_states(heater, PROP_WATER_HEATER_ENGINE) || entity_states(heater, PROP_WATER_HEATER_HEATED_BY) || has_coil;
 }
 
 /* Why the water can scald; NULL and no finding where it cannot, or where that waits for a mistake. */
@@ -45,10 +45,11 @@ static Finding *judge_if_hot(Judge *judge, const Entity *heater, Span place, con
     double kelvin = unit_to_si(UNIT_ALONE(UNIT_CELSIUS), limit->value);
     *where = place_of(judge, heater, PROP_WATER_HEATER_SETTING);
     if (is_heated_by_engine(heater)) {
-        PropId by = entity_states(heater, PROP_WATER_HEATER_ENGINE) ? PROP_WATER_HEATER_ENGINE
-                                                                    : PROP_WATER_HEATER_EXCHANGER;
+        PropId by = entity_states(heater, PROP_WATER_HEATER_ENGINE)      ? PROP_WATER_HEATER_ENGINE
+                    : entity_states(heater, PROP_WATER_HEATER_HEATED_BY) ? PROP_WATER_HEATER_HEATED_BY
+                                                                         : PROP_WATER_HEATER_EXCHANGER;
         *where = place_of(judge, heater, by);
-        *why = "the engine heats it to 70 C and more";
+        *why = by == PROP_WATER_HEATER_HEATED_BY ? "the heater heats it to 70 C and more" : "the engine heats it to 70 C and more";
         return judge_broken(judge, heater, place);
     }
     if (!entity_states(heater, PROP_WATER_HEATER_SETTING)) {
@@ -65,7 +66,7 @@ static void judge_heater_scald(Judge *judge, const Entity *heater)
     int valve = entity_yes(heater, PROP_WATER_HEATER_MIXING_VALVE);
     const char *why;
     Span where;
-    if (valve == -2 || has_mistake(heater, PROP_WATER_HEATER_ENGINE) ||
+    if (valve == -2 || has_mistake(heater, PROP_WATER_HEATER_ENGINE) || has_mistake(heater, PROP_WATER_HEATER_HEATED_BY) ||
         has_mistake(heater, PROP_WATER_HEATER_EXCHANGER)) {
         judge_waiting(judge);
         return;
@@ -103,7 +104,8 @@ static void judge_heater_engine(Judge *judge, const Entity *heater)
         judge_waiting(judge);
         return;
     }
-    if (exchanger->kind != VALUE_QUANTITY || exchanger->u.quantity.high <= 0.0 || entity_states(heater, PROP_WATER_HEATER_ENGINE)) {
+    if (exchanger->kind != VALUE_QUANTITY || exchanger->u.quantity.high <= 0.0 || entity_states(heater, PROP_WATER_HEATER_ENGINE) ||
+        entity_states(heater, PROP_WATER_HEATER_HEATED_BY)) {
         return;
     }
     for (const Entity *e = first_aboard(judge->model, KIND_ENGINE); e != NULL; e = next_aboard(e)) {
@@ -139,7 +141,8 @@ static void judge_heater_slow(Judge *judge, const Entity *heater)
     }
     PropId by = entity_states(heater, PROP_WATER_HEATER_ELEMENT)     ? PROP_WATER_HEATER_ELEMENT
                 : entity_states(heater, PROP_WATER_HEATER_EXCHANGER) ? PROP_WATER_HEATER_EXCHANGER
-                                                                     : PROP_WATER_HEATER_ENGINE;
+                                : entity_states(heater, PROP_WATER_HEATER_ENGINE)    ? PROP_WATER_HEATER_ENGINE
+                                                                     : PROP_WATER_HEATER_HEATED_BY;
     Finding *finding = judge_at_most(judge, heater, place_of(judge, heater, by), side_figure(time),
                                      side_number(limit_s, UNIT_ALONE(UNIT_H)));
     if (finding != NULL) {

@@ -13,6 +13,7 @@ typedef struct Rest {
 static const Rest rests[] = {
     {PROP_ALTERNATOR_ENGINE, "is driven by", "it charges nothing"},
     {PROP_WATER_HEATER_ENGINE, "is heated by", "that heats no water"},
+    {PROP_WATER_HEATER_HEATED_BY, "is heated by", "that heats no water"},
     {PROP_GEARBOX_ENGINE, "is driven by", "it turns nothing"},
     {PROP_PROPELLER_ENGINE, "is turned by", "it drives her no more"},
     {PROP_SHAFT_SEAL_PROPELLER, "seals the shaft of", "the hole in the hull is still there, or the seal is not"},

@@ -424,6 +424,24 @@ static void jobs_in_a_circle_are_each_listed_once(void **state)
     drop(&made);
 }
 
+/* 33 CFR 183.610(f): beside each ignition switch of a boat that must have a blower; a diesel or a basis without that law has none. */
+static void a_petrol_inboard_has_the_words_of_its_label(void **state)
+{
+#define MOTOR(BASIS, FUEL) \
+    "edition 1\nboat wren { length 7 m; beam 2.4 m; crew 2; currency EUR; basis " BASIS " }\nengine motor { rated 60 kW at 4600 rpm; " FUEL " }\n"
+    Made made = {0};
+    (void)state;
+    make(&made, MOTOR("us", "fuel petrol"));
+    assert_true(chapter_says(&made, "Drive and fuel", "OPERATE BLOWER FOR 4 MINUTES AND CHECK ENGINE COMPARTMENT BILGE FOR GASOLINE VAPORS"));
+    drop(&made);
+    static const char *const others[] = {MOTOR("us", "fuel diesel"), MOTOR("us", "fuel petrol; mounted outboard"), MOTOR("iso", "fuel petrol")};
+    for (size_t i = 0; i < sizeof others / sizeof others[0]; i++) {
+        make(&made, others[i]);
+        assert_false(says(&made, "GASOLINE VAPORS"));
+        drop(&made);
+    }
+}
+
 /* ---- Text from the spec ---- */
 
 #define HOSTILE \
@@ -957,6 +975,7 @@ int main(void)
         cmocka_unit_test(laying_up_is_told_over_all_options),
         cmocka_unit_test(what_a_job_needs_is_told_over_all_options),
         cmocka_unit_test(jobs_in_a_circle_are_each_listed_once),
+        cmocka_unit_test(a_petrol_inboard_has_the_words_of_its_label),
         cmocka_unit_test(hostile_text_stays_text),
         cmocka_unit_test(every_row_has_as_many_cells_as_its_table),
         cmocka_unit_test(a_viewer_finds_every_table),

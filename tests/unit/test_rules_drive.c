@@ -552,6 +552,8 @@ static void a_petrol_engine_has_its_arrester_and_a_fast_boat_its_switch(void **s
         {MOTORED("24 ft", "hull displacement; ", "rated 60 hp at 4600 rpm; fuel petrol; mounted outboard"), NOTHING},
         {MOTORED("24 ft", "", "rated 60 hp at 4600 rpm; fuel petrol; mounted outboard"), OPEN_AT_ONE},
         {MOTORED("24 ft", "", "rated 10 hp at 3600 rpm; fuel diesel"), NOTHING},
+        {MOTORED("24 ft", "hull planing; ", "rated 20 kW at 3000 rpm; fuel electric; cut-off no"), BROKEN_AT_ONE},
+        {MOTORED("24 ft", "", "rated 20 kW at 3000 rpm; fuel electric; mounted outboard"), OPEN_AT_ONE},
         {MOTORED("24 ft", "hull planing; ", "rated 2.5 hp at 4600 rpm; fuel petrol; mounted outboard"), NOTHING},
     };
     for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
