@@ -58,6 +58,7 @@ typedef struct Cable {
     bool solved;                   /* else it is the plain current */
     bool collapses, may_collapse;  /* at any values; at some */
 
+    const struct Reached *reached; /* what reaches its device's end by other ways than itself; NULL: it joins nothing */
     struct Cable *next_brought;    /* of makers: the next that feeds the same thing */
 
     const Figure *size;
@@ -126,6 +127,30 @@ void power_solve(Power *power);
 /** What short circuits draw from (power_fault.c): banks with the copper, and what makes power; needs every size. */
 void power_supplies(Power *power);
 void power_makers_faults(Power *power);
+/** The resistance of all of its copper, out and back, cold; from nought where the run is not known. */
+Interval cable_cold_ohm(const Cable *cable);
+
+/** What a maker adds to a short circuit by that feed. */
+Interval cable_greatest_made(const Cable *cable);
+
+/* What reaches a place with all contacts closed that join banks (power_joined.c). */
+typedef struct Reached {
+    const Entity **things;   /* sources, then what may join some of them: it does not say whether its outputs are apart */
+    uint32_t sources, count;
+    Interval ohm, volts;     /* of all of them together; of any */
+    Interval made_a;         /* what makes power brings to them */
+    bool waits;
+} Reached;
+
+typedef struct Joined Joined;
+
+bool takes_one_at_a_time(const Entity *thing);
+/** Finds what joins banks, once it is known what each thing draws from alone (power_fault.c). */
+void power_find_joined(Power *power);
+/** Solves it, for the sizes that the cables have. */
+void power_join(Power *power);
+/** What a place draws from where all that reaches it counts in the greatest current; NULL: that alone. */
+Supply supply_reached(Supply alone, const Reached *reached);
 /** The greatest current that a short circuit behind the device of a cable draws; 0 if not known. */
 double power_greatest_fault(Power *power, const Cable *cable);
 /** Records the drops of a cable while a starter behind it cranks, once its size is recorded (power_cranking.c). */

@@ -67,6 +67,7 @@ typedef struct PowerNode {
     double below_a;         /* the greatest rating of a device behind it ... */
     double guard_a;         /* ... and the nearest before what hangs on it; 0: none */
     Supply supply;          /* what a short circuit here draws from */
+    const struct Reached *reached; /* what reaches it by way of what joins banks; NULL: nothing does */
     Interval made_a;        /* what makes power here and behind adds to a short circuit at most */
     struct Cable *brought;  /* of the first maker that feeds it directly */
     const Figure *brings;   /* what all makers bring, to it and behind (FIGURE_BROUGHT); NULL: there are none */
@@ -86,6 +87,8 @@ typedef struct Power {
     uint32_t walks;   /* how often the tree was walked down from a source */
     struct Cable *cables; /* those of `fed-by`, givers before takers; from fed_count on those of makers */
     uint32_t fed_count, cable_count;
+    struct Joined *joined; /* where banks are joined (power_joined.c); NULL: nowhere */
+    bool joined_sought;
     struct Net *net; /* the networks as they are solved (power_network.c) */
     struct DaySun *suns; /* of days that state its sum: the same for every array (power_hours.c) */
     const Feed **strays; /* those that hang on nobody knows what: their `fed-by` is a mistake */

@@ -2,9 +2,10 @@
  * Fault currents: what flows into a short circuit just behind each device, from every source that reaches it, and the least
  * that flows into one at the far end of its cable.
  *
- * Banks add up where a thing is fed from several at once (a transfer switch takes one at a time). The greatest current is
- * reckoned with the open-circuit voltage of a full bank, the least resistance and cold copper; the least with the lowest working voltage, the
- * greatest resistance, warm copper and one source alone. What makes power limits its own current: chargers, converters and
+ * Banks add up where a thing is fed from several at once (a transfer switch takes one at a time), and where something joins
+ * them elsewhere (power_joined.c). The greatest current is reckoned with the open-circuit voltage of a full bank, the least
+ * resistance and cold copper; the least with the lowest working voltage, the greatest resistance, warm copper and one source
+ * alone. What makes power limits its own current: chargers, converters and
  * controllers to their output (common practice, no source), an alternator to 1.2 times its rating (the margin of 33 CFR
  * 183.460(b); common practice, no source). All of it is added, wherever it joins: on the safe side. Behind what converts
  * power there is no fault current to speak of; in front of it, in the cable that brings what it makes to a bank, the bank
@@ -35,6 +36,11 @@ static Interval own_copper(const Cable *cable, double celsius)
 {
     bool known = cable->run.state == STATE_KNOWN;
     return known ? copper(cable, cable->run.value, celsius) : (Interval){0.0, INFINITY};
+}
+
+Interval cable_cold_ohm(const Cable *cable)
+{
+    return own_copper(cable, cold_celsius);
 }
 
 /* Supplies */
@@ -106,11 +112,6 @@ static Supply supply_behind(Supply before, const Cable *cable)
     return before;
 }
 
-static bool takes_one_at_a_time(const Entity *thing)
-{
-    return thing->kind == KIND_SWITCH && str_is(entity_word(thing, PROP_SWITCH_WORKS_AS), "transfer");
-}
-
 /* What a feed brings to a short circuit; unknown where it comes from no bank. */
 static Supply supply_before(const Power *power, const Feed *feed)
 {
@@ -121,33 +122,50 @@ static Supply supply_before(const Power *power, const Feed *feed)
     return power_node(power, giver)->supply;
 }
 
+/* Behind what is dropped nothing feeds a short circuit: `cut`. */
+static Supply supply_of(const Power *power, const Entity *thing)
+{
+    if (thing->flags & ENTITY_DROPPED) {
+        return (Supply){.cut = true};
+    }
+    Supply supply = thing->kind == KIND_BANK ? supply_of_bank(power, thing) : (Supply){.cut = thing->fed != NULL};
+    for (const Feed *feed = thing->fed; feed != NULL; feed = feed->next) {
+        const Cable *cable = power_cable_of(power, feed);
+        Supply brought = supply_before(power, feed);
+        brought = cable != NULL && brought.known ? supply_behind(brought, cable) : brought;
+        supply.cut = supply.cut && brought.cut;
+        supply = supply_joined(supply, brought, takes_one_at_a_time(thing));
+    }
+    return supply;
+}
+
+/* From what feeds each thing; then what that adds which joins banks, and what hangs on these once more. */
 void power_supplies(Power *power)
 {
     const Model *model = power->model;
     for (uint32_t i = 0; i < model->feed_order_count; i++) {
         const Entity *thing = model->feed_order[i];
+        power_node(power, thing)->supply = supply_of(power, thing);
+    }
+    if (!power->joined_sought) {
+        power_find_joined(power);
+        power->joined_sought = true;
+    }
+    power_join(power);
+    for (uint32_t i = 0; i < model->feed_order_count && power->joined != NULL; i++) {
+        const Entity *thing = model->feed_order[i];
         PowerNode *node = power_node(power, thing);
-        if (thing->flags & ENTITY_DROPPED) {
-            node->supply = (Supply){.cut = true};
-            continue;
-        }
-        node->supply = thing->kind == KIND_BANK ? supply_of_bank(power, thing) : (Supply){.cut = thing->fed != NULL};
-        for (const Feed *feed = thing->fed; feed != NULL; feed = feed->next) {
-            const Cable *cable = power_cable_of(power, feed);
-            Supply brought = supply_before(power, feed);
-            brought = cable != NULL && brought.known ? supply_behind(brought, cable) : brought;
-            node->supply.cut = node->supply.cut && brought.cut;
-            node->supply = supply_joined(node->supply, brought, takes_one_at_a_time(thing));
-        }
+        node->supply = node->reached != NULL ? supply_reached(node->supply, node->reached) : supply_of(power, thing);
     }
 }
 
 /* What makes power */
 
-static Interval greatest_of_maker(const Cable *cable)
+/* Through a relay another bank feeds the short circuit, and with more than it is rated for: it makes nothing itself. */
+Interval cable_greatest_made(const Cable *cable)
 {
     double share = cable->feed->giver->kind == KIND_ALTERNATOR ? ALTERNATOR_PROTECTION_SHARE : 1.0;
-    bool adds = cable->current.state == STATE_KNOWN && !(cable->feed->taker->flags & ENTITY_AC);
+    bool adds = cable->current.state == STATE_KNOWN && !(cable->feed->taker->flags & ENTITY_AC) && !is_relay(cable->feed->giver);
     return adds ? interval_scale(cable->current.value, share) : point(0.0);
 }
 
@@ -162,7 +180,7 @@ void power_makers_faults(Power *power)
     for (uint32_t i = power->cable_count; i-- > power->fed_count;) {
         Cable *cable = &power->cables[i];
         PowerNode *taker = power_node(power, cable->feed->taker);
-        add_made(taker, greatest_of_maker(cable));
+        add_made(taker, cable_greatest_made(cable));
         cable->next_brought = taker->brought;
         taker->brought = cable;
     }
@@ -175,12 +193,22 @@ void power_makers_faults(Power *power)
     }
 }
 
+/* What joins banks, as far as it matters at a cable's device; NULL: nothing does. */
+static const Reached *reached_at(const Power *power, const Cable *cable, const Entity *source)
+{
+    return cable->reached != NULL ? cable->reached : power_node(power, source)->reached;
+}
+
 /* What makers bring to a device: all that reaches its bank, but for what joins behind it. */
 static Interval made_before(const Power *power, const Cable *cable, const Entity *source)
 {
     Interval all = power_node(power, source)->made_a;
+    const Reached *reached = reached_at(power, cable, source);
+    if (reached != NULL) { /* of one that may not join them, the own ones are sure */
+        all = (Interval){reached->count == reached->sources ? reached->made_a.low : all.low, fmax(all.high, reached->made_a.high)};
+    }
     Interval behind =
-        cable->feed->maker ? greatest_of_maker(cable) : power_node(power, cable->feed->taker)->made_a;
+        cable->feed->maker ? cable_greatest_made(cable) : power_node(power, cable->feed->taker)->made_a;
     /* What is behind is one of the terms of all: each end less its own. */
     return (Interval){fmax(all.low - behind.low, 0.0), isinf(all.high) ? INFINITY : fmax(all.high - behind.high, 0.0)};
 }
@@ -289,10 +317,16 @@ static const Entity *bank_of(const Power *power, const Cable *cable)
     return limited ? NULL : source;
 }
 
+/* What feeds a short circuit through a cable's device: not what comes by that very cable from its other end. */
+static Supply supply_at_device(const Power *power, const Cable *cable)
+{
+    return supply_reached(power_node(power, fed_from(cable))->supply, cable->reached);
+}
+
 double power_greatest_fault(Power *power, const Cable *cable)
 {
     const Entity *bank = bank_of(power, cable);
-    Supply before = bank != NULL ? power_node(power, fed_from(cable))->supply : (Supply){.known = false};
+    Supply before = bank != NULL ? supply_at_device(power, cable) : (Supply){.known = false};
     if (!before.known) {
         return 0.0;
     }
@@ -308,6 +342,21 @@ static void use_supply(Work *work, const Entity *source, Supply before)
     }
 }
 
+/* The other banks, and whatever does not say whether it joins them. */
+static void use_reached(Work *work, const Entity *source, const Reached *reached)
+{
+    for (uint32_t i = 0; reached != NULL && i < reached->count; i++) {
+        const Entity *thing = reached->things[i];
+        if (i >= reached->sources) {
+            use_assumption(work, thing, PROP_MAKER_OUTPUTS_APART, 0,
+                           (Fact){.what = "whether it joins what it feeds: nought or one", .high = 1.0, .unit = UNIT_ALONE(UNIT_NONE),
+                                  .source = "it does not say whether its outputs are apart"});
+        } else if (thing != source && thing->kind == KIND_BANK) {
+            use_figure(work, figure_find(work->figures, thing, FIGURE_SHORT_CIRCUIT, NULL));
+        }
+    }
+}
+
 static void record_fault(Power *power, const Cable *cable, const Entity *source, Supply before)
 {
     Work *work = power->work;
@@ -315,6 +364,7 @@ static void record_fault(Power *power, const Cable *cable, const Entity *source,
     Interval current = point(0.0);
     work_begin(work);
     use_supply(work, source, before);
+    use_reached(work, source, reached_at(power, cable, source));
     if (cable->size_broken) {
         use_waiting(work); /* a part of it lies before the device */
     }
@@ -376,7 +426,7 @@ void power_record_faults(Power *power, Cable *cable)
     if (bank == NULL) {
         return; /* what converts limits the current itself */
     }
-    Supply before = power_node(power, fed_from(cable))->supply;
+    Supply before = supply_at_device(power, cable);
     record_fault(power, cable, bank, before);
     say_class(power, cable);
     if (cable->feed->guard != NULL) {

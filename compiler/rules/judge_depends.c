@@ -74,8 +74,14 @@ static void look_at_fact(Judge *judge, Finding *finding, const Input *input)
         look_at_value(judge, finding, entity, property, input->slot);
         return;
     }
-    Depend *depend = add_depend(judge, &finding->assumed, entity, (PropId)input->prop);
     const Shape *shape = shapes_get(judge->model->shapes, (PropId)input->prop);
+    if (shape->items[0].kind == ITEM_ATOM && shape->items[0].atoms[0].kind == ATOM_YES_NO) {
+        if (finding->verdict == VERDICT_OPEN) { /* a range that lies between yes and no, and assumes neither */
+            add_depend(judge, &finding->depends, entity, (PropId)input->prop);
+        }
+        return;
+    }
+    Depend *depend = add_depend(judge, &finding->assumed, entity, (PropId)input->prop);
     if (depend == NULL || depend->fact != NULL) {
         return;
     }

@@ -236,13 +236,16 @@ void judge_protect_tight(Judge *judge, const Feed *feed)
 /* The bank whose short circuit a fault current comes from, if its resistance is only what is usual; else NULL. */
 static const Entity *bank_by_usual(const Figure *fault)
 {
-    const Input *first = fault->input_count > 0 ? &fault->inputs[0] : NULL;
-    if (first == NULL || first->kind != INPUT_FIGURE) {
-        return NULL;
+    for (uint32_t i = 0; i < fault->input_count; i++) {
+        const Figure *input = fault->inputs[i].kind == INPUT_FIGURE ? fault->inputs[i].u.figure : NULL;
+        if (input == NULL || input->id != FIGURE_SHORT_CIRCUIT) {
+            continue;
+        }
+        if (!entity_states(input->subject, PROP_BANK_RESISTANCE) && !entity_states(input->subject, PROP_BANK_SHORT_CIRCUIT)) {
+            return input->subject;
+        }
     }
-    const Entity *bank = first->u.figure->subject;
-    bool stated = entity_states(bank, PROP_BANK_RESISTANCE) || entity_states(bank, PROP_BANK_SHORT_CIRCUIT);
-    return stated ? NULL : bank;
+    return NULL;
 }
 
 /* What a device breaks that does not say it: by its class where that is stated or chosen, else all that it may be. */
