@@ -29,7 +29,11 @@ Interval bank_open_v(const Entity *bank, Interval stated_v)
     if (!bank_chemistry(bank, &chemistry)) {
         return stated_v;
     }
-    return interval_corners(battery_open_v(chemistry, stated_v.low), battery_open_v(chemistry, stated_v.high));
+    const Value *stated = property_value(entity_property(bank, PROP_BANK_SERIES), 0);
+    bool usable = stated->kind == VALUE_QUANTITY && stated->u.quantity.low > 0.0 && isfinite(stated->u.quantity.high);
+    Interval series = usable ? (Interval){stated->u.quantity.low, stated->u.quantity.high} : point(1.0);
+    return interval_corners(battery_open_v(chemistry, stated_v.low / series.low, series.low),
+                            battery_open_v(chemistry, stated_v.high / series.high, series.high));
 }
 
 /* A property of the bank, or the figure that its chemistry usually has. */

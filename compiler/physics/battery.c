@@ -36,17 +36,25 @@ double battery_volts(BatteryFigure figure, Chemistry chemistry, double nominal_v
     return battery_figure(figure, chemistry) * nominal_v / 12.0;
 }
 
-double battery_cells_v(BatteryFigure figure, Chemistry chemistry, double nominal_v)
+Interval battery_cells(Chemistry chemistry, double one_v)
 {
-    bool lithium = chemistry == CHEMISTRY_LIFEPO4;
-    double cells = round(nominal_v / (lithium ? 3.2 : 2.0));
-    double cell_v = battery_figure(figure, chemistry) / (lithium ? 4.0 : 6.0);
-    return cells * cell_v;
+    if (chemistry != CHEMISTRY_LIFEPO4) {
+        return interval(round(one_v / 2.0), round(one_v / 2.0));
+    }
+    double least = round(one_v / 3.2);
+    return interval(least, fmax(least, 4.0 * floor((one_v + 0.1) / 12.0))); /* or called by 12 V for every four */
 }
 
-double battery_open_v(Chemistry chemistry, double stated_v)
+Interval battery_cells_v(BatteryFigure figure, Chemistry chemistry, double one_v, double series)
 {
-    return fmax(stated_v, battery_cells_v(BATTERY_OPEN_FULL, chemistry, stated_v));
+    Interval cells = battery_cells(chemistry, one_v);
+    double cell_v = battery_figure(figure, chemistry) / (chemistry == CHEMISTRY_LIFEPO4 ? 4.0 : 6.0);
+    return interval(series * cells.low * cell_v, series * cells.high * cell_v);
+}
+
+double battery_open_v(Chemistry chemistry, double one_v, double series)
+{
+    return fmax(series * one_v, battery_cells_v(BATTERY_OPEN_FULL, chemistry, one_v, series).high);
 }
 
 Interval battery_resistance_ohm(Chemistry chemistry, double nominal_v, double capacity_coulomb)

@@ -49,17 +49,21 @@ double battery_rate_a(double amps_per_ah, double capacity_coulomb);
 double battery_volts(BatteryFigure figure, Chemistry chemistry, double nominal_v);
 
 /**
- * A voltage figure of a 12 V battery, for one whose cells add up to that nominal voltage: by its cells of 2 V (lead) or 3.2 V
- * (lithium, so that 12, 12.8 and 13.2 V are four). Rises with it, in steps.
+ * How many cells in series one battery of such a nominal voltage has, of 2 V (lead) or 3.2 V (lithium: 12, 12.8 and 13.2 V are
+ * four, 24 V eight). What is called by 36 or 48 V may be eleven or twelve, fifteen or sixteen: both are made (from memory).
+ * Rises with it, in steps.
  */
-double battery_cells_v(BatteryFigure figure, Chemistry chemistry, double nominal_v);
+Interval battery_cells(Chemistry chemistry, double one_v);
+
+/** A voltage figure of a 12 V battery, for so many in series of such a nominal voltage each: by their cells. Rises with both. */
+Interval battery_cells_v(BatteryFigure figure, Chemistry chemistry, double one_v, double series);
 
 /**
- * Open-circuit voltage in V of a bank that is rested and full, by its cells of 2 V (lead) or 3.2 V (lithium): 12.65 to
- * 12.8 V of six, 13.4 V of four (battery.def); never less than what the spec states. It is what a short circuit draws from:
- * IEC 61660-1 takes 1.05 times the nominal voltage of lead, from memory. Rises with the stated voltage.
+ * Open-circuit voltage in V of batteries in series that are rested and full, by their cells: 12.65 to 12.8 V of six of lead,
+ * 13.4 V of four of lithium (battery.def), where it may have more cells of these; never less than what the spec states. It is
+ * what a short circuit draws from: IEC 61660-1 takes 1.05 times the nominal voltage of lead, from memory. Rises with both.
  */
-double battery_open_v(Chemistry chemistry, double stated_v);
+double battery_open_v(Chemistry chemistry, double one_v, double series);
 
 /**
  * Internal resistance in ohm of a bank without any stated one: the table's range for 12 V 100 Ah, in

@@ -36,8 +36,10 @@ Side bank_volts(const Judge *judge, const Entity *bank)
 
 static Side by_cells(const Judge *judge, const Entity *bank, BatteryFigure figure, Chemistry chemistry)
 {
-    Side side = bank_volts(judge, bank);
-    side.value = (Interval){battery_cells_v(figure, chemistry, side.value.low), battery_cells_v(figure, chemistry, side.value.high)};
+    Side side = bank_volts(judge, bank), one = side_value(judge, bank, PROP_BANK_VOLTAGE, 0);
+    Interval series = side_value(judge, bank, PROP_BANK_SERIES, 0).value;
+    side.value = (Interval){battery_cells_v(figure, chemistry, one.value.low, series.low).low,
+                            battery_cells_v(figure, chemistry, one.value.high, series.high).high};
     return side;
 }
 
@@ -99,6 +101,23 @@ static void finish(Judge *judge, Finding *f, const Entity *maker, PropId prop, c
     finding_rests_on(judge, f, bank, PROP_BANK_SERIES);
 }
 
+/* What is called by 48 V may have fifteen cells or sixteen: what its maker states settles it. */
+static void tell_cells(Judge *judge, Finding *f, const Entity *bank, bool own, PropId settled_by)
+{
+    Side one = side_value(judge, bank, PROP_BANK_VOLTAGE, 0);
+    Chemistry chemistry;
+    if (own || !side_is_known(one) || one.value.low != one.value.high || !bank_chemistry(bank, &chemistry)) {
+        return;
+    }
+    Interval cells = battery_cells(chemistry, one.value.low);
+    if (cells.low < cells.high) {
+        finding_note(judge, f, place_of(judge, bank, PROP_BANK_VOLTAGE), "batteries so called have %d or %d cells", (int)cells.low, (int)cells.high);
+        if (f->verdict == VERDICT_OPEN) {
+            finding_left_open(judge, f, bank, settled_by);
+        }
+    }
+}
+
 static void judge_too_high(Judge *judge, const Entity *maker, PropId prop, const Entity *bank, Side given, Side limit, bool own)
 {
     Finding *f = judge_at_most(judge, maker, place_of(judge, maker, prop), given, limit);
@@ -115,7 +134,8 @@ static void judge_too_high(Judge *judge, const Entity *maker, PropId prop, const
                     chemistry_word(judge, bank));
     }
     finding_note(judge, f, place_of(judge, bank, own ? PROP_BANK_MAX_CHARGE_VOLTAGE : PROP_BANK_CHEMISTRY), "the bank");
-    finding_remedy(judge, f, "a charging voltage of at most %s, set by what its maker asks for", say_side(judge, limit));
+    tell_cells(judge, f, bank, own, PROP_BANK_MAX_CHARGE_VOLTAGE);
+    finding_remedy(judge, f, "a charging voltage of at most %s, set by what its maker asks for", say_number(judge, limit.value.low, limit.unit));
     if (!own) {
         finding_remedy(judge, f, "`max-charge-voltage` on `%s`, if their maker allows more", say_name(judge, bank));
     }
@@ -144,6 +164,7 @@ static void judge_too_low(Judge *judge, const Entity *maker, PropId prop, const 
                     chemistry_word(judge, bank), say_side(judge, floats));
     }
     finding_note(judge, f, place_of(judge, bank, PROP_BANK_CHEMISTRY), "the bank");
+    tell_cells(judge, f, bank, false, PROP_BANK_VOLTAGE);
     finding_remedy(judge, f, "the voltage that the maker of the bank asks for");
 }
 
@@ -193,7 +214,7 @@ static Side most_across(const Entity *bank, Side nominal, Side charged)
     Chemistry chemistry;
     Side most = nominal;
     if (side_is_known(nominal) && bank_chemistry(bank, &chemistry)) {
-        most.value = (Interval){battery_open_v(chemistry, nominal.value.low), battery_open_v(chemistry, nominal.value.high)};
+        most.value = bank_open_v(bank, nominal.value);
     }
     if (side_is_known(nominal) && side_is_known(charged)) {
         most.value = interval_max(most.value, charged.value);

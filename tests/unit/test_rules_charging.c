@@ -602,6 +602,40 @@ static void what_wind_drives_is_regulated(void **state)
 }
 
 /* Common practice, no source: 16 cells are charged with up to 58.4 V; 17 of them with 62 V, above the 60 V of the rule. */
+/*
+ * Four cells a 12 V battery of lithium, 3.65 V each at most (from memory): four such in series take 58.4 V. One that is called
+ * 48 V may have fifteen, 54.75 V, or sixteen.
+ */
+#define BANK_AT(battery, volts)                                                                                                  \
+    ISO "bank pb { chemistry lifepo4; " battery "; capacity 100 Ah; resistance 2 mohm }\n"                                        \
+        "charger ch { output 30 A at " volts "; feeds pb { run 2 m; wire 16 mm2; protect 50 A fuse class-t 0.1 m from source } }\n"
+
+static void cells_are_counted_battery_by_battery(void **state)
+{
+    (void)state;
+    expect_verdict(BANK_AT("voltage 12 V; series 4", "57.6 V"), "charge-voltage", NOTHING, NULL);
+    expect_verdict(BANK_AT("voltage 12 V; series 3", "43.2 V"), "charge-voltage", NOTHING, NULL);
+    expect_verdict(BANK_AT("voltage 24 V; series 2", "57.6 V"), "charge-voltage", NOTHING, NULL);
+    expect_verdict(BANK_AT("voltage 12 V; series 4", "58.6 V"), "charge-voltage", BROKEN_AT_ONE, "ch");
+    expect_verdict(BANK_AT("voltage 12 V; series 4", "50.5 V"), "charge-voltage", BROKEN_AT_ONE, "ch");
+    expect_verdict(BANK_AT("voltage 48 V", "57.6 V"), "charge-voltage", OPEN_AT_ONE, "ch");
+    expect_verdict(BANK_AT("voltage 48 V", "60 V"), "charge-voltage", BROKEN_AT_ONE, "ch");
+    expect_verdict(BANK_AT("voltage 51.2 V", "57.6 V"), "charge-voltage", NOTHING, NULL);
+}
+
+/* 13.4 V of four cells at rest (from memory): four times 13.4 V over four times 2 mohm, as much as one gives. */
+static void batteries_in_series_give_what_one_gives_into_a_short_circuit(void **state)
+{
+    (void)state;
+    static const char *const batteries[] = {BANK_AT("voltage 12 V; series 4", "57.6 V"), BANK_AT("voltage 12 V", "14.4 V")};
+    for (size_t i = 0; i < sizeof batteries / sizeof batteries[0]; i++) {
+        Compiled c;
+        compile_text(&c, batteries[i]);
+        assert_near(compiled_figure_at(&c, "pb", FIGURE_SHORT_CIRCUIT, NULL)->high, 6700.0, 1e-6);
+        compile_free(&c);
+    }
+}
+
 #define OF_48 ISO "bank pb { chemistry lifepo4; voltage 51.2 V; capacity 280 Ah; max-charge-voltage 58.4 V }\n"
 #define CHARGED_48 "charger ch { portable yes; output 40 A at 58.4 V; feeds pb { run 1 m } }\n"
 static void what_charges_stands_across_all_that_hangs_on_the_bank(void **state)
@@ -648,6 +682,8 @@ static void what_says_no_voltage_is_asked_above_32_v(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(cells_are_counted_battery_by_battery),
+        cmocka_unit_test(batteries_in_series_give_what_one_gives_into_a_short_circuit),
         cmocka_unit_test(what_feeds_nothing_is_told_of_every_kind),
         cmocka_unit_test(an_alternator_behind_a_switch_is_asked_for_what_saves_its_diodes),
         cmocka_unit_test(a_way_with_a_mistake_in_it_is_waited_for),
