@@ -204,13 +204,14 @@ static void read_spaces(Power *power, Cable *cable)
     }
 }
 
+/* A bundle that is not stated is the cable by itself: all that it lays as one, out and back. */
 static void read_cable(Power *power, Cable *cable)
 {
     Interval conductors = whole_of(property_value(cable->wire, 1), 1.0);
     cable->parallel = (int)conductors.low;
     cable->most_parallel = (int)conductors.high;
     cable->insulation_c = insulation_celsius(property_value(cable->wire, 2));
-    cable->bundle = (int)whole_of(property_value(cable->bundle_line, 0), 2.0).high;
+    cable->bundle = (int)whole_of(property_value(cable->bundle_line, 0), 2.0 * conductors.high).high;
     cable->sheathed = feed_is_sheathed(cable->feed);
     read_spaces(power, cable);
     cable->limit = feed_drop_limit(power->model, cable->feed, power->basis);
@@ -224,7 +225,7 @@ double cable_best_insulation_c(const Cable *cable)
 
 int cable_least_bundle(const Cable *cable)
 {
-    return (int)whole_of(property_value(cable->bundle_line, 0), 2.0).low;
+    return (int)whole_of(property_value(cable->bundle_line, 0), 2.0 * cable->parallel).low;
 }
 
 /* The size that the spec states; what it leaves out is for power_size.c. */

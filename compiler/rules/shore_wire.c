@@ -95,7 +95,9 @@ static Side held_by_device(const Judge *judge, const Feed *feed, Side current)
 /* What the cable carries if others lie with it, where nothing says how many do. */
 static void judge_bundle(Judge *judge, const Feed *feed)
 {
-    if (feed_property(feed, PROP_FEED_BUNDLE) != NULL) {
+    const Value *laid = property_value(feed_property(feed, PROP_FEED_WIRE), 1);
+    bool laid_as_one = laid->kind == VALUE_QUANTITY && laid->u.quantity.high > 1.0;
+    if (feed_property(feed, PROP_FEED_BUNDLE) != NULL || laid_as_one) {
         return; /* counted in its ampacity, which wire-overloaded judges */
     }
     int together = judge->basis == BASIS_US ? 3 : 4; /* the fewest for which either basis takes something off */

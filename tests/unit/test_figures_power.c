@@ -489,6 +489,23 @@ static void a_stated_air_raises_no_ampacity_in_an_engine_space_of_the_us(void **
 #undef IN_SPACE
 }
 
+/*
+ * Two pairs laid as one are four conductors that carry current and lie together: iso and mains take 0.6 (ISO 13297, from memory;
+ * 33 CFR 183.425, note 2), direct current below 50 V under us nothing. Who lays the pairs apart says `bundle 2`.
+ */
+static void conductors_laid_as_one_lie_together(void **state)
+{
+    (void)state;
+#define PAIRS(basis, more) basis BANK_12 "load motor { fed-by house; run 1 m; wire 35 mm2 conductors 2 insulation 70 C; " more "draw 5 A }\n"
+    double apart = value_in(PAIRS(ISO, "bundle 2; "), "motor.ampacity");
+    assert_near(value_in(PAIRS(ISO, ""), "motor.ampacity"), 0.6 * apart, 1e-6);
+    assert_near(value_in(PAIRS(ISO, "bundle 4; "), "motor.ampacity"), 0.6 * apart, 1e-6);
+#undef PAIRS
+#define PAIRS(more) US BANK_12 "load motor { fed-by house; run 1 m; wire 2 AWG conductors 2 insulation 75 C; " more "draw 5 A }\n"
+    assert_near(value_in(PAIRS(""), "motor.ampacity"), value_in(PAIRS("bundle 2; "), "motor.ampacity"), 1e-6);
+#undef PAIRS
+}
+
 /* 24 A for three hours and more ask for 1.25 x 24 = 30 A (NEC practice); for one hour, for a 25 A fuse. */
 static void protection_has_a_margin_for_what_runs_long(void **state)
 {
@@ -684,6 +701,7 @@ int main(void)
         cmocka_unit_test(metric_sizes_follow_the_iso_form_and_real_cable),
         cmocka_unit_test(drops_add_along_the_way),
         cmocka_unit_test(ampacity_is_lessened_by_heat_and_by_mains_bundles),
+        cmocka_unit_test(conductors_laid_as_one_lie_together),
         cmocka_unit_test(a_cable_is_as_hot_as_the_space_where_it_ends),
         cmocka_unit_test(a_stated_air_raises_no_ampacity_in_an_engine_space_of_the_us),
         cmocka_unit_test(protection_has_a_margin_for_what_runs_long),
