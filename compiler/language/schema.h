@@ -101,6 +101,7 @@ typedef struct PropRow {
     bool repeats;
     uint8_t block;         /* KindId of the GROUP whose properties stand in this property's own block, or 0 */
     bool whole;            /* a whole number */
+    bool electric;         /* a power taken of a supply: horsepower is a mistake */
     uint8_t limit;         /* PropLimit: the first quantity is itself the most or the least that may be */
 } PropRow;
 

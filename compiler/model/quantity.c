@@ -354,6 +354,23 @@ static bool whole_enough(Checker *checker, const Cursor *cursor, const QuantityP
 }
 
 /*
+ * What a motor draws is not what its shaft gives, and horsepower stands on its plate for that alone: at 115 V one of 1 hp, 746 W,
+ * takes 16 A (NEC Table 430.248, second hand).
+ */
+static bool is_electric(Checker *checker, const Cursor *cursor, const QuantityPlace *place, const Value *value)
+{
+    UnitPair unit = value->unit;
+    if (place->row == NULL || !place->row->electric || !place->limited || (unit.unit != UNIT_HP && unit.unit != UNIT_PS)) {
+        return true;
+    }
+    Message *m = message_report(checker->messages, MESSAGE_SHAFT_POWER, from_to(checker, value->node, cursor),
+                                "horsepower is what the shaft of a motor gives; `%s` is what it takes of its supply, about twice as much",
+                                place->row->word);
+    message_right(checker->messages, m, "the amps or watts of its plate, such as `%s`", place->row->example);
+    return false;
+}
+
+/*
  * Whether a quantity may end before a term of that kind: what would make it a range, a fraction, feet and inches, or give it
  * another unit, may not follow.
  */
@@ -445,5 +462,6 @@ bool quantity_read(Checker *checker, Cursor *cursor, const QuantityPlace *place,
     if (!is_finite(value)) {
         return number_tell_too_long(checker, from_to(checker, value->node, cursor));
     }
-    return within_limits(checker, cursor, place, value) && whole_enough(checker, cursor, place, value);
+    return within_limits(checker, cursor, place, value) && whole_enough(checker, cursor, place, value) &&
+           is_electric(checker, cursor, place, value);
 }

@@ -180,7 +180,8 @@ static void one_of_two_measures_may_stand(void **state)
 {
     (void)state;
     expect("load", "draw 5 A", PROP_LOAD_DRAW, 5.0, 5.0);
-    expect("load", "draw 1 hp", PROP_LOAD_DRAW, 745.69987158227022, 745.69987158227022);
+    expect_mistake("load", "draw 1 hp", PROP_LOAD_DRAW, "shaft-power");
+    expect_mistake("load", "surge 2..3 PS", PROP_LOAD_SURGE, "shaft-power");
     expect("load", "draw 40..60 W", PROP_LOAD_DRAW, 40.0, 60.0);
     expect_mistake("load", "draw 2 A..60 W", PROP_LOAD_DRAW, "range-units");
     expect_mistake("load", "draw 2 A +/- 1 W", PROP_LOAD_DRAW, "tolerance");
