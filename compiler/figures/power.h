@@ -17,8 +17,9 @@ typedef struct Flow {
     Interval brief;      /* the rest, summed */
     Interval brief_most; /* the greatest of the rest */
     Interval continuous; /* what runs three hours or more in some day, or nobody said */
+    Interval held;       /* of what runs long what it really takes for so long: of what turns power, by what hangs on it */
     /* The greatest single piece of each: no share of a whole is less. */
-    Interval one, lasting_one, brief_one, continuous_one;
+    Interval one, lasting_one, brief_one, continuous_one, held_one;
 } Flow;
 
 typedef enum LoadSort { LOAD_NONE, LOAD_CURRENT, LOAD_POWER, LOAD_RESISTANCE } LoadSort;

@@ -156,10 +156,12 @@ static Flow flow_of_load(Interval current, Interval one, Interval longest_s)
                   .brief = brief,
                   .brief_most = brief,
                   .continuous = if_so_long(current, longest_s, CONTINUOUS_SECONDS),
+                  .held = if_so_long(current, longest_s, hour_s),
                   .one = one,
                   .lasting_one = if_so_long(one, longest_s, hour_s),
                   .brief_one = if_brief(one, longest_s),
-                  .continuous_one = if_so_long(one, longest_s, CONTINUOUS_SECONDS)};
+                  .continuous_one = if_so_long(one, longest_s, CONTINUOUS_SECONDS),
+                  .held_one = if_so_long(one, longest_s, hour_s)};
 }
 
 static void add_flow(Flow *to, const Flow *more)
@@ -170,10 +172,12 @@ static void add_flow(Flow *to, const Flow *more)
     to->brief = interval_add(to->brief, more->brief);
     to->brief_most = interval_max(to->brief_most, more->brief_most);
     to->continuous = interval_add(to->continuous, more->continuous);
+    to->held = interval_add(to->held, more->held);
     to->one = interval_max(to->one, more->one);
     to->lasting_one = interval_max(to->lasting_one, more->lasting_one);
     to->brief_one = interval_max(to->brief_one, more->brief_one);
     to->continuous_one = interval_max(to->continuous_one, more->continuous_one);
+    to->held_one = interval_max(to->held_one, more->held_one);
 }
 
 /* Behind a `together` the single loads of both columns may be more than all that comes through it. */
@@ -269,6 +273,7 @@ static void scale_flow(Flow *flow, Interval share)
     flow->brief = share_of(flow->brief, share, flow->brief_one);
     flow->brief_most = flow->brief; /* the owner says that so much runs at once: what feeds it carries it too */
     flow->continuous = share_of(flow->continuous, share, flow->continuous_one);
+    flow->held = share_of(flow->held, share, flow->held_one);
 }
 
 PropId power_together_prop(const Entity *entity)
@@ -357,6 +362,21 @@ static Interval before_inverter(Interval amps, Interval ratio, Interval rated)
     return interval_min(interval_multiply(amps, ratio), rated);
 }
 
+static Interval stated_or_default(const Power *power, const Entity *entity, PropId prop)
+{
+    const Property *stated = entity_property(entity, prop);
+    const Value *value = property_value(stated != NULL ? stated : model_default(power->model, prop), 0);
+    return value->kind == VALUE_QUANTITY ? (Interval){value->u.quantity.low, value->u.quantity.high} : point(0.0);
+}
+
+/* What an inverter takes while nothing asks it for anything: it runs all day. */
+static Interval idle_of(const Power *power, const Entity *inverter)
+{
+    Interval volts = power_node(power, inverter)->working_v;
+    Interval watts = stated_or_default(power, inverter, PROP_INVERTER_IDLE);
+    return volts.low > 0.0 ? interval_divide(watts, volts) : point(0.0);
+}
+
 /*
  * All that an inverter can give may be asked of it for a while: long, if anything behind it runs long. How much is
  * continuous the loads behind it tell, where they are known; else all of it.
@@ -387,6 +407,31 @@ static Flow flow_of_inverter(const Power *power, const Entity *inverter, Interva
     flow.waits = behind.waits;
     flow.continuous = before_inverter(behind.continuous, ratio, current);
     flow.continuous_one = before_inverter(behind.continuous_one, ratio, one);
+    flow.held = interval_min(interval_add(before_inverter(behind.held, ratio, current), idle_of(power, inverter)), current);
+    flow.held_one = flow.held;
+    return flow;
+}
+
+/* What takes power from a bank only through a converter takes what it draws, however much that could give. */
+static Flow flow_of_converter(const Power *power, const Entity *converter, Interval current, Interval one, Interval longest)
+{
+    Flow flow = flow_of_load(current, one, longest), behind = no_flow;
+    const PowerNode *node = power_node(power, converter);
+    Interval share = stated_or_default(power, converter, PROP_CONVERTER_EFFICIENCY);
+    Interval volts = {0.0, 0.0};
+    for (const Feed *feed = converter->gives; feed != NULL; feed = feed->next_of_giver) {
+        if (gives_to(power, feed)) {
+            add_flow(&behind, &power_node(power, feed->taker)->flow);
+            volts = power_node(power, feed->taker)->working_v;
+        }
+    }
+    if (!is_asked_by_takers(power, converter) || share.low <= 0.0 || volts.low <= 0.0 || node->working_v.low <= 0.0 ||
+        !all_is_known_behind(power, converter, 0)) {
+        return flow;
+    }
+    Interval ratio = interval_divide(volts, interval_multiply(share, node->working_v));
+    flow.held = before_inverter(behind.held, ratio, current);
+    flow.held_one = flow.held;
     return flow;
 }
 
@@ -404,8 +449,9 @@ static void compute_thing(Power *power, const Entity *entity)
         Interval current = interval_multiply(own.value, count.value);
         node->own = interval_multiply(node->own, count.value);
         node->pieces = count.value;
-        node->flow = entity->kind == KIND_INVERTER ? flow_of_inverter(power, entity, current, own.value)
-                                                   : flow_of_load(current, own.value, longest);
+        node->flow = entity->kind == KIND_INVERTER    ? flow_of_inverter(power, entity, current, own.value)
+                     : entity->kind == KIND_CONVERTER ? flow_of_converter(power, entity, current, own.value, longest)
+                                                      : flow_of_load(current, own.value, longest);
         node->flow.waits = node->flow.waits || waits;
         node->state = work->state;
         record_current(power, entity, current, formula);

@@ -558,10 +558,10 @@ bool passes_surplus(const Entity *thing)
 /* What runs long on a bank, less what only passes a surplus on: each end less its own. */
 static Interval lasting_of(const Power *power, const Entity *bank)
 {
-    Interval amps = power_node(power, bank)->flow.lasting;
+    Interval amps = power_node(power, bank)->flow.held;
     for (const Entity *e = power->model->first_of_kind[KIND_CONVERTER]; e != NULL; e = e->next_of_kind) {
         if (passes_surplus(e) && power_node(power, e)->source == bank) {
-            Interval spared = power_node(power, e)->flow.lasting;
+            Interval spared = power_node(power, e)->flow.held;
             amps.low = fmax(0.0, amps.low - spared.low);
             amps.high = isinf(amps.high) ? INFINITY : fmax(0.0, amps.high - spared.high);
         }

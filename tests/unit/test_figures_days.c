@@ -492,6 +492,28 @@ static void the_runtime_follows_peukert(void **state)
     done_with(&c);
 }
 
+/*
+ * What turns power takes what runs long behind it: 60 W over 90 % and 12 V with 10 W of idle are 6.39 A, 4 A of 24 V over 90 %
+ * and 12 V 8.89 A; what is used for minutes counts nothing. Half of 200 Ah, below I20: 100 Ah over the current.
+ */
+static void the_runtime_goes_by_what_runs_long_behind_an_inverter(void **state)
+{
+    Compiled c;
+    (void)state;
+    make(&c, BOAT "day quiet { sun 0 h }\nbank house { chemistry agm; voltage 12 V; capacity 200 Ah; usable 50 % }\n"
+                  "inverter inv { fed-by house; run 1 m; rated 2000 W; output 120 V; efficiency 90 %; idle 10 W }\n"
+                  "load screen { fed-by inv; run 1 m; draw 60 W; use quiet 3 h }\n"
+                  "load kettle { fed-by inv; run 1 m; draw 1500 W; use quiet 10 min }\n");
+    assert_near(value(&c, "house", "runtime", NULL) / 3600.0, 100.0 / (60.0 / 0.9 / 12.0 + 10.0 / 12.0), 0.01);
+    done_with(&c);
+    make(&c, BOAT "day quiet { sun 0 h }\nbank house { chemistry agm; voltage 12 V; capacity 200 Ah; usable 50 % }\n"
+                  "converter up { fed-by house; run 1 m; output 15 A at 24 V; efficiency 90 % }\n"
+                  "load radio { fed-by up; run 1 m; draw 4 A; use quiet 3 h }\n"
+                  "load horn-24 { fed-by up; run 1 m; draw 10 A; use quiet 1 min }\n");
+    assert_near(value(&c, "house", "runtime", NULL) / 3600.0, 100.0 / (4.0 * 24.0 / 0.9 / 12.0), 0.01);
+    done_with(&c);
+}
+
 /* What rests on a mistake waits; what lacks a property says so. */
 static void what_is_not_known_makes_no_number(void **state)
 {
@@ -1440,6 +1462,7 @@ int main(void)
         cmocka_unit_test(a_converter_of_two_banks_is_told_once),
         cmocka_unit_test(a_cruise_runs_its_days_in_order),
         cmocka_unit_test(the_runtime_follows_peukert),
+        cmocka_unit_test(the_runtime_goes_by_what_runs_long_behind_an_inverter),
         cmocka_unit_test(what_is_not_known_makes_no_number),
         cmocka_unit_test(a_draw_without_a_bound_is_told_without_one),
         cmocka_unit_test(hours_that_are_a_mistake_are_not_left_out),
