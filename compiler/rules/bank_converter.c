@@ -1,5 +1,6 @@
 /*
- * The rule converter-drains: what a converter takes of a starting bank, against what charges that bank.
+ * The rule converter-drains: what a converter takes of a starting bank, against what charges that bank at any one time, and what
+ * a whole day leaves in it.
  */
 #include "rules/bank.h"
 
@@ -17,12 +18,12 @@ static bool starts_an_engine(const Judge *judge, const Upstream *upstream, const
     return false;
 }
 
-static void judge_against(Judge *judge, const Entity *converter, const Entity *bank, const Entity *day, Side brings)
+static bool judge_against(Judge *judge, const Entity *converter, const Entity *bank, const Entity *day, Side brings)
 {
     Side takes = side_figure(feed_figure(judge, converter->fed, FIGURE_CURRENT));
     Finding *f = judge_at_most(judge, converter, place_of(judge, converter, PROP_CONVERTER_OUTPUT), takes, brings);
     if (f == NULL) {
-        return;
+        return false;
     }
     finding_at(f, day != NULL ? day : bank);
     finding_say(judge, f,
@@ -35,6 +36,36 @@ static void judge_against(Judge *judge, const Entity *converter, const Entity *b
     finding_note(judge, f, place_of_name(judge, bank), "the bank that it takes it of");
     finding_remedy(judge, f, "a smaller `output`, if it can be set so");
     finding_remedy(judge, f, "`surplus-only yes`, if it throttles itself by the voltage of `%s`", say_name(judge, bank));
+    return true;
+}
+
+/*
+ * However much charges it while the engine runs: for the rest of the day the converter carries the other bank out of it. What its
+ * own loads take is not laid to that.
+ */
+static void judge_whole_day(Judge *judge, const Entity *converter, const Entity *bank, const Entity *day)
+{
+    Side balance = side_figure(figure_find(judge->figures, bank, FIGURE_BALANCE, day));
+    const Figure *own = figure_find(judge->figures, bank, FIGURE_DAILY_USE, day);
+    const Figure *lowest = figure_find(judge->figures, bank, FIGURE_LOWEST_CHARGE, day);
+    if (balance.state == STATE_MISSING || lowest == NULL) {
+        return; /* nothing is drawn from it */
+    }
+    bool known = own != NULL && own->state == STATE_KNOWN;
+    Side taken = side_interval(known ? (Interval){-own->high, -own->low} : (Interval){0.0, 0.0}, balance.unit);
+    Finding *f = judge_at_least(judge, converter, place_of(judge, converter, PROP_CONVERTER_OUTPUT), balance, taken);
+    if (f == NULL) {
+        return;
+    }
+    finding_at(f, day);
+    finding_matter(f, "day");
+    finding_say(judge, f,
+                "on `%s` `%s` carries what hangs behind it out of `%s`, which starts the engine: begun full that falls to %s, and what "
+                "others last on such a day counts on it",
+                say_name(judge, day), say_name(judge, converter), say_name(judge, bank), say_figure(judge, lowest));
+    finding_note(judge, f, place_of_name(judge, bank), "the bank that it takes it of");
+    finding_remedy(judge, f, "`surplus-only yes`, if it throttles itself by the voltage of `%s` or is switched off with the engine",
+                   say_name(judge, bank));
 }
 
 static void judge_converter(Judge *judge, const Upstream *upstream, const Entity *converter)
@@ -59,9 +90,9 @@ static void judge_converter(Judge *judge, const Upstream *upstream, const Entity
     }
     for (const Entity *day = judge->model->first_of_kind[KIND_DAY]; day != NULL; day = day->next_of_kind) {
         const Figure *brings = figure_find(judge->figures, converter, FIGURE_SOURCE_CURRENT, day);
-        if (brings != NULL) {
-            judge_against(judge, converter, bank, day, side_figure(brings));
-            any_day = true;
+        any_day = any_day || brings != NULL;
+        if (brings == NULL || !judge_against(judge, converter, bank, day, side_figure(brings))) {
+            judge_whole_day(judge, converter, bank, day);
         }
     }
     if (!any_day && upstream->charging[bank->index] != NULL) {

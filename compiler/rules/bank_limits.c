@@ -109,8 +109,11 @@ static Finding *judge_asked(Judge *judge, const Upstream *upstream, const Entity
 {
     Finding *f = judge_at_most(judge, bank, place_of(judge, bank, PROP_BANK_MAX_DISCHARGE), asked, limit);
     if (f != NULL) {
-        finding_say(judge, f, "`%s` may give %s, but %s can be asked of it at once", say_name(judge, bank),
-                    say_bank_amperes(judge, limit.value), say_bank_amperes(judge, asked.value));
+        Chemistry chemistry;
+        bool lead = bank_chemistry(bank, &chemistry) && chemistry != CHEMISTRY_LIFEPO4; /* nothing in it cuts a burst off */
+        finding_severity(f, lead ? SEVERITY_WARNING : SEVERITY_FAULT);
+        finding_say(judge, f, "`%s` may give %s%s, but %s can be asked of it at once", say_name(judge, bank),
+                    say_bank_amperes(judge, limit.value), lead ? " for long" : "", say_bank_amperes(judge, asked.value));
         Largest largest = largest_on(judge, upstream, bank, FIGURE_CURRENT);
         note_largest(judge, f, &largest);
         remedy_together(judge, f, upstream, bank, side_is_known(limit) ? limit.value.high : INFINITY);

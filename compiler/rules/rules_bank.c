@@ -191,7 +191,7 @@ static const Rule rules[] = {
         .source = "the maker's `max-discharge`; without it a usual figure of the chemistry, common "
                   "practice, no source",
         .why = "A lithium bank that is asked for too much disconnects itself, perhaps in the middle of a "
-               "manoeuvre; lead grows hot and ages. Against the maker's figure stands all that can run at "
+               "manoeuvre; lead grows hot and ages, which is a warning. Against the maker's figure stands all that can run at "
                "once. Against a usual figure, which only ever warns, stands what flows three hours or more: "
                "bursts are outside of it. A starter counts against `cranking`, where that is stated (see "
                "start-alone). A bank that a switch lends to the starter of another one is held against that too, as a warning.",
@@ -563,8 +563,8 @@ static const Rule rules[] = {
         .why = "An outboard's small alternator and a converter of 40 A: while the engine runs the converter takes the rest out of the "
                "starting battery, and after a day of that the engine cannot be started again. One that senses the voltage stops "
                "only when the battery has fallen far. The current is held against what charges that bank at its best moment of "
-               "each day; one that gives no more than the surplus says `surplus-only yes`. In the days it "
-               "drains the starting battery down to its usable limit.",
+               "each day, and what the whole day leaves in it against what its own loads take: at anchor nothing charges it, and the "
+               "house lives on it down to its usable limit. One that gives no more than the surplus says `surplus-only yes`.",
         .breaks = DRAINED("40 A", ""),
         .holds = DRAINED("40 A", "surplus-only yes; "),
         .open = DRAINED("5..40 A", ""),

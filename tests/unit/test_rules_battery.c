@@ -82,6 +82,24 @@ static void a_bank_that_is_lent_may_give_so_much(void **state)
     expect_verdict(LITHIUM("; cranking 900 A"), "bank-discharge", NOTHING, NULL);
 }
 
+/* `max-discharge` is what it may give for long: nothing in lead cuts a burst off, and what a maker of lithium states does. */
+static void a_burst_beyond_what_lead_gives_for_long_is_no_fault(void **state)
+{
+    (void)state;
+#define BURST(chemistry)                                                                                                   \
+    US "bank house { chemistry " chemistry "; voltage 12.8 V; capacity 360 Ah; max-discharge 270 A }\n"                    \
+       "thruster bow { fed-by house; run 1.5 m; wire 4/0 AWG; draw 300 A; thrust 550 N; longest-burst 3 min }\n"
+    static const char *const specs[] = {BURST("agm"), BURST("lifepo4")};
+    for (size_t i = 0; i < 2; i++) {
+        Compiled c;
+        compile_text(&c, specs[i]);
+        const Finding *f = only_finding(&c, "bank-discharge");
+        assert_non_null(f);
+        assert_int_equal(f->severity, i == 0 ? SEVERITY_WARNING : SEVERITY_FAULT);
+        compile_free(&c);
+    }
+}
+
 /* What the house switch is rated for long is no matter of the starter: its device may not be larger than that. */
 static void a_lent_start_takes_no_rating_out_of_protect_large(void **state)
 {
@@ -411,6 +429,7 @@ int main(void)
         cmocka_unit_test(the_switch_of_the_bank_that_lends_carries_the_starter),
         cmocka_unit_test(a_fuse_lets_a_little_more_than_its_rating_crank),
         cmocka_unit_test(a_bank_that_is_lent_may_give_so_much),
+        cmocka_unit_test(a_burst_beyond_what_lead_gives_for_long_is_no_fault),
         cmocka_unit_test(a_lent_start_takes_no_rating_out_of_protect_large),
         cmocka_unit_test(a_size_that_is_left_open_carries_a_lent_start),
         cmocka_unit_test(a_switch_without_a_run_leaves_its_protection_open),

@@ -210,6 +210,24 @@ static void a_converter_larger_than_the_alternator_before_it_is_warned_of(void *
     expect_verdict(ACROSS("day slow { engine 3 h at 700 rpm }\n", "start", "8 A", ""), "converter-drains", BROKEN_AT_ONE, "dcdc");
 }
 
+/*
+ * 5 A half of a day at anchor, where nothing charges: 720 Wh over 90 % come out of the battery that starts the engine. Under way
+ * the alternator brings more than the converter takes, and on such a day puts back what the night took.
+ */
+static void a_converter_that_empties_the_starting_bank_at_anchor_is_warned_of(void **state)
+{
+    (void)state;
+#define HOUSE_ON_START(MORE, DAY)                                                                                         \
+    ISO "day day-1 { " DAY "sun 0 h }\n" ENGINE                                                                            \
+        "bank start { chemistry agm; voltage 12 V; capacity 95 Ah; role start }\n" BANK("house", "")                      \
+        "alternator big { engine eng; output 110 A at 14.4 V; " FEEDS("start") " }\n"                                     \
+        "converter dcdc { fed-by start; run 1 m; output 40 A at 14.4 V; " MORE FEEDS("house") " }\n"                      \
+        "load fridge { fed-by house; run 1 m; draw 5 A; use day-1 50 % }\n"
+    expect_verdict(HOUSE_ON_START("", ""), "converter-drains", BROKEN_AT_ONE, "dcdc");
+    expect_verdict(HOUSE_ON_START("surplus-only yes; ", ""), "converter-drains", NOTHING, NULL);
+    expect_verdict(HOUSE_ON_START("", "engine 14 h at 2000 rpm; "), "converter-drains", NOTHING, NULL);
+}
+
 /* Common practice, no source: an outboard charges the battery that starts it, back through the cable of its starter. */
 static void an_alternator_in_an_outboard_is_asked_for_no_cable_and_no_price(void **state)
 {
@@ -683,6 +701,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(cells_are_counted_battery_by_battery),
+        cmocka_unit_test(a_converter_that_empties_the_starting_bank_at_anchor_is_warned_of),
         cmocka_unit_test(batteries_in_series_give_what_one_gives_into_a_short_circuit),
         cmocka_unit_test(what_feeds_nothing_is_told_of_every_kind),
         cmocka_unit_test(an_alternator_behind_a_switch_is_asked_for_what_saves_its_diodes),
