@@ -35,15 +35,16 @@ static void judge_load_calculation(Judge *judge, const Entity *inlet)
     if (needed == NULL) {
         return;
     }
-    Side rated = side_value(judge, inlet, PROP_INLET_RATED, 0);
+    Side rated = inlet_gives(judge, inlet);
     Finding *f =
         judge_at_most(judge, inlet, place_of(judge, inlet, PROP_INLET_RATED), side_figure(needed), rated);
     if (f != NULL) {
         finding_severity(f, SEVERITY_WARNING);
         finding_about(f, PROP_OUTLET_APPLIANCES);
+        finding_rests_on(judge, f, inlet, PROP_FEED_PROTECT);
         finding_say(judge, f, "`%s` gives %s, and by the load calculation, outlets included, she needs %s",
                     say_name(judge, inlet), say_side(judge, rated), say_figure(judge, needed));
-        finding_remedy(judge, f, "an inlet of more current, or a rule aboard of what runs at once");
+        finding_remedy(judge, f, "an inlet and a breaker of more current, or a rule aboard of what runs at once");
     }
 }
 

@@ -34,4 +34,7 @@ void judge_made_for(Judge *judge, const Upstream *upstream, const Entity *thing,
 void judge_inverter_passes(Judge *judge, const Entity *inverter); /* shore_passes.c */
 void judge_switched_neutral(Judge *judge, const Entity *transfer);
 
+/** What an inlet gives for long: no more than its own breaker lets pass, whatever its pins are made for. */
+Side inlet_gives(const Judge *judge, const Entity *inlet);
+
 #endif

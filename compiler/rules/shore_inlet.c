@@ -141,6 +141,15 @@ static Side device_rating(const Judge *judge, const Entity *owner, const Block *
     return sized ? side_figure(device) : side_block_value(judge, owner, block, PROP_FEED_PROTECT, 0);
 }
 
+Side inlet_gives(const Judge *judge, const Entity *inlet)
+{
+    Side rated = side_value(judge, inlet, PROP_INLET_RATED, 0), device = device_rating(judge, inlet, &inlet->block);
+    if (side_is_known(rated) && side_is_known(device) && device.value.high > 0.0) {
+        rated.value = interval_min(rated.value, device.value);
+    }
+    return rated;
+}
+
 static void judge_breaker_rating(Judge *judge, const FirstBreaker *breaker)
 {
     Side rating = device_rating(judge, breaker->owner, breaker->block);

@@ -486,9 +486,25 @@ static void an_insulated_boat_joins_her_grounding_conductor_to_the_hull(void **s
 #undef SHORE
 }
 
+/*
+ * 108 ft2 and two appliance circuits ask for 2425.6 W (test_figures_mains.c), 20.2 A of 120 V: behind a breaker of 20 A the pins of
+ * 50 A give no more than 20.
+ */
+static void an_inlet_gives_no_more_than_its_breaker_lets_pass(void **state)
+{
+    (void)state;
+#define BEHIND(breaker)                                                                                                        \
+    "edition 1\nboat b { length 28 ft; beam 9 ft; crew 2; currency USD; basis us }\nspace saloon { floor 10.033516 m2 }\n"     \
+    "inlet shore { rated 50 A at 120 V; run 3 ft; wire 6 AWG; protect " breaker " breaker 3 ft from source; poles 2 }\n"       \
+    "outlet one { fed-by shore; run 2 m; appliances yes }\noutlet two { fed-by shore; run 2 m; appliances yes }\n"
+    expect_verdict(BEHIND("20 A"), "shore-demand", BROKEN_AT_ONE, "shore");
+    expect_verdict(BEHIND("50 A"), "shore-demand", NOTHING, NULL);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(an_inlet_gives_no_more_than_its_breaker_lets_pass),
         cmocka_unit_test(an_inlet_that_something_aboard_feeds_is_told_once),
         cmocka_unit_test(an_insulated_boat_joins_her_grounding_conductor_to_the_hull),
         cmocka_unit_test(an_inverter_is_asked_for_its_bond_unless_it_shares_that_of_the_inlet),
