@@ -259,6 +259,15 @@ static Interval left_of(Interval offered, Interval refused)
     return interval_max(interval_subtract(offered, refused), point(0.0));
 }
 
+/* What adding up in a hundred steps leaves of nothing is nothing. */
+static Interval without_dust(Interval part, double of)
+{
+    double dust = 1e-9 * of;
+    bool exact = interval_is_point(part);
+    part.low = part.low < dust ? 0.0 : part.low;
+    return exact ? point(part.low) : part;
+}
+
 static void record_source_day(Work *work, const Group *group, const GroupDay *day, int s, const Outcomes *out)
 {
     const Entity *maker = group->sources[s].feed->giver;
@@ -276,7 +285,7 @@ static void record_source_day(Work *work, const Group *group, const GroupDay *da
     use_state(work, day->state);
     Interval part = refused_of(group, s, out);
     if (offered->state == STATE_KNOWN) {
-        part = interval_min(part, point(offered->high));
+        part = without_dust(interval_min(part, point(offered->high)), offered->high);
     }
     const Figure *refused = work_record(work, FIGURE_REFUSED, maker, day->day, part,
                                         "run in steps of 15 minutes: {offered}, less what loads and bank take");
@@ -518,7 +527,7 @@ static void record_source_course(Work *work, const Group *group, const Course *c
         return;
     }
     use_course(work, group, group->sources[s].bank, course);
-    Interval part = interval_min(refused_of(group, s, out), point(all.high));
+    Interval part = without_dust(interval_min(refused_of(group, s, out), point(all.high)), all.high);
     const Figure *refused = work_record(work, FIGURE_REFUSED, maker, course->cruise, part,
                                         "run in steps of 15 minutes: what it offers, less what loads and bank take");
     work_record(work, FIGURE_ENERGY, maker, course->cruise,

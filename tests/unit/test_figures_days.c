@@ -514,6 +514,26 @@ static void the_runtime_goes_by_what_runs_long_behind_an_inverter(void **state)
     done_with(&c);
 }
 
+/* A hundred steps that add up to nothing left 7e-16 Wh of it; arithmetic: the bank takes all of this day's sun, or not. */
+static void what_rounding_leaves_of_nothing_is_nothing(void **state)
+{
+    Compiled c;
+    (void)state;
+    make(&c, "edition 1\nboat sula { length 9.6 m; beam 3.25 m; crew 4; currency EUR; basis iso; coldest-air -5 C }\n"
+             "day marina { shore 18:00..08:00; sun 3.5 h; temperature 5 C }\n"
+             "bank house { chemistry agm; voltage 12 V; capacity 120 Ah; parallel 3 }\n"
+             "bank start { chemistry agm; voltage 12 V; capacity 95 Ah; role start }\n"
+             "converter dcdc { fed-by start; run 1.2 m; output 40 A at 14.4 V; feeds house { run 1 m } }\n"
+             "solar roof { rated 110 W; count 2; open-circuit 22 V; short-circuit 6.3 A; controller mppt; max-output 20 A; feeds house { run 3 m } }\n"
+             "inlet shore { rated 16 A at 230 V }\n"
+             "charger dock { fed-by shore; run 2 m; output 40 A at 14.4 V; feeds house { run 1.5 m } }\n"
+             "inverter inv { fed-by house; run 1 m; rated 1500 W; output 230 V }\n"
+             "load fridge { fed-by house; run 3 m; draw 5 A; use marina 40 % }\n"
+             "load warm { fed-by house; run 1 m; draw 3 A; use marina 30..80 % }\n");
+    assert_true(figure_named(&c, "roof", "refused", "marina")->low == 0.0);
+    done_with(&c);
+}
+
 /* What rests on a mistake waits; what lacks a property says so. */
 static void what_is_not_known_makes_no_number(void **state)
 {
@@ -1463,6 +1483,7 @@ int main(void)
         cmocka_unit_test(a_cruise_runs_its_days_in_order),
         cmocka_unit_test(the_runtime_follows_peukert),
         cmocka_unit_test(the_runtime_goes_by_what_runs_long_behind_an_inverter),
+        cmocka_unit_test(what_rounding_leaves_of_nothing_is_nothing),
         cmocka_unit_test(what_is_not_known_makes_no_number),
         cmocka_unit_test(a_draw_without_a_bound_is_told_without_one),
         cmocka_unit_test(hours_that_are_a_mistake_are_not_left_out),
