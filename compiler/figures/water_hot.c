@@ -286,6 +286,17 @@ static Interval use_engine_time(Work *work, const Entity *day, Buf *formula)
     return seconds;
 }
 
+/* Whether anything gives its element power on that day: shore and generator are there where the day says so. */
+static bool is_live(const Entity *heater, const Entity *day)
+{
+    unsigned mains = 0;
+    for (const Feed *feed = heater->fed; feed != NULL; feed = feed->next) {
+        mains |= mains_given(feed->giver);
+    }
+    return !(heater->flags & ENTITY_AC) || mains & MAINS_INVERTER || (mains & MAINS_SHORE && entity_states(day, PROP_DAY_SHORE)) ||
+           (mains & MAINS_GENERATOR && entity_states(day, PROP_DAY_GENERATOR));
+}
+
 static void record_element_time(Work *work, const Entity *heater, const Entity *day)
 {
     const Figure *heat = record_shower_heat(work, heater, day);
@@ -310,7 +321,10 @@ static void record_element_time(Work *work, const Entity *heater, const Entity *
         double longest = element.low > 0.0 ? joule.high / element.low : joule.high > 0.0 ? INFINITY : 0.0;
         time = interval_corners(isinf(element.high) ? 0.0 : joule.low / element.high, longest);
     }
-    work_record(work, FIGURE_ELEMENT_TIME, heater, day, time, formula.text);
+    Figure *figure = work_record(work, FIGURE_ELEMENT_TIME, heater, day, time, formula.text);
+    if (figure->state == STATE_KNOWN && figure->high > 0.0 && !is_live(heater, day)) {
+        figure->remark = "no mains on that day: nothing heats that water";
+    }
 }
 
 const Figure *element_time(const Figures *figures, const Entity *entity, const Entity *day)

@@ -207,8 +207,10 @@ static Str use_on(const Book *book, const BookThing *thing, const Entity *day)
     }
     bool by_itself = !entity_states(thing->entity, prop_of_use(thing->entity));
     if (by_itself && book_has_figure(book, thing->entity, FIGURE_ELEMENT_TIME, day)) {
+        const Figure *time = figure_find(thing->in->figures, thing->entity, FIGURE_ELEMENT_TIME, day);
         buf_add(&text, book_figure(book, thing->entity, FIGURE_ELEMENT_TIME, day));
-        buf_text(&text, ", for the day's showers");
+        buf_text(&text, time != NULL && time->remark != NULL ? ", for the day's showers; but " : ", for the day's showers");
+        buf_text(&text, time != NULL && time->remark != NULL ? time->remark : "");
     }
     if (by_itself &&
         book_has_figure(book, thing->entity, FIGURE_RUNNING_TIME, day)) {

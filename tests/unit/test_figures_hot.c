@@ -107,9 +107,28 @@ static void times_and_showers_over_ranges_hold_every_one_inside(void **state)
     compile_free(&whole);
 }
 
+/* Shore is there where the day says so: at anchor nothing heats what is showered away. */
+static void an_element_without_mains_says_so(void **state)
+{
+    (void)state;
+    static const char *const days[] = {"sun 3 h", "shore 10 h"};
+    for (size_t i = 0; i < 2; i++) {
+        char spec[1024];
+        snprintf(spec, sizeof spec, BOAT "inlet shore { rated 16 A at 230 V }\nday away { %s; showers 1 per person }\n"
+                                         HEATER("fed-by shore; run 1 m; capacity 30 l; element 1000 W"), days[i]);
+        Compiled c;
+        compile_text(&c, spec);
+        const Figure *time = compiled_figure_at(&c, "boiler", FIGURE_ELEMENT_TIME, "away");
+        assert_non_null(time);
+        assert_true((time->remark != NULL) == (i == 0));
+        compile_free(&c);
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(an_element_without_mains_says_so),
         cmocka_unit_test(forty_litres_take_an_hour_and_three_quarters),
         cmocka_unit_test(element_and_engine_heat_together),
         cmocka_unit_test(hot_water_is_mixed_for_the_shower),
