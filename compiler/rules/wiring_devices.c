@@ -238,11 +238,9 @@ static const Entity *bank_by_usual(const Figure *fault)
 {
     for (uint32_t i = 0; i < fault->input_count; i++) {
         const Figure *input = fault->inputs[i].kind == INPUT_FIGURE ? fault->inputs[i].u.figure : NULL;
-        if (input == NULL || input->id != FIGURE_SHORT_CIRCUIT) {
-            continue;
-        }
-        if (!entity_states(input->subject, PROP_BANK_RESISTANCE) && !entity_states(input->subject, PROP_BANK_SHORT_CIRCUIT)) {
-            return input->subject;
+        const Entity *bank = input != NULL && input->id == FIGURE_SHORT_CIRCUIT ? input->subject : NULL;
+        if (bank != NULL && !entity_states(bank, PROP_BANK_RESISTANCE) && !entity_states(bank, PROP_BANK_SHORT_CIRCUIT)) {
+            return bank;
         }
     }
     return NULL;
