@@ -133,11 +133,13 @@ void water_pumps(Work *work);
 /** Extinguishers: those that count, and those asked for (water_fire.c). */
 void water_fire(Work *work);
 
-/** A fitting that only serves exhausts and instruments: no hose of it can come off. */
+/** What a fitting serves that is not dropped, from number *at on; NULL at the end. A name that is a mistake is passed over. */
+const Entity *next_served(const Entity *fitting, uint16_t *at);
+/** A fitting that only serves exhausts and instruments, dropped ones not counted: no hose of it can come off. */
 bool has_no_hose(const Entity *fitting);
 /**
  * The gas locker, or what burns, that a fitting serves: it lets out gas or fumes, or air in to them, and stays open. NULL: it
- * serves none.
+ * serves none, or only such as are dropped.
  */
 const Entity *serves_open(const Entity *fitting);
 /** The first through-hull under water whose hose could come off, and the next one; NULL at the end. */

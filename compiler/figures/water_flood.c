@@ -15,16 +15,33 @@
 
 static const UnitPair litres_a_minute = {UNIT_L, UNIT_MIN};
 
+const Entity *next_served(const Entity *fitting, uint16_t *at)
+{
+    const Property *serves = entity_property(fitting, PROP_THROUGH_HULL_SERVES);
+    while (serves != NULL && *at < serves->count) {
+        const Entity *served = value_entity(&serves->values[(*at)++]);
+        if (served != NULL && !(served->flags & ENTITY_DROPPED)) {
+            return served;
+        }
+    }
+    return NULL;
+}
+
 bool has_no_hose(const Entity *fitting)
 {
     const Property *serves = entity_property(fitting, PROP_THROUGH_HULL_SERVES);
     for (uint16_t i = 0; serves != NULL && i < serves->count; i++) {
-        const Entity *served = value_entity(&serves->values[i]);
-        if (served == NULL || (served->kind != KIND_EXHAUST && served->kind != KIND_INSTRUMENT)) {
-            return false;
+        if (value_entity(&serves->values[i]) == NULL) {
+            return false; /* a mistake: it may serve what has a hose */
         }
     }
-    return serves != NULL && serves->count > 0;
+    uint16_t at = 0;
+    const Entity *served = next_served(fitting, &at);
+    bool any = served != NULL;
+    while (served != NULL && (served->kind == KIND_EXHAUST || served->kind == KIND_INSTRUMENT)) {
+        served = next_served(fitting, &at);
+    }
+    return any && served == NULL;
 }
 
 /* A heater that draws current and says nothing of fuel is one that sea water may run through. */
@@ -37,14 +54,12 @@ static bool burns_aboard(const Entity *entity)
 
 const Entity *serves_open(const Entity *fitting)
 {
-    const Property *serves = entity_property(fitting, PROP_THROUGH_HULL_SERVES);
-    for (uint16_t i = 0; serves != NULL && i < serves->count; i++) {
-        const Entity *served = value_entity(&serves->values[i]);
-        if (served != NULL && (served->kind == KIND_GAS_LOCKER || burns_aboard(served))) {
-            return served;
-        }
+    uint16_t at = 0;
+    const Entity *served = next_served(fitting, &at);
+    while (served != NULL && served->kind != KIND_GAS_LOCKER && !burns_aboard(served)) {
+        served = next_served(fitting, &at);
     }
-    return NULL;
+    return served;
 }
 
 /* How deep under water it lies, not below zero. */

@@ -9,17 +9,15 @@
 
 #include <math.h>
 
-/* The exhaust that a fitting serves; NULL: none. */
+/* The exhaust that a fitting serves; NULL: none, or one that is dropped. */
 static const Entity *exhaust_served(const Entity *fitting)
 {
-    const Property *serves = entity_property(fitting, PROP_THROUGH_HULL_SERVES);
-    for (uint16_t i = 0; serves != NULL && i < serves->count; i++) {
-        const Entity *served = value_entity(&serves->values[i]);
-        if (served != NULL && served->kind == KIND_EXHAUST) {
-            return served;
-        }
+    uint16_t at = 0;
+    const Entity *served = next_served(fitting, &at);
+    while (served != NULL && served->kind != KIND_EXHAUST) {
+        served = next_served(fitting, &at);
     }
-    return NULL;
+    return served;
 }
 
 /* Nearer than that to the water in which she rests it is under it when she is loaded or heels; common practice, no source. */

@@ -20,7 +20,7 @@ const Entity *kept_open(const Judge *judge, const Entity *fitting)
     const Plumbing *plumbing = plumbing_of(judge->figures);
     for (const Entity *hose = plumbing->into.first[fitting->index]; hose != NULL && served == NULL; hose = plumbing->into.next[hose->index]) {
         const Entity *from = entity_reference(hose, PROP_HOSE_FROM);
-        served = from != NULL && from->kind == KIND_GAS_LOCKER ? from : NULL;
+        served = from != NULL && from->kind == KIND_GAS_LOCKER && is_aboard(from) ? from : NULL;
     }
     return served;
 }

@@ -20,5 +20,6 @@ void judge_head(Judge *judge);
  */
 const Entity *hose_turned_by(const Judge *judge, const Entity *hose); /* pipes_turned.c */
 void judge_pipe_end(Judge *judge, const Entity *pipe);
+void judge_dropped_hoses(Judge *judge); /* pipes_dropped.c: part of pipe-end */
 
 #endif

@@ -45,10 +45,9 @@ static const Entity *drawn_by(const Judge *judge, const Entity *fitting)
             return pump;
         }
     }
-    const Property *serves = entity_property(fitting, PROP_THROUGH_HULL_SERVES);
-    for (uint16_t i = 0; serves != NULL && i < serves->count; i++) {
-        const Entity *served = value_entity(&serves->values[i]);
-        bool draws_there = served != NULL && (served->kind == KIND_ENGINE || (served->kind == KIND_GENERATOR && !lets_out(fitting)));
+    uint16_t at = 0;
+    for (const Entity *served = next_served(fitting, &at); served != NULL; served = next_served(fitting, &at)) {
+        bool draws_there = served->kind == KIND_ENGINE || (served->kind == KIND_GENERATOR && !lets_out(fitting));
         if (draws_there && !has_hose(judge, served, fitting)) {
             return served;
         }

@@ -444,16 +444,19 @@ static const Rule rules[] = {
      .judge_boat = judge_wrong_liquid},
     {.name = "pipe-end",
      .severity = SEVERITY_WARNING,
-     .title = "every pipe ends at something that is aboard and can take what flows",
+     .title = "every pipe ends at something that is aboard and can take what flows, and none that was dropped is missed",
      .basis = ON_BOTH,
      .source = "common practice, no source",
      .why = "A tank that was dropped leaves hoses that lead nowhere, and no other rule misses the water. A space, a job or a "
-            "supplier takes no water either.",
+            "supplier takes no water either. Before hoses are planned, `to`, `drains-to`, `from` and `serves` say enough of a way; a "
+            "hose that was stated and is dropped is another thing: what stood at its end leads on by nothing until another takes "
+            "its place.",
      .breaks = EXAMPLE_BOAT DRAIN "tank fresh { holds fresh; capacity 200 l; status dropped }\n"
                                   "pump pump { from fresh; portable yes }\n",
      .holds = EXAMPLE_BOAT TANK DRAIN "pump pump { from fresh; portable yes }\n",
      .never_open = "whether a thing is dropped, and what kind it is of, is stated",
      .kinds = {KIND_HOSE, KIND_FUEL_LINE, KIND_PUMP, KIND_TOILET, KIND_FIXTURE},
-     .judge = judge_pipe_end},
+     .judge = judge_pipe_end,
+     .judge_boat = judge_dropped_hoses},
 };
 const RuleFamily rules_pipes = RULE_FAMILY("Pipes and pumps", rules);

@@ -239,11 +239,10 @@ static const double stack_m = 3.0;
 static bool is_stack(const Entity *fitting)
 {
     const Entity *burner = serves_open(fitting);
-    const Property *serves = entity_property(fitting, PROP_THROUGH_HULL_SERVES);
     bool stack = burner != NULL && burner->kind != KIND_GAS_LOCKER;
-    for (uint16_t i = 0; serves != NULL && i < serves->count && !stack; i++) {
-        const Entity *served = value_entity(&serves->values[i]);
-        stack = served != NULL && served->kind == KIND_EXHAUST && !exhaust_is_wet(served);
+    uint16_t at = 0;
+    for (const Entity *served = next_served(fitting, &at); served != NULL && !stack; served = next_served(fitting, &at)) {
+        stack = served->kind == KIND_EXHAUST && !exhaust_is_wet(served);
     }
     return stack;
 }

@@ -155,12 +155,13 @@ static const Rule rules[] = {
     {
         .name = "rests-on-dropped",
         .severity = SEVERITY_WARNING,
-        .title = "what drives a thing, or carries it, is aboard",
+        .title = "what drives a thing, carries it, or is all that it is there for, is aboard",
         .basis = ON_BOTH,
         .source = "common practice, no source",
         .why = "What is dropped counts in no figure, and what it drove or carried does nothing: an alternator without its engine "
                "charges no bank, an instrument without its network shows nothing. So it is of a switch of several sources that one of "
-               "them is dropped. Other feeds, pipes and jobs have rules of their own.",
+               "them is dropped. An exhaust, or a hole in the hull, outlives the engine that it was there for, and lets the sea in as "
+               "before. Other feeds, pipes and jobs have rules of their own.",
         .breaks = DRIVEN("status dropped"),
         .holds = DRIVEN(""),
         .never_open = "whether a thing is dropped is stated",

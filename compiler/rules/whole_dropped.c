@@ -1,14 +1,17 @@
 /*
- * What drives a thing, or carries it, is aboard. Feeds, pipes, tanks and jobs have rules of their own that say so.
+ * What drives a thing, carries it, or is all that it is there for, is aboard. Feeds, pipes, tanks and jobs have rules of their
+ * own that say so.
  */
 #include "rules/whole.h"
 
-/* A property that names what a thing cannot do without. */
+/* A property that names what a thing cannot do without, or is there for. */
 typedef struct Rest {
     PropId prop;
     const char *is;   /* "`alt` IS `old-iron`" */
-    const char *then; /* what comes of it where that is dropped */
+    const char *then; /* what comes of it where that is dropped; where several are named, all of them */
 } Rest;
+
+#define HOLE "the hole in the hull is still there, and nothing says that it is closed"
 
 static const Rest rests[] = {
     {PROP_ALTERNATOR_ENGINE, "is driven by", "it charges nothing"},
@@ -23,24 +26,48 @@ static const Rest rests[] = {
     {PROP_INVERTER_PASSES, "passes on", "it carries alone what hangs on it"},
     {PROP_STRAINER_ON, "sits on", "it strains nothing"},
     {PROP_VENT_LOOP_ON, "sits on", "it breaks no siphon"},
+    {PROP_THROUGH_HULL_SERVES, "serves", HOLE},
+    {PROP_ANODE_PROTECTS, "protects", "it wastes for nothing"},
+    {PROP_INSTRUMENT_BACKUP_FOR, "stands in for", "it is a spare for nothing that is aboard"},
 };
+
+/* The first that is named and dropped, if none that is named is aboard, and none is a mistake. */
+static const Entity *lost_of(const Entity *thing, PropId prop)
+{
+    const Property *names = entity_property(thing, prop);
+    const Entity *lost = NULL;
+    for (uint16_t i = 0; names != NULL && i < names->count; i++) {
+        const Entity *named = value_entity(property_value(names, i));
+        if (named == NULL || named->flags & ENTITY_BROKEN || !(named->flags & ENTITY_DROPPED)) {
+            return NULL;
+        }
+        lost = lost != NULL ? lost : named;
+    }
+    return lost;
+}
+
+static Finding *tell_dropped(Judge *judge, const Entity *thing, PropId place, const Entity *on)
+{
+    Finding *finding = judge_broken(judge, thing, place_of(judge, thing, place));
+    finding_at(finding, on);
+    finding_note(judge, finding, place_of_name(judge, on), "dropped");
+    return finding;
+}
 
 static void judge_rest(Judge *judge, const Entity *thing, const Rest *rest)
 {
-    const Entity *on = entity_reference(thing, rest->prop);
-    if (on == NULL || whole_is_out(thing) || on->flags & ENTITY_BROKEN) {
-        return; /* nothing is named, or it is a mistake and told */
+    if (whole_is_out(thing) || !entity_states(thing, rest->prop)) {
+        return;
     }
-    if (!(on->flags & ENTITY_DROPPED)) {
+    const Entity *on = lost_of(thing, rest->prop);
+    if (on == NULL) {
         judge_holds(judge);
         return;
     }
-    Finding *finding = judge_broken(judge, thing, place_of(judge, thing, rest->prop));
+    Finding *finding = tell_dropped(judge, thing, rest->prop, on);
     finding_about(finding, rest->prop);
-    finding_at(finding, on);
     finding_say(judge, finding, "`%s` %s `%s`, which is dropped: %s", say_name(judge, thing), rest->is, say_name(judge, on),
                 rest->then);
-    finding_note(judge, finding, place_of_name(judge, on), "dropped");
     finding_remedy(judge, finding, "`%s` with what comes in its place, or `status dropped` on `%s` too", props[rest->prop].word,
                    say_name(judge, thing));
 }
@@ -66,6 +93,63 @@ static void judge_sources(Judge *judge, const Entity *thing)
     }
 }
 
+/* What a thing is there for is said by another, which names it. */
+typedef struct Named {
+    KindId kind;
+    PropId by[6];     /* up to PROP_NONE */
+    const char *is;   /* "`pipe` IS `old-iron`" */
+    const char *then; /* what comes of it where all that name it are dropped */
+    const char *too;  /* what has to be done before it is dropped too */
+} Named;
+
+static const Named named_things[] = {
+    {KIND_EXHAUST, {PROP_ENGINE_EXHAUST}, "is the exhaust of", "no engine aboard blows through it, and it still leads out of the hull",
+     "once its way out is closed"},
+    {KIND_THROUGH_HULL,
+     {PROP_HOSE_FROM, PROP_HOSE_TO, PROP_PUMP_FROM, PROP_PUMP_TO, PROP_TOILET_TO, PROP_FIXTURE_DRAINS_TO},
+     "is there for", HOLE, "once the hole is closed"},
+};
+
+/* By Entity.index: what names a thing; something that is aboard where there is such a one. NULL: nothing does. */
+static const Entity **find_namers(Judge *judge, const Named *named)
+{
+    const Entity **namers = ARENA_ARRAY(judge->scratch, const Entity *, (size_t)judge->model->entity_count + 1);
+    for (size_t i = 0; i < sizeof named->by / sizeof named->by[0] && named->by[i] != PROP_NONE; i++) {
+        for (const Entity *e = judge->model->first_of_kind[props[named->by[i]].owner]; e != NULL; e = e->next_of_kind) {
+            const Property *names = entity_property(e, named->by[i]);
+            for (uint16_t v = 0; names != NULL && v < names->count; v++) {
+                const Entity *thing = value_entity(property_value(names, v));
+                if (thing != NULL && (namers[thing->index] == NULL || !(e->flags & ENTITY_DROPPED))) {
+                    namers[thing->index] = e;
+                }
+            }
+        }
+    }
+    return namers;
+}
+
+/* Only a thing that is dropped names it, and it does not say itself what it serves: where it does, that is judged. */
+static void judge_named(Judge *judge, const Named *named)
+{
+    const Entity **namers = find_namers(judge, named);
+    for (const Entity *thing = judge->model->first_of_kind[named->kind]; thing != NULL; thing = thing->next_of_kind) {
+        const Entity *by = namers[thing->index];
+        bool says = named->kind == KIND_THROUGH_HULL && entity_states(thing, PROP_THROUGH_HULL_SERVES);
+        if (whole_is_out(thing) || by == NULL || says) {
+            continue;
+        }
+        if (!(by->flags & ENTITY_DROPPED)) {
+            judge_holds(judge);
+            continue;
+        }
+        Finding *finding = tell_dropped(judge, thing, PROP_NONE, by);
+        finding_say(judge, finding, "`%s` %s `%s`, which is dropped: %s", say_name(judge, thing), named->is, say_name(judge, by),
+                    named->then);
+        finding_remedy(judge, finding, "`status dropped` on `%s` too, %s, or what comes in the place of `%s`", say_name(judge, thing),
+                       named->too, say_name(judge, by));
+    }
+}
+
 void judge_rests_on_dropped(Judge *judge)
 {
     for (const Entity *e = judge->model->first_of_kind[KIND_SWITCH]; e != NULL; e = e->next_of_kind) {
@@ -79,5 +163,8 @@ void judge_rests_on_dropped(Judge *judge)
                 judge_rest(judge, thing, &rests[i]);
             }
         }
+    }
+    for (size_t i = 0; i < sizeof named_things / sizeof named_things[0]; i++) {
+        judge_named(judge, &named_things[i]);
     }
 }
