@@ -175,5 +175,9 @@ const Figure *pumping_against(const Figures *figures, const Model *model, const 
 /** How a bilge pump works: by hand; or by itself, being fed. */
 bool is_worked_by_hand(const Entity *pump);
 bool counts_as_automatic(const Entity *pump);
+/** Whether a bilge pump is there to be used: worked by hand, fed, or carried. */
+bool counts_as_pump(const Entity *pump);
+/** Whether a boat says that she goes on inland waters, and on no others. */
+bool is_inland_alone(const Entity *boat);
 
 #endif

@@ -329,6 +329,90 @@ static void record_hand_pumping(Work *work)
     work_record(work, FIGURE_HAND_PUMPING, work->model->boat, NULL, most, text)->unit = unit;
 }
 
+/* The two greatest of some numbers, none of which is below zero. */
+typedef struct Two {
+    double first, second;
+} Two;
+
+static void add_to_two(Two *two, double number)
+{
+    two->second = fmax(two->second, fmin(two->first, number));
+    two->first = fmax(two->first, number);
+}
+
+/* Pumps one by one, and with all automatic ones as one; at one end of their ranges. */
+typedef struct Ranked {
+    Two single, joined;
+    double fixed, fixed_automatic, automatic;
+} Ranked;
+
+static void rank(Ranked *ranked, const Entity *pump, double flow, double count)
+{
+    bool automatic = counts_as_automatic(pump), fixed = entity_yes(pump, PROP_COMMON_PORTABLE) != 1;
+    for (int i = 0; i < 2 && i < count; i++) {
+        add_to_two(&ranked->single, flow);
+        add_to_two(&ranked->joined, automatic ? 0.0 : flow);
+    }
+    double all = flow > 0.0 ? flow * count : 0.0;
+    ranked->automatic += automatic ? all : 0.0;
+    ranked->fixed_automatic += automatic && fixed ? all : 0.0;
+    ranked->fixed = fixed ? fmax(ranked->fixed, flow) : ranked->fixed;
+}
+
+static double first_of(const Ranked *ranked)
+{
+    return fmax(ranked->fixed, ranked->fixed_automatic);
+}
+
+static double second_of(Ranked ranked)
+{
+    add_to_two(&ranked.joined, ranked.automatic);
+    return fmax(ranked.single.second, ranked.joined.second);
+}
+
+bool is_inland_alone(const Entity *boat)
+{
+    const Property *waters = entity_property(boat, PROP_BOAT_WATERS);
+    bool inland = false, sea = false;
+    for (uint16_t i = 0; waters != NULL && i < waters->count; i++) {
+        const Value *value = &waters->values[i];
+        inland = inland || (value->kind == VALUE_WORD && str_is(value->u.word, "inland"));
+        sea = sea || (value->kind == VALUE_WORD && (str_is(value->u.word, "coastal") || str_is(value->u.word, "offshore")));
+    }
+    return inland && !sea;
+}
+
+bool counts_as_pump(const Entity *pump)
+{
+    return is_worked_by_hand(pump) || pump->fed != NULL || entity_yes(pump, PROP_COMMON_PORTABLE) == 1;
+}
+
+/* iso asks for two pumps, however they are worked: the best and the next. Both rise with what each pump moves. */
+static void record_ranked(Work *work, FigureId id, bool second)
+{
+    Buf formula;
+    Ranked least = {.fixed = 0.0}, most = {.fixed = 0.0};
+    UnitPair unit = usual_unit(work);
+    buf_init(&formula, work->figures->arena);
+    work_begin(work);
+    for (const Entity *pump = first_aboard(work->model, KIND_BILGE_PUMP); pump != NULL; pump = next_aboard(pump)) {
+        if (!counts_as_pump(pump)) {
+            continue;
+        }
+        const Figure *pumped = figure_find(work->figures, pump, FIGURE_PUMPED, NULL);
+        unit = work->count == 0 ? pumped->unit : unit;
+        buf_format(&formula, "%s{%.*s.pumped}%s", work->count > 0 ? ", " : second ? "the second of " : "the best of ",
+                   STR_ARG(entity_name(work->model, pump)), entity_states(pump, PROP_COMMON_COUNT) ? " of {count}" : "");
+        Interval flow = use_figure(work, pumped).value;
+        Interval count = use_count(work, pump).value;
+        rank(&least, pump, flow.low, count.low);
+        rank(&most, pump, flow.high, count.high);
+    }
+    Interval moved = second ? interval_corners(second_of(least), second_of(most)) : interval_corners(first_of(&least), first_of(&most));
+    const char *text = work->count > 0 ? formula.text : "no bilge pump is fed or worked by hand";
+    work_record(work, id, work->model->boat, NULL, moved, text)->unit = unit;
+}
+
 /*
  * A need over all lengths that are possible: at both ends, and at 65 ft, where what is asked of a hand pump
  * is greatest.
@@ -368,7 +452,8 @@ static void record_need(Work *work, FigureId id, FigureId beside, bool hand)
     if (bilge_need(basis, length.high).source == NULL) {
         need = (Interval){0.0, INFINITY}; /* she may be longer than the table goes */
     }
-    use_fact(work, hand ? "asked of a hand pump" : "asked of power pumps together", need, usual_unit(work),
+    const char *asked = basis == BASIS_ISO ? "asked of each pump" : hand ? "asked of a hand pump" : "asked of power pumps together";
+    use_fact(work, asked, need, usual_unit(work),
              basis == BASIS_US ? "46 CFR 182.520(a), for small passenger vessels: a benchmark"
                                : "ISO 15083:2020, from a published summary");
     Figure *figure = work_record(work, id, work->model->boat, NULL, need, "for {length}: {table}");
@@ -385,5 +470,10 @@ void water_bilge(Work *work)
     record_wells(work);
     record_hand_pumping(work);
     record_need(work, FIGURE_PUMPING_NEED, FIGURE_PUMPING, false);
-    record_need(work, FIGURE_HAND_PUMPING_NEED, FIGURE_HAND_PUMPING, true);
+    if (work->figures->basis == BASIS_US) {
+        record_need(work, FIGURE_HAND_PUMPING_NEED, FIGURE_HAND_PUMPING, true);
+    } else {
+        record_ranked(work, FIGURE_FIRST_PUMPING, false);
+        record_ranked(work, FIGURE_SECOND_PUMPING, true);
+    }
 }

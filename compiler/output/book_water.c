@@ -138,7 +138,8 @@ static const SystemTable water_tables[] = {
 static void write_pumping(Book *book)
 {
     static const FigureId rows[] = {FIGURE_PUMPING,           FIGURE_PUMPING_NEED, FIGURE_HAND_PUMPING,
-                                    FIGURE_HAND_PUMPING_NEED, FIGURE_INFLOW,       FIGURE_HEELED_WATERLINE};
+                                    FIGURE_HAND_PUMPING_NEED, FIGURE_FIRST_PUMPING, FIGURE_SECOND_PUMPING,
+                                    FIGURE_INFLOW,            FIGURE_HEELED_WATERLINE};
     book_boat_figures(book, "Bilge pumping, and the sea when she heels", rows, sizeof rows / sizeof rows[0]);
 }
 

@@ -43,12 +43,6 @@ static bool lacks_rating(const Entity *pump)
     return !entity_states(pump, PROP_BILGE_PUMP_RATED);
 }
 
-static const char *authority(const Judge *judge)
-{
-    return judge->basis == BASIS_US ? "46 CFR 182.520, a benchmark from small passenger vessels,"
-                                    : "ISO 15083";
-}
-
 /* A hose that leads from the pump says what `outlet` would. */
 static bool is_unsaid(const Entity *pump, PropId asked, bool hose)
 {
@@ -78,13 +72,12 @@ static const char *say_what_is_unsaid(const Judge *judge, const Entity *pump)
     return text.text;
 }
 
-/* What each pump of a sort really moves, and why that is less than its plate says. */
-static void note_pumps(Judge *judge, Finding *finding, bool by_hand)
+void note_pumps(Judge *judge, Finding *finding, bool (*is_sort)(const Entity *))
 {
     for (const Entity *pump = first_aboard(judge->model, KIND_BILGE_PUMP); pump != NULL;
          pump = next_aboard(pump)) {
         const Figure *pumped = figure_of(judge, pump, FIGURE_PUMPED);
-        if (is_worked_by_hand(pump) != by_hand || (!by_hand && !counts_as_automatic(pump)) || pumped == NULL) {
+        if (!is_sort(pump) || pumped == NULL) {
             continue;
         }
         finding_note(judge, finding, place_of(judge, pump, PROP_BILGE_PUMP_RATED), "%s, moves %s %s",
@@ -96,20 +89,15 @@ static void note_pumps(Judge *judge, Finding *finding, bool by_hand)
     }
 }
 
-/* The spec has no bilge pump at all. */
-static void judge_no_pump(Judge *judge)
-{
-    const Entity *boat = judge->model->boat;
-    Finding *finding = judge_open(judge, boat, place_of_name(judge, boat), NULL, PROP_NONE);
-    finding_say(judge, finding, "the spec states no bilge pump; %s asks for some in a boat of %s",
-                authority(judge), say_side(judge, side_value(judge, boat, PROP_BOAT_LENGTH, 0)));
-    finding_hangs_on(judge, finding, boat, PROP_NONE, "bilge-pump");
-}
-
-/* What falls short of a benchmark that asks nothing of a pleasure boat is a warning; that there is no pump at all is not. */
+/*
+ * What falls short of a benchmark that asks nothing of a pleasure boat is a warning; that there is no pump at all is not. That
+ * one starts by itself iso asks of nobody: there it is advice.
+ */
 static void grade_benchmark(const Judge *judge, Finding *finding, const Entity *pump)
 {
-    if (judge->basis == BASIS_US && pump != NULL) {
+    if (judge->basis == BASIS_ISO) {
+        finding_severity(finding, SEVERITY_ADVICE);
+    } else if (pump != NULL) {
         finding_severity(finding, SEVERITY_WARNING);
     }
 }
@@ -131,17 +119,18 @@ static void judge_automatic(Judge *judge, const Figure *need)
         return;
     }
     grade_benchmark(judge, finding, pump);
-    const char *asked =
-        text_format(judge->arena, "%s asks for %s", authority(judge), say_figure(judge, need));
+    bool us = judge->basis == BASIS_US;
+    const char *asked = us ? text_format(judge->arena, US_AUTHORITY " asks for %s", say_figure(judge, need))
+                           : "nothing keeps her dry while nobody is aboard";
+    const char *beside = us ? asked : text_format(judge->arena, "%s of one that starts by itself would keep her dry while nobody is aboard", say_figure(judge, need));
     if (pump == NULL && waits != NULL) {
         finding_say(judge, finding, "`%s` does not start by itself, and no other electric bilge pump does; %s", say_name(judge, waits), asked);
     } else if (pump != NULL) {
-        finding_say(judge, finding, "the automatic bilge pumps move %s aboard; %s",
-                    say_figure(judge, pumping), asked);
+        finding_say(judge, finding, "the automatic bilge pumps move %s aboard; %s", say_figure(judge, pumping), beside);
     } else {
         finding_say(judge, finding, "no automatic bilge pump that is fed; %s", asked);
     }
-    note_pumps(judge, finding, false);
+    note_pumps(judge, finding, counts_as_automatic);
     if (silent != NULL) {
         finding_left_open(judge, finding, silent, PROP_BILGE_PUMP_AUTOMATIC);
         finding_note(judge, finding, place_of_name(judge, silent),
@@ -217,16 +206,15 @@ static void judge_by_hand(Judge *judge, const Figure *need)
     }
     finding_about(finding, PROP_BILGE_PUMP_HAND); /* what pumps by itself is another finding of this rule */
     if (pump == NULL) {
-        finding_say(judge, finding, "no bilge pump is worked by hand; %s asks for one of %s",
-                    authority(judge), say_figure(judge, need));
+        finding_say(judge, finding, "no bilge pump is worked by hand; " US_AUTHORITY " asks for one of %s", say_figure(judge, need));
         finding_remedy(judge, finding, "a `bilge-pump` with `hand yes`");
         return;
     }
     finding_at(finding, pump);
     grade_benchmark(judge, finding, pump);
-    finding_say(judge, finding, "the hand bilge pump moves %s aboard; %s asks for %s",
-                say_figure(judge, moved), authority(judge), say_figure(judge, need));
-    note_pumps(judge, finding, true);
+    finding_say(judge, finding, "the hand bilge pump moves %s aboard; " US_AUTHORITY " asks for %s", say_figure(judge, moved),
+                say_figure(judge, need));
+    note_pumps(judge, finding, is_worked_by_hand);
     if (is_enough_by_lenient_reading(judge, moved)) {
         finding_note(
             judge, finding, place_of(judge, boat, PROP_BOAT_LENGTH),
@@ -238,7 +226,7 @@ static void judge_by_hand(Judge *judge, const Figure *need)
 static bool judge_unrated(Judge *judge)
 {
     const Entity *pump = find_pump(judge, lacks_rating);
-    if (pump == NULL || (!counts_as_automatic(pump) && !is_worked_by_hand(pump))) {
+    if (pump == NULL || !(judge->basis == BASIS_ISO ? counts_as_pump(pump) : counts_as_automatic(pump) || is_worked_by_hand(pump))) {
         return false;
     }
     Finding *finding =
@@ -254,7 +242,8 @@ void judge_bilge_capacity(Judge *judge)
     const Entity *boat = judge->model->boat;
     const Figure *need = figure_of(judge, boat, FIGURE_PUMPING_NEED);
     const Figure *hand = figure_of(judge, boat, FIGURE_HAND_PUMPING_NEED);
-    if (need == NULL || hand == NULL) {
+    bool us = judge->basis == BASIS_US;
+    if (need == NULL || (us && hand == NULL)) {
         return; /* the basis has no figure for that length */
     }
     if (find_pump(judge, is_unclear) != NULL || need->state == STATE_WAITING ||
@@ -263,8 +252,13 @@ void judge_bilge_capacity(Judge *judge)
     } else if (first_aboard(judge->model, KIND_BILGE_PUMP) == NULL) {
         judge_no_pump(judge);
     } else if (!judge_unrated(judge)) {
-        judge_automatic(judge, need);
-        judge_by_hand(judge, hand);
+        bool there = us || judge_two_pumps(judge, need);
+        if (us || (there && first_aboard(judge->model, KIND_BANK) != NULL)) {
+            judge_automatic(judge, need);
+        }
+        if (us) {
+            judge_by_hand(judge, hand);
+        }
         judge_idle(judge);
     }
 }

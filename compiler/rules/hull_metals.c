@@ -44,18 +44,6 @@ typedef enum Water {
     WATER_UNKNOWN,    /* nothing is said, and she goes on inland waters alone: salt would be the wrong side for an anode */
 } Water;
 
-static bool is_inland_alone(const Entity *boat)
-{
-    const Property *waters = entity_property(boat, PROP_BOAT_WATERS);
-    bool inland = false, sea = false;
-    for (uint16_t i = 0; waters != NULL && i < waters->count; i++) {
-        const Value *value = &waters->values[i];
-        inland = inland || (value->kind == VALUE_WORD && str_is(value->u.word, "inland"));
-        sea = sea || (value->kind == VALUE_WORD && (str_is(value->u.word, "coastal") || str_is(value->u.word, "offshore")));
-    }
-    return inland && !sea;
-}
-
 static Water water_of(const Judge *judge)
 {
     const Entity *boat = judge->model->boat;

@@ -243,16 +243,19 @@ static void judge_bilge_race(Judge *judge)
 static const Rule rules[] = {
     {.name = "bilge-capacity",
      .severity = SEVERITY_FAULT,
-     .title = "the bilge pumps, automatic and by hand, really move what a boat of that length needs",
+     .title = "the bilge pumps really move what a boat of that length needs",
      .basis = ON_BOTH,
      .danger = DANGER_FLOODING,
      .source = "us: 46 CFR 182.520(a), edition of 2015, for small passenger vessels with up to 49 "
-               "passengers: a benchmark, judged in feet; iso: ISO 15083:2020, categories A to C, from a "
-               "published summary, judged in metres",
+               "passengers: a benchmark, judged in feet; iso: ISO 15083:2020, 5.1 (preview), figures from a published summary, "
+               "judged in metres; that one starts by itself: common practice, no source",
      .why = "A pump is rated with no hose, no lift and the engine running; aboard it moves half, sometimes "
             "a third. Its curve is met here by its lift, its hose and a bank at rest, and all automatic "
-            "pumps that are fed are added up. The hand pump is looked at by itself, for the day that the "
-            "bank is flat. What is asked keeps the usual drips out: no pump of a boat holds against a hole. "
+            "pumps that are fed are added up. The us benchmark asks for power pumps and a hand pump, which is looked at by itself, for "
+            "the day that the bank is flat. iso asks for a fixed pump and one more, each of them by hand or otherwise, and for one "
+            "alone in a boat that is not `enclosed`; where only `inland` waters are said, a second that lacks is a warning, for "
+            "design category D asks for none. That one starts by itself is advice there, where a bank is aboard. An open boat "
+            "(`enclosed no`) without a `bilge` of its own anywhere is emptied by an `item` that is `carried bailer`. What is asked keeps the usual drips out: no pump of a boat holds against a hole. "
             "For a hand pump the us clause prints the figure of the power pump, and the code drawn from it "
             "half of that. Benchmarks of inspected vessels are not what the law asks of a pleasure boat: a pump "
             "that falls short of them is a warning, none at all a fault.",

@@ -406,6 +406,58 @@ static void a_usual_vent_of_half_an_inch_is_advised_against_alone(void **state)
     FED "bilge-pump sump { fed-by house; run 1 m; protect 10 A fuse; draw 4 A; rated 4000 l/h; " SAYS " }\n"
 #define BY_HAND "bilge-pump helm { hand yes; rated 3000 l/h; discharge-height 0.5 m }\n"
 
+static Severity severity_of(const char *spec)
+{
+    Compiled c;
+    compile_text(&c, spec);
+    const Finding *finding = only_finding(&c, "bilge-capacity");
+    assert_non_null(finding);
+    Severity severity = finding->severity;
+    compile_free(&c);
+    return severity;
+}
+
+/* ISO 15083:2020, 5.1 (preview): a fixed pump and one more, worked by hand, by an engine or by current. */
+static void iso_asks_for_two_pumps_of_any_kind(void **state)
+{
+    (void)state;
+#define HAND_PUMP(NAME, RATED) "bilge-pump " NAME " { hand yes; rated " RATED " l/h; discharge-height 2 m }\n"
+    expect_verdict(BOAT HAND_PUMP("big", "6000") HAND_PUMP("second", "4000"), "bilge-capacity", NOTHING, NULL);
+    expect_verdict(BOAT HAND_PUMP("big", "6000") HAND_PUMP("second", "1000"), "bilge-capacity", BROKEN_AT_ONE, "wren");
+    expect_verdict(BOAT HAND_PUMP("big", "1000") HAND_PUMP("second", "1000"), "bilge-capacity", BROKEN_AT_ONE, "wren");
+    expect_verdict(BOAT FED "bilge-pump one { fed-by house; draw 4 A; rated 4000 l/h; automatic yes; count 2 }\n", "bilge-capacity",
+                   NOTHING, NULL);
+    assert_int_equal(severity_of(BOAT HAND_PUMP("big", "6000")), SEVERITY_FAULT);
+    assert_int_equal(severity_of(BOAT ELECTRIC("automatic no") BY_HAND), SEVERITY_ADVICE); /* that it starts by itself */
+    assert_int_equal(severity_of(BOAT FED HAND_PUMP("big", "6000") HAND_PUMP("second", "4000")), SEVERITY_ADVICE);
+}
+
+#define SMALL(SAYS) \
+    "edition 1\nboat mite { length 3.9 m; beam 1.45 m; displacement 310 kg; crew 2; currency EUR; sails yes; " SAYS " }\n"
+#define BAILER "item bailer { carried bailer }\n"
+
+/* ISO 15083:2020, 5.1.2 (preview): open boats without bilge compartments are bailed. */
+static void an_open_boat_is_bailed(void **state)
+{
+    (void)state;
+    static const char *const bases[] = {"basis iso", "basis us"};
+    for (size_t i = 0; i < 2; i++) {
+        Arena arena = check_arena();
+        const char *open = text_format(&arena, SMALL("%s; enclosed no"), bases[i]), *decked = text_format(&arena, SMALL("%s; enclosed yes"), bases[i]);
+        const char *silent = text_format(&arena, SMALL("%s"), bases[i]);
+        expect_verdict(text_format(&arena, "%s" BAILER, open), "bilge-capacity", NOTHING, NULL);
+        expect_verdict(text_format(&arena, "%sspace well { bilge yes }\n" BAILER, open), "bilge-capacity", OPEN_AT_ONE, "mite");
+        expect_verdict(open, "bilge-capacity", OPEN_AT_ONE, "mite");
+        expect_verdict(text_format(&arena, "%s" BAILER, decked), "bilge-capacity", OPEN_AT_ONE, "mite");
+        expect_verdict(text_format(&arena, "%s" BAILER, silent), "bilge-capacity", OPEN_AT_ONE, "mite");
+        arena_free(&arena);
+    }
+    expect_verdict(SMALL("basis iso; enclosed no") "bilge-pump bailer { hand yes; rated 1200 l/h; portable yes }\n", "bilge-capacity", NOTHING,
+                   NULL);
+    expect_verdict(SMALL("basis iso; enclosed yes") "bilge-pump bailer { hand yes; rated 1200 l/h; portable yes }\n", "bilge-capacity",
+                   BROKEN_AT_ONE, "mite"); /* one that is fixed */
+}
+
 static void a_boat_has_an_automatic_pump_and_one_worked_by_hand(void **state)
 {
     (void)state;
@@ -611,6 +663,8 @@ int main(void)
         cmocka_unit_test(a_holding_tank_that_says_nothing_of_its_vent_is_left_open),
         cmocka_unit_test(a_bore_of_practice_may_be_the_nearest_size_in_inches),
         cmocka_unit_test(a_usual_vent_of_half_an_inch_is_advised_against_alone),
+        cmocka_unit_test(iso_asks_for_two_pumps_of_any_kind),
+        cmocka_unit_test(an_open_boat_is_bailed),
         cmocka_unit_test(a_boat_has_an_automatic_pump_and_one_worked_by_hand),
         cmocka_unit_test(what_falls_short_of_a_benchmark_is_a_warning_and_no_pump_a_fault),
         cmocka_unit_test(an_alarm_in_the_space_serves_its_pump),

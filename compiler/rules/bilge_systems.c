@@ -1,0 +1,148 @@
+/*
+ * Part of the rule bilge-capacity, of the family rules_bilge: by iso, two pumps of any kind; and a boat without a pump, which
+ * may be one that a bailer empties.
+ *
+ * ISO 15083:2020 (preview): a pump may be worked by hand, by an engine or by current (5.1.1); a boat that is not fully enclosed
+ * and has no bilge compartments needs none, but a means of bailing (5.1.2), and with such compartments one system; else a fixed
+ * one, and in design categories A to C one more of any kind (5.1.3.2, 5.1.3.3).
+ */
+#include "rules/bilge.h"
+
+#include "figures/water.h"
+
+/* A bailer or a bucket that is carried as one; *lost: a mistake in what might say so. */
+static bool has_bailer(const Judge *judge, bool *lost)
+{
+    bool found = false;
+    *lost = some_is_mistaken(judge, KIND_ITEM);
+    for (const Entity *e = first_aboard(judge->model, KIND_ITEM); e != NULL; e = next_aboard(e)) {
+        *lost = *lost || has_mistake(e, PROP_ITEM_CARRIED);
+        found = found || str_is(entity_word(e, PROP_ITEM_CARRIED), "bailer");
+    }
+    return found;
+}
+
+/* A well, which water from elsewhere does not reach. */
+static bool has_well(const Judge *judge)
+{
+    const Entity *space = first_aboard(judge->model, KIND_SPACE);
+    while (space != NULL && entity_yes(space, PROP_SPACE_BILGE) != 1) {
+        space = next_aboard(space);
+    }
+    return space != NULL;
+}
+
+/* An open boat, and no well in her; perhaps, where nothing is said. */
+static Answer is_open_boat(const Judge *judge)
+{
+    int enclosed = entity_yes(judge->model->boat, PROP_BOAT_ENCLOSED);
+    return enclosed == -2                    ? ANSWER_UNKNOWN
+           : enclosed == 1 || has_well(judge) ? ANSWER_NO
+           : enclosed == 0                    ? ANSWER_YES
+                                              : ANSWER_PERHAPS;
+}
+
+/* Up to that length she may be one that is emptied with a bailer: over it nobody is asked. A choice of this program. */
+static const double small_m = 6.0;
+
+static bool is_small(const Judge *judge)
+{
+    Side length = side_value(judge, judge->model->boat, PROP_BOAT_LENGTH, 0);
+    return side_is_known(length) && length.value.low <= small_m;
+}
+
+void judge_no_pump(Judge *judge)
+{
+    const Entity *boat = judge->model->boat;
+    bool lost;
+    bool bailer = has_bailer(judge, &lost);
+    Answer open = is_open_boat(judge);
+    bool may_bail = open == ANSWER_YES || (open == ANSWER_PERHAPS && is_small(judge));
+    if (open == ANSWER_UNKNOWN || (lost && !bailer && may_bail)) {
+        judge_waiting(judge);
+        return;
+    }
+    if (open == ANSWER_YES && bailer) {
+        judge_holds(judge);
+        return;
+    }
+    bool asked = open == ANSWER_PERHAPS && bailer && may_bail;
+    Finding *finding = judge_open(judge, boat, place_of_name(judge, boat), asked ? boat : NULL, asked ? PROP_BOAT_ENCLOSED : PROP_NONE);
+    const char *by = judge->basis == BASIS_US ? US_AUTHORITY : "ISO 15083";
+    if (open == ANSWER_YES) {
+        finding_say(judge, finding, "the spec states neither a bilge pump nor a bailer: nothing empties her of rain and spray");
+    } else {
+        finding_say(judge, finding, "the spec states no bilge pump; %s asks for some in a boat of %s%s", by,
+                    say_side(judge, side_value(judge, boat, PROP_BOAT_LENGTH, 0)), asked ? ", unless she is an open boat that is bailed" : "");
+    }
+    if (!asked) {
+        finding_hangs_on(judge, finding, boat, PROP_NONE, "bilge-pump");
+    }
+    if (open == ANSWER_YES) {
+        finding_remedy(judge, finding, "an `item` with `carried bailer`: a bailer or a bucket, on a lanyard");
+    } else if (may_bail) {
+        finding_remedy(judge, finding, "`enclosed no` of an open boat%s", asked ? "" : ", and an `item` with `carried bailer`");
+    }
+}
+
+/* ---- Two pumps, by iso ---- */
+
+/* Of each of the two; which of them is told apart by a word. */
+static Finding *judge_pump(Judge *judge, const Figure *moved, const Figure *need)
+{
+    const Entity *boat = judge->model->boat, *pump = first_aboard(judge->model, KIND_BILGE_PUMP);
+    while (pump != NULL && !counts_as_pump(pump)) {
+        pump = next_aboard(pump);
+    }
+    Span place = pump != NULL ? place_of(judge, pump, PROP_BILGE_PUMP_RATED) : place_of_name(judge, boat);
+    Finding *finding = judge_at_least(judge, boat, place, side_figure(moved), side_figure(need));
+    if (finding != NULL) {
+        note_pumps(judge, finding, counts_as_pump);
+        finding_remedy(judge, finding, moved->high > 0.0 ? "a larger pump, or a wider hose" : "a `bilge-pump` with `hand yes`, or an electric one that is fed");
+    }
+    return finding;
+}
+
+bool judge_two_pumps(Judge *judge, const Figure *need)
+{
+    const Figure *first = figure_of(judge, judge->model->boat, FIGURE_FIRST_PUMPING);
+    const Figure *second = figure_of(judge, judge->model->boat, FIGURE_SECOND_PUMPING);
+    if (is_open_boat(judge) == ANSWER_YES) {
+        judge_holds(judge); /* any pump is a means of bailing */
+        return true;
+    }
+    Finding *finding = judge_pump(judge, first, need);
+    if (finding != NULL) {
+        if (is_small(judge) && is_open_boat(judge) == ANSWER_PERHAPS) {
+            finding_left_open(judge, finding, judge->model->boat, PROP_BOAT_ENCLOSED);
+            finding_remedy(judge, finding, "`enclosed no` of an open boat");
+        }
+        finding_say(judge, finding, first->high > 0.0 ? "the best of her fixed bilge pumps moves %s aboard; ISO 15083 asks for %s"
+                                                      : "her fixed bilge pumps that are fed or worked by hand move %s; ISO 15083 asks for %s",
+                    say_figure(judge, first), say_figure(judge, need));
+        return false;
+    }
+    if (entity_yes(judge->model->boat, PROP_BOAT_ENCLOSED) == 0) { /* one is enough, even with a well */
+        return true;
+    }
+    finding = judge_pump(judge, second, need);
+    if (finding == NULL) {
+        return true;
+    }
+    finding_matter(finding, "second");
+    if (is_small(judge) && entity_yes(judge->model->boat, PROP_BOAT_ENCLOSED) == -1) {
+        finding_left_open(judge, finding, judge->model->boat, PROP_BOAT_ENCLOSED);
+        finding_remedy(judge, finding, "`enclosed no` of an open boat");
+    }
+    if (is_inland_alone(judge->model->boat)) {
+        finding_severity(finding, SEVERITY_WARNING); /* in sheltered waters, design category D, one is enough */
+    }
+    if (second->high > 0.0) {
+        finding_say(judge, finding, "the second of her bilge pumps moves %s aboard; ISO 15083 asks for two of %s, worked by hand or otherwise",
+                    say_figure(judge, second), say_figure(judge, need));
+    } else {
+        finding_say(judge, finding, "she has one bilge pump that is fed or worked by hand; ISO 15083 asks for a second of %s, of either kind",
+                    say_figure(judge, need));
+    }
+    return false;
+}
