@@ -95,8 +95,7 @@ static void record_height(Work *work, FigureScope scope)
     }
     Figure *figure = record(work, FIGURE_HEIGHT_OVER_WATER, scope, height,
                             loaded->partial ? "from {air-draft} to {air-draft} - {sinkage}" : "{air-draft} - {sinkage}");
-    figure->remark = loaded->remark;
-    figure->partial = loaded->partial;
+    figure->remark = loaded->remark; /* no bound is lacking: what is not weighed lowers her, and is in the range */
 }
 
 /* With her tanks empty she stands highest; as she states where too little is weighed to say how deep she floats. */
@@ -113,7 +112,6 @@ static void record_air_draft(Work *work)
     Interval height = most != NULL ? use_figure(work, most).value : use_value(work, work->model->boat, PROP_BOAT_AIR_DRAFT, 0).value;
     Figure *figure = record(work, FIGURE_AIR_DRAFT, SCOPE_WHOLE, height, most != NULL ? "{height-over-water}, tanks empty" : "{air-draft}, as stated");
     figure->remark = most != NULL ? most->remark : "on her lines: too little is weighed to say how deep she floats";
-    figure->partial = most != NULL && most->partial;
 }
 
 static Interval size_of(Interval signed_value)

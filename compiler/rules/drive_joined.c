@@ -180,11 +180,11 @@ static void tell_silence(Judge *judge, const Entity *burner, const Joined *joine
     finding_remedy(judge, finding, "%s", say_list(judge, asked, 3, ", and "));
 }
 
-/* A heater or a generator that says what it burns: its fuel is asked for, of wood there is no line, and its outlet. */
+/* A heater or a generator that burns, whether it says what or not: its fuel is asked for, of wood there is no line, and its outlet. */
 static void judge_burner(Judge *judge, const Entity *burner)
 {
     bool wood = burns_wood(burner);
-    if ((fuel_stated(burner) == FUEL_UNKNOWN && !wood) || entity_yes(burner, PROP_COMMON_PORTABLE) == 1) {
+    if (!(wood || is_burner(judge->model, burner)) || entity_yes(burner, PROP_COMMON_PORTABLE) == 1) {
         return;
     }
     if (is_lost(judge)) {

@@ -351,6 +351,10 @@ static const char practice[] = "common practice, no source";
 
 #define BLOWING(OUTPUT) EXAMPLE_BOAT "blower fan { portable yes; flow 250 m3/h; output " OUTPUT " }\n"
 
+#define LIT(SAYS)                                                                                                                   \
+    "edition 1\nboat wren { length 9.5 m; beam 3.1 m; displacement 5200 kg; air-draft 3.1 m; crew 2; currency EUR; basis us }\n" \
+    "nav-light top { shows all-round; portable yes; " SAYS " }\n"
+
 static const Rule rules[] = {
     {.name = "tank-room",
      .severity = SEVERITY_WARNING,
@@ -504,6 +508,18 @@ static const Rule rules[] = {
      .holds = EXAMPLE_BOAT "tank fuel { holds fuel; capacity 1200 l }\ntank header { holds fuel; capacity 1.2 l }\n",
      .never_open = "it looks at how a number is written",
      .judge_boat = judge_digits_grouped},
+    {.name = "light-over",
+     .severity = SEVERITY_WARNING,
+     .title = "no light stands higher than the boat's `air-draft`, unless it folds down",
+     .basis = ON_BOTH,
+     .source = "both are heights over the water: by their own meaning",
+     .why = "`air-draft` is what every bridge is held against. Who moves a light up, as the rules of lights may ask, and leaves it as it "
+            "was, finds the goal of a bridge met on paper and the light on the bridge.",
+     .breaks = LIT("height 3.6 m; folds no"),
+     .holds = LIT("height 3.6 m; folds yes"),
+     .open = LIT("height 3.6 m"),
+     .kinds = {KIND_NAV_LIGHT},
+     .judge = judge_light_over},
     {.name = "blower-gains",
      .severity = SEVERITY_WARNING,
      .title = "no more air comes out of a blower's duct than the blower moves",

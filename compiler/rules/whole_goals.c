@@ -329,7 +329,8 @@ static void judge_goal_air_draft(Judge *judge, const Entity *goal)
     if (finding == NULL) {
         return;
     }
-    if (finding->verdict == VERDICT_OPEN && height->partial) {
+    const Figure *loaded = figure_of(judge, judge->model->boat, FIGURE_LOADED_MASS);
+    if (finding->verdict == VERDICT_OPEN && loaded != NULL && loaded->partial) {
         name_unweighed(judge, finding);
     }
     finding_say(judge, finding, "she stands %s over the water at the most, and `%s` leaves her %s%s", say_figure(judge, height), say_name(judge, goal),

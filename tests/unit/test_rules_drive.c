@@ -334,6 +334,9 @@ static void what_does_not_lead_to_an_engine_is_told_in_one_finding(void **state)
     expect(BOAT "heater boiler { output 8 kW; fuel diesel; fuel-rate 0.9 l/h }\n", "engine-joined", "boiler", VERDICT_OPEN,
            "where its fuel comes from");
     expect_quiet(BOAT "heater boiler { output 8 kW; fuel diesel; fuel-rate 0.9 l/h; portable yes }\n", "engine-joined", "boiler");
+    /* What burns by the hour burns, and a generator does, whether it says what or not: diesel is taken. */
+    expect(BOAT "heater boiler { output 8 kW; fuel-rate 0.9 l/h }\n", "engine-joined", "boiler", VERDICT_OPEN, "where its fuel comes from");
+    expect(BOAT "generator genset { rated 4 kW at 230 V }\n", "engine-joined", "genset", VERDICT_OPEN, "where its fuel comes from");
 }
 
 /* Carbon monoxide inside, or a hole low in the topsides that nobody knows of: common practice, no source. */

@@ -183,6 +183,10 @@ static void a_bridge_is_held_against_her_height_over_the_water(void **state)
     expect_verdict(UNDER("air-draft 2.6 m", HULL "goal bridge { air-draft 2.64 m }\n"), "goal-missed", BROKEN_AT_ONE, "bridge");
     expect_verdict(UNDER("air-draft 2.6 m", HULL "goal bridge { air-draft 2.66 m }\n"), "goal-missed", NOTHING, NULL);
     expect_verdict(UNDER("air-draft 2.6 m", HULL "item oven { }\ngoal bridge { air-draft 2.64 m }\n"), "goal-missed", OPEN_AT_ONE, "bridge");
+    Compiled c; /* what is not weighed lowers her: she stands that high at the most, never "at least" */
+    compile_text(&c, UNDER("air-draft 2.6 m", HULL "item oven { }\n"));
+    assert_false(compiled_figure(&c, "wren", FIGURE_AIR_DRAFT)->partial);
+    compile_free(&c);
     expect_verdict(UNDER("air-draft 2.5..2.7 m", "goal bridge { air-draft 2.6 m }\n"), "goal-missed", OPEN_AT_ONE, "bridge");
     expect_verdict(UNDER("", "goal bridge { air-draft 2.6 m }\n"), "goal-missed", OPEN_AT_ONE, "bridge");
 }
