@@ -251,6 +251,17 @@ static void write_calendar(const Plan *plan)
 
 /* ---- By engine hours ----------------------------------------------------------------------------------- */
 
+/* What the meter shows, and on which day it did, where that is said. */
+static Str shown_text(const Plan *plan, const Line *line, Interval shows)
+{
+    const Entity *meter = line->service->meter;
+    const Value *day = property_value(entity_property(meter, maintenance_meter_prop(meter)), 1);
+    Str hours = hours_text(plan, shows);
+    return day->kind != VALUE_DATE || day->flags & VALUE_BROKEN
+               ? hours
+               : str_from(text_format(plan->book->arena, "%.*s on %.*s", STR_ARG(hours), STR_ARG(book_date(plan->book, day->u.date))));
+}
+
 static void hour_row(const Plan *plan, const Line *line)
 {
     Book *book = plan->book;
@@ -261,7 +272,7 @@ static void hour_row(const Plan *plan, const Line *line)
     line_cells(plan, line);
     book_cell(book, since_of(plan, line));
     book_cell(book, is_counted(line) ? hours_text(plan, line->service->due_s) : book_nothing);
-    book_cell(book, meter_shows(line, &shows) ? hours_text(plan, shows) : book_nothing);
+    book_cell(book, meter_shows(line, &shows) ? shown_text(plan, line, shows) : book_nothing);
     book_cell(book, meter != NULL ? entity_name(line->in->model, meter) : book_nothing);
 }
 
@@ -364,6 +375,9 @@ static bool is_part(const Plan *plan, const Entity *entity)
 
 static Str lacking(const Plan *plan, const Entity *part, unsigned needed)
 {
+    if (part->flags & ENTITY_DROPPED) {
+        return str_from(text_format(plan->book->arena, "%u", needed));
+    }
     const Value *spare = property_value(entity_property(part, PROP_COMMON_SPARE), 0);
     Interval aboard = spare->kind == VALUE_QUANTITY && !(spare->flags & VALUE_BROKEN)
                           ? (Interval){spare->u.quantity.low, spare->u.quantity.high}
@@ -394,7 +408,7 @@ static void write_parts(const Plan *plan)
         book_name_cell(book, t);
         book_cell(book, book_title(book, t->entity));
         book_cell(book, str_from(text_format(book->arena, "%u", needed)));
-        book_cell(book, book_value(book, t->entity, PROP_COMMON_SPARE, 0));
+        book_cell(book, t->entity->flags & ENTITY_DROPPED ? STR("none: it is dropped") : book_value(book, t->entity, PROP_COMMON_SPARE, 0));
         book_cell(book, lacking(plan, t->entity, needed));
         book_cell(book, book_value(book, t->entity, PROP_COMMON_SUPPLIER, 0));
     }

@@ -176,6 +176,28 @@ static void judge_steering_second(Judge *judge, const Entity *steering)
     judge_yes(judge, steering, PROP_STEERING_SECOND, "a second way to steer");
 }
 
+/* All that the spec states to steer her with is dropped, and nothing says that it takes its place. */
+static void judge_unsteered(Judge *judge)
+{
+    const Entity *lost = judge->model->first_of_kind[KIND_STEERING];
+    if (lost == NULL || some_is_mistaken(judge, KIND_STEERING)) {
+        return;
+    }
+    for (uint32_t i = 0; i < judge->model->entity_count; i++) {
+        const Entity *thing = judge->model->entities[i];
+        const Entity *old = is_aboard(thing) ? entity_reference(thing, PROP_COMMON_REPLACES) : NULL;
+        if (is_aboard(thing) && (thing->kind == KIND_STEERING || (old != NULL && old->kind == KIND_STEERING))) {
+            judge_holds(judge);
+            return;
+        }
+    }
+    const Entity *boat = judge->model->boat;
+    Finding *finding = judge_open(judge, boat, place_of_name(judge, lost), NULL, PROP_NONE);
+    finding_hangs_on(judge, finding, boat, PROP_NONE, "steering");
+    finding_say(judge, finding, "`%s` is dropped, and nothing else says how she is steered", say_name(judge, lost));
+    finding_remedy(judge, finding, "a `steering`; a tiller on the rudder is `worked-by rod`");
+}
+
 static void judge_thickness(Judge *judge, const Entity *anchor, PropId prop, FigureId id, const char *what)
 {
     if (!entity_states(anchor, prop)) {
@@ -414,17 +436,18 @@ static const Rule rules[] = {
      .judge = judge_cabin_cool},
     {.name = "steering-second",
      .severity = SEVERITY_WARNING,
-     .title = "there is a second way to steer",
+     .title = "there is a way to steer, and a second one",
      .basis = ON_BOTH,
      .source = "common practice, no source",
      .why = "A cable parts, a hose bursts, and always on a lee shore. An emergency tiller on the rudder "
             "stock, tried "
-            "once in calm water, brings her home.",
+            "once in calm water, brings her home. Where all that she was steered with is dropped, it asks what is in its place.",
      .breaks = EXAMPLE_BOAT "steering wheel-gear { worked-by cable; second no }\n",
      .holds = EXAMPLE_BOAT "steering wheel-gear { worked-by cable; second yes }\n",
      .open = EXAMPLE_BOAT "steering wheel-gear { worked-by cable }\n",
      .kinds = {KIND_STEERING},
-     .judge = judge_steering_second},
+     .judge = judge_steering_second,
+     .judge_boat = judge_unsteered},
     {.name = "anchor-small",
      .severity = SEVERITY_ADVICE,
      .title = "anchor, chain and rope are as heavy as is usual for the boat's length",

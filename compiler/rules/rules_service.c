@@ -8,6 +8,7 @@
 
 #include "figures/fuel_plan.h"
 #include "figures/maintenance.h"
+#include "figures/water.h"
 
 /* ---- service-blind ------------------------------------------------------------------------------------- */
 
@@ -177,6 +178,60 @@ static void judge_service_reading(Judge *judge)
     }
 }
 
+/* ---- service-stale ------------------------------------------------------------------------------------- */
+
+/* So long after a meter was read nobody knows what it shows. A choice of this program. */
+static const Date stale_days = 366;
+
+/* The line that is the next to be due by a meter, which it has not reached; NULL: none, or one is due already. */
+static const Maintenance *next_by(const Maintenance *list, const Entity *meter, double reads_s)
+{
+    const Maintenance *next = NULL;
+    for (const Maintenance *m = list; m != NULL; m = m->next) {
+        if (!m->by_hours || m->meter != meter || !m->counted) {
+            continue;
+        }
+        if (m->due_s.low <= reads_s) {
+            return NULL; /* `service-overdue` tells it */
+        }
+        next = next == NULL || m->due_s.low < next->due_s.low ? m : next;
+    }
+    return next;
+}
+
+static void look_at_meter(Judge *judge, const Maintenance *list, const Entity *meter)
+{
+    Interval reads;
+    PropId prop = maintenance_meter_prop(meter);
+    const Value *day = property_value(entity_property(meter, prop), 1);
+    if (day->kind != VALUE_DATE || day->flags & VALUE_BROKEN || !entity_quantity(meter, prop, 0, &reads)) {
+        return;
+    }
+    const Maintenance *next = next_by(list, meter, reads.high);
+    if (next == NULL || day->u.date > judge->today - stale_days) {
+        judge_holds(judge);
+        return;
+    }
+    Str what = maintenance_what(next);
+    Finding *finding = judge_broken(judge, meter, place_of(judge, meter, prop));
+    finding_say(judge, finding, "the meter of `%s` was read on %s, more than a year ago: whether \"%.*s\" of `%s` is due, at %s, is not known",
+                say_name(judge, meter), say_date(judge, day->u.date), STR_ARG(what), say_name(judge, next->thing),
+                say_number(judge, next->due_s.low, UNIT_ALONE(UNIT_H)));
+    finding_note(judge, finding, line_of(judge, next), "the next that is due by it");
+    finding_remedy(judge, finding, "read the meter: `hours ... h on %s`", say_date(judge, judge->today));
+}
+
+static void judge_service_stale(Judge *judge)
+{
+    static const KindId metered[] = {KIND_ENGINE, KIND_GENERATOR};
+    const Maintenance *list = maintenance_list(judge->arena, judge->model);
+    for (size_t i = 0; i < sizeof metered / sizeof metered[0]; i++) {
+        for (const Entity *meter = first_aboard(judge->model, metered[i]); meter != NULL; meter = next_aboard(meter)) {
+            look_at_meter(judge, list, meter);
+        }
+    }
+}
+
 /* ---- service-parts ------------------------------------------------------------------------------------- */
 
 static bool was_met(const Maintenance *list, const Maintenance *until, size_t slot, const Entity *part)
@@ -194,8 +249,24 @@ static bool was_met(const Maintenance *list, const Maintenance *until, size_t sl
     return false;
 }
 
+/* Its spares went with it, or are of the wrong sort. */
+static void tell_dropped_part(Judge *judge, const Maintenance *service, const Entity *part)
+{
+    Str what = maintenance_what(service);
+    Finding *finding = judge_broken(judge, service->thing, line_of(judge, service));
+    finding_at(finding, part);
+    finding_say(judge, finding, "\"%.*s\" of `%s` takes `%s`, which is dropped: no spare of it counts", STR_ARG(what),
+                say_name(judge, service->thing), say_name(judge, part));
+    finding_note(judge, finding, place_of_name(judge, part), "dropped");
+    finding_remedy(judge, finding, "`with` and what is taken in its place");
+}
+
 static void look_at_part(Judge *judge, const Maintenance *service, const Entity *part)
 {
+    if (part->flags & ENTITY_DROPPED) {
+        tell_dropped_part(judge, service, part);
+        return;
+    }
     Side spare = side_value(judge, part, PROP_COMMON_SPARE, 0);
     Finding *finding = judge_at_least(judge, part, place_of(judge, part, PROP_COMMON_SPARE), spare,
                                       side_number(1.0, UNIT_ALONE(UNIT_NONE)));
@@ -237,6 +308,10 @@ static void judge_service_parts(Judge *judge)
 #define METER(HOURS) \
     EXAMPLE_BOAT "engine diesel { rated 30 kW at 2600 rpm; fuel diesel; hours " HOURS "; service every 150 h \"Oil\" last 2026-06-01 at 980 h }\n"
 
+#define READ(DAY)                                                                                                             \
+    EXAMPLE_BOAT "engine diesel { rated 30 kW at 2600 rpm; fuel diesel; hours 1010 h on " DAY "; service every 150 h \"Oil\" " \
+                 "last 2001-06-01 at 980 h }\n"
+
 static const char practice[] = "common practice, no source";
 
 static const Rule rules[] = {
@@ -276,12 +351,23 @@ static const Rule rules[] = {
      .holds = METER("1010 h on 2026-10-01"),
      .open = METER("210 h"),
      .judge_boat = judge_service_reading},
+    {.name = "service-stale",
+     .severity = SEVERITY_WARNING,
+     .title = "the meter that service goes by was read within a year",
+     .basis = ON_BOTH,
+     .source = "common practice, no source; a year: a choice of this program",
+     .why = "A service by hours is due by the meter alone. While nobody reads it, nothing falls due, however far she goes.",
+     .breaks = READ("2001-10-01"),
+     .holds = READ("9990-10-01"),
+     .never_open = "the day of a reading is stated, or it is not asked for",
+     .judge_boat = judge_service_stale},
     {.name = "service-parts",
      .severity = SEVERITY_ADVICE,
      .title = "of each part that a service takes a spare is aboard",
      .basis = ON_BOTH,
      .source = practice,
-     .why = "Where the service falls due, the part may not be for sale, or not for weeks.",
+     .why = "Where the service falls due, the part may not be for sale, or not for weeks. A part that is `dropped` is none: it had "
+            "the wrong thread, or its spares are gone.",
      .breaks = KIT("price 38 EUR"),
      .holds = KIT("price 38 EUR; spare 1"),
      .open = KIT("price 38 EUR; spare 0..1"),

@@ -92,6 +92,28 @@ static void a_dropped_hose_is_missed_by_what_says_that_it_leads_on(void **state)
                    "pipe-end", NOTHING, NULL); /* nothing says that they are joined */
 }
 
+/* She had one, so she needs one. */
+static void all_steering_that_is_dropped_is_missed(void **state)
+{
+    (void)state;
+#define WHEEL(STATUS) "steering wheel { worked-by hydraulic; second yes; " STATUS " }\n"
+    expect_verdict(BOAT, "steering-second", NOTHING, NULL);
+    expect_verdict(BOAT WHEEL(""), "steering-second", NOTHING, NULL);
+    expect_verdict(BOAT WHEEL(GONE), "steering-second", OPEN_AT_ONE, "wren");
+    expect_verdict(BOAT WHEEL(GONE) "steering tiller { worked-by rod; second yes }\n", "steering-second", NOTHING, NULL);
+    expect_verdict(BOAT WHEEL(GONE) "item oar { replaces wheel }\n", "steering-second", NOTHING, NULL);
+}
+
+static void a_spare_of_what_is_dropped_counts_for_nothing(void **state)
+{
+    (void)state;
+#define OILED(STATUS)                                                                                                       \
+    BOAT "item filter { spare 2; " STATUS " }\nengine diesel { rated 30 hp at 2800 rpm; fuel diesel; hours 4120 h on 2026-09-30; " \
+         "service every 12 month \"Oil\" last 2026-06-01 with filter }\n"
+    expect_verdict(OILED(""), "service-parts", NOTHING, NULL);
+    expect_verdict(OILED(GONE), "service-parts", BROKEN_AT_ONE, "diesel");
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -101,6 +123,8 @@ int main(void)
         cmocka_unit_test(an_exhaust_that_no_engine_aboard_names_is_told),
         cmocka_unit_test(a_hole_that_only_a_dropped_hose_leads_to_is_told),
         cmocka_unit_test(a_dropped_hose_is_missed_by_what_says_that_it_leads_on),
+        cmocka_unit_test(all_steering_that_is_dropped_is_missed),
+        cmocka_unit_test(a_spare_of_what_is_dropped_counts_for_nothing),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
