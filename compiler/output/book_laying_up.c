@@ -34,11 +34,19 @@ static bool has_leg(const Entity *engine)
     return !is_outboard(engine) && !turns_a_shaft(engine);
 }
 
-/* Of one with several banks at its head, and of lead, nothing is said here. */
-static bool is_driven_by_lithium(const Entity *engine)
+static bool is_lithium(const Entity *bank)
 {
-    const Entity *bank = burns_fuel(engine) ? NULL : bank_behind(engine->fed);
-    return bank != NULL && str_is(entity_word(bank, PROP_BANK_CHEMISTRY), "lifepo4");
+    return str_is(entity_word(bank, PROP_BANK_CHEMISTRY), "lifepo4");
+}
+
+static bool is_flooded(const Entity *bank)
+{
+    return str_is(entity_word(bank, PROP_BANK_CHEMISTRY), "flooded");
+}
+
+static bool is_sealed_lead(const Entity *bank)
+{
+    return str_is(entity_word(bank, PROP_BANK_CHEMISTRY), "agm") || str_is(entity_word(bank, PROP_BANK_CHEMISTRY), "gel");
 }
 
 /* The oil of a leg is told with the leg. */
@@ -132,8 +140,16 @@ static const Step winter_steps[] = {
     {KIND_ENGINE, is_electric,
      "Electric engine: isolate its bank and give the controller time to discharge, as its maker says. Look at terminals and cables for "
      "salt and marks of heat, protect what cools it against frost, and keep motor and controller dry."},
-    {KIND_ENGINE, is_driven_by_lithium,
-     "Lithium bank of the drive: leave it about half charged and switched off, so that nothing draws from it and nothing charges it; "
+    {KIND_BANK, is_flooded,
+     "Flooded bank: charge it full, then top up its cells with distilled water; switch everything off, or take the terminals off, "
+     "the negative one first. Charge it again every four to six weeks, in moving air, for it gives off hydrogen. Flat it freezes at "
+     "some -7 C and cracks, full it does not before -50 C (from memory). A bilge pump or an alarm that hangs on it empties it "
+     "meanwhile: look at it more often, or give it a charge of its own."},
+    {KIND_BANK, is_sealed_lead,
+     "AGM or gel bank: charge it full and switch everything off, and charge it again every two or three months. Flat it freezes as "
+     "any lead battery does. A bilge pump or an alarm that hangs on it empties it meanwhile."},
+    {KIND_BANK, is_lithium,
+     "Lithium bank: leave it about half charged and switched off, so that nothing draws from it and nothing charges it; "
      "a bilge pump or an alarm that hangs on it needs another supply. Look at its charge every two or three months, and never "
      "charge it while its cells are below 0 C. What its maker says goes before this."},
     {KIND_GENERATOR, stays_aboard,

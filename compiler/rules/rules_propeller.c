@@ -216,6 +216,19 @@ static void judge_no_seal(Judge *judge, const Entity *propeller)
     finding_remedy(judge, finding, "a `shaft-seal` with `propeller %s`", say_name(judge, propeller));
 }
 
+/* No water of the engine is there to be led to it: it needs none, or says that it has some all the same. */
+static void judge_waterless(Judge *judge, const Entity *seal, const Entity *engine)
+{
+    if (entity_yes(seal, PROP_SHAFT_SEAL_WATERED) != 1) {
+        judge_holds(judge);
+        return;
+    }
+    Finding *finding = judge_broken(judge, seal, place_of(judge, seal, PROP_SHAFT_SEAL_WATERED));
+    finding_say(judge, finding, "water of the engine is to wet `%s`, and `%s` pumps no sea water", say_name(judge, seal), say_name(judge, engine));
+    finding_note(judge, finding, place_of_name(judge, engine), "nothing of the sea runs through it");
+    finding_remedy(judge, finding, "`watered no`, with grease, oil or a scoop in the hull for the seal, as its maker asks");
+}
+
 static void judge_seal_dry(Judge *judge, const Entity *seal)
 {
     if (seal->kind == KIND_PROPELLER) {
@@ -226,7 +239,7 @@ static void judge_seal_dry(Judge *judge, const Entity *seal)
     const Entity *engine = propeller != NULL ? entity_reference(propeller, PROP_PROPELLER_ENGINE) : NULL;
     Answer pumps = engine != NULL ? pumps_sea_water(judge, engine) : ANSWER_YES;
     if (pumps == ANSWER_NO) {
-        judge_holds(judge); /* no water of the engine is there to be led to it */
+        judge_waterless(judge, seal, engine);
         return;
     }
     if (pumps != ANSWER_YES) {
@@ -366,7 +379,7 @@ static const Rule rules[] = {
             "stern tube after a haul-out keeps the water away; what is led there from the engine drives it out. A stuffing "
             "box that drips as it should wets itself, in a slow boat without any such hose: its maker's book says which it is. Of an engine "
             "that pumps no sea water, with a dry exhaust and no `raw-water`, it is not asked: there a greased gland belongs, or a seal "
-            "that is filled from elsewhere. A propeller that states its `shaft` and has no seal leaves it open.",
+            "that is filled from elsewhere, and `watered yes` is a slip. A propeller that states its `shaft` and has no seal leaves it open.",
      .breaks = SCREW("shaft 35 mm") "shaft-seal stern-seal { propeller screw; shaft 35 mm; watered no }\n",
      .holds = SCREW("shaft 35 mm") "shaft-seal stern-seal { propeller screw; shaft 35 mm; watered yes }\n",
      .open = SCREW("shaft 35 mm") "shaft-seal stern-seal { propeller screw; shaft 35 mm }\n",

@@ -36,6 +36,24 @@ static void an_option_is_a_line_in_the_picture_of_power(void **state)
     compile_free(&made.compiled);
 }
 
+/* The commonest loss of a winter is a battery that was left flat: common practice, no source. */
+static void each_kind_of_battery_is_laid_up_in_its_way(void **state)
+{
+    (void)state;
+    static const char *const chemistries[][2] = {{"flooded", "Flooded bank: "}, {"agm", "AGM or gel bank: "}, {"lifepo4", "Lithium bank: "}};
+    for (size_t i = 0; i < 3; i++) {
+        Made made;
+        char spec[1024];
+        snprintf(spec, sizeof spec, "%sbank house { chemistry %s; voltage 12 V; capacity 100 Ah }\nengine diesel { rated 20 kW at 3000 rpm; fuel diesel }\n",
+                 BOAT, chemistries[i][0]);
+        make(&made, spec);
+        for (size_t other = 0; other < 3; other++) {
+            assert_true((strstr(text_of(&made, "book.md"), chemistries[other][1]) != NULL) == (other == i));
+        }
+        compile_free(&made.compiled);
+    }
+}
+
 /* A generator is an engine too: without antifreeze it cracks in the first frost (common practice, no source). */
 static void a_generator_is_laid_up_like_an_engine(void **state)
 {
@@ -262,6 +280,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(an_option_is_a_line_in_the_picture_of_power),
         cmocka_unit_test(a_generator_is_laid_up_like_an_engine),
+        cmocka_unit_test(each_kind_of_battery_is_laid_up_in_its_way),
         cmocka_unit_test(a_hull_that_planes_names_its_own_formula),
         cmocka_unit_test(the_mark_of_the_engine_lies_on_the_curve_of_the_hull),
         cmocka_unit_test(a_curve_bears_the_options_that_change_it_alone),

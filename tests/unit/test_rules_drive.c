@@ -489,6 +489,8 @@ static void a_keel_cooled_engine_has_no_sea_water_to_give(void **state)
     expect(GLAND("raw-water 0..45 l/min", "wet no"), "exhaust-wet", "pipe", VERDICT_OPEN, "sea water that `diesel` pumps");
     expect_quiet(GLAND("raw-water 0 l/min", "wet no"), "seal-dry", "gland");
     expect_quiet(GLAND("mounted inboard", "wet no"), "seal-dry", "gland");
+    expect(DRY("raw-water 0 l/min", "wet no") "propeller screw { engine diesel; diameter 400 mm; shaft 30 mm }\n"
+           "shaft-seal gland { propeller screw; watered yes }\n", "seal-dry", "gland", VERDICT_BROKEN, "`diesel` pumps no sea water");
     expect(GLAND("raw-water 45 l/min", "wet no"), "seal-dry", "gland", VERDICT_BROKEN, "no water of the engine");
     expect(GLAND("mounted inboard", "wet yes"), "seal-dry", "gland", VERDICT_BROKEN, "no water of the engine");
 }
