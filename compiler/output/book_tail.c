@@ -4,6 +4,8 @@
  */
 #include "output/book_chapters.h"
 
+#include "output/bom_list.h"
+
 #include <string.h>
 
 void book_picture(Book *book, const char *start)
@@ -172,6 +174,35 @@ static void write_spares(Book *book, System system)
     book_table(book, "Spares", columns, sizeof columns / sizeof columns[0], states, &of);
 }
 
+/* What is to be carried in spare is told by what is fitted: also when nothing of it is bought any more. */
+static void write_fuses(Book *book)
+{
+    const BomList *list = bom_list(book->arena, book->outcome, (BomRequest){.by = BOM_BY_SYSTEM});
+    bool begun = false;
+    for (const BomGroup *group = list->groups; group != NULL; group = group->next) {
+        for (const BomLine *line = group->first; line != NULL; line = line->next) {
+            if (line->material == NULL || !material_is_fuse(line->material)) {
+                continue;
+            }
+            if (!begun) {
+                markdown_heading(&book->md, 3, STR("Fuses to carry in spare"), NULL);
+                markdown_paragraph(&book->md);
+                book_prose(book, "Of each class and rating one or two, and more of what no shop on the way has: common practice, no source. A "
+                                 "fuse is renewed by one of its own class and rating, once what blew it is found and mended.");
+                book_head(book, (const char *const[]){"Fuse", ">In her"}, 2);
+                begun = true;
+            }
+            Buf count;
+            buf_init(&count, book->arena);
+            unit_print(&count, UNIT_ALONE(UNIT_NONE), line->pieces.low, line->pieces.high);
+            markdown_row(&book->md);
+            book_cell(book, str_from(line->material->title));
+            book_cell(book, str_from(text_format(book->arena, "%s%s%s", count.text, line->only_with != NULL ? " with " : "",
+                                                 line->only_with != NULL ? line->only_with : "")));
+        }
+    }
+}
+
 static void write_notes(Book *book, System system)
 {
     static const BookColumn columns[] = {
@@ -221,6 +252,9 @@ void book_system_tail(Book *book, System system)
     }
     write_service(book, system);
     write_spares(book, system);
+    if (system == SYSTEM_POWER) {
+        write_fuses(book);
+    }
     write_notes(book, system);
     write_findings(book, system);
 }

@@ -10,6 +10,7 @@
 #include "output/wires.h"
 
 #include <math.h>
+#include <string.h>
 
 /* For whom */
 
@@ -19,6 +20,11 @@ bool material_is_thing(const Entity *entity)
 }
 
 /* Cable */
+
+bool material_is_fuse(const Material *material)
+{
+    return strcmp(material->kind, "protection") == 0 && strstr(material->title, "fuse") != NULL && strstr(material->title, "holder") == NULL;
+}
 
 static bool is_known(const Figure *figure)
 {

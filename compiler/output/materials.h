@@ -30,5 +30,7 @@ Material *materials_of(Arena *arena, const Case *of, bool to_buy);
 
 /** Whether a thing is nothing but its cable or its hose, which is listed here: a circuit, a hose, a fuel line. */
 bool material_is_thing(const Entity *entity);
+/** Whether a material is a fuse, by its title: no breaker, and not what a fuse is put in. */
+bool material_is_fuse(const Material *material);
 
 #endif

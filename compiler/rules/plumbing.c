@@ -36,6 +36,24 @@ UnitPair bore_unit(const Judge *judge)
     return model_is_in_feet(judge->model) ? UNIT_ALONE(UNIT_IN) : UNIT_ALONE(UNIT_MM);
 }
 
+/* So much of her length, a beam may be that of several hulls. Common practice, no source. */
+static const double broad_from = 0.4;
+
+/* She says that she has several hulls: between them she has no side; or she may have, and does not say. */
+static bool has_several(const Judge *judge)
+{
+    Side hulls = side_value(judge, judge->model->boat, PROP_BOAT_HULLS, 0);
+    return side_is_known(hulls) && hulls.value.high > 1.0;
+}
+
+static bool may_have_several(const Judge *judge)
+{
+    const Entity *boat = judge->model->boat;
+    Side length = side_value(judge, boat, PROP_BOAT_LENGTH, 0), beam = side_value(judge, boat, PROP_BOAT_BEAM, 0);
+    return boat != NULL && !entity_states(boat, PROP_BOAT_HULLS) && !entity_states(boat, PROP_BOAT_HEEL) && side_is_known(length) &&
+           side_is_known(beam) && beam.value.high > broad_from * length.value.low;
+}
+
 void note_heel(Judge *judge, Finding *finding)
 {
     const Entity *boat = judge->model->boat;
@@ -44,6 +62,9 @@ void note_heel(Judge *judge, Finding *finding)
     } else if (waterline_at(judge, boat).figure != NULL && waterline_at(judge, boat).figure->remark != NULL) {
         finding_note(judge, finding, place_of(judge, boat, PROP_BOAT_FREEBOARD), "%s",
                      waterline_at(judge, boat).figure->remark);
+    } else if (has_several(judge) && entity_yes(boat, PROP_BOAT_SAILS) != 0) {
+        finding_note(judge, finding, place_of(judge, boat, PROP_BOAT_HULLS), "a heel of %s is assumed",
+                     say_side(judge, side_value(judge, boat, PROP_BOAT_HEEL, 0)));
     } else if (boat != NULL && !entity_states(boat, PROP_BOAT_SAILS)) {
         finding_note(judge, finding, place_of_name(judge, boat),
                      "a heel of 30 deg is assumed; `sails no` makes it 7 deg");
@@ -117,7 +138,11 @@ void offer_nearer_middle(Judge *judge, Finding *finding, double clearance_m, con
     Side rise = waterline_at(judge, boat);
     finding_note(judge, finding, place_of(judge, boat, PROP_BOAT_FREEBOARD),
                  "her side is not that high everywhere");
-    if (!side_is_known(rise) || !side_is_known(beam) || rise.value.high <= 0.0) {
+    if (!side_is_known(rise) || !side_is_known(beam) || rise.value.high <= 0.0 || has_several(judge)) {
+        return; /* between hulls there is no place for a fitting */
+    }
+    if (may_have_several(judge) && entity_yes(boat, PROP_BOAT_SAILS) != 0) {
+        finding_remedy(judge, finding, "`hulls 2` of a catamaran, which heels less, or `heel` as her builder states it");
         return;
     }
     double heel = atan2(rise.value.high, beam.value.low / 2.0);

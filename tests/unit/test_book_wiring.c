@@ -676,6 +676,24 @@ static void two_live_lines_are_not_called_line_and_neutral(void **state)
 #undef IN_US
 }
 
+/* What is fitted is bought no more, and blows all the same. */
+static void fuses_to_carry_are_listed_when_all_is_fitted(void **state)
+{
+    (void)state;
+    static const char *const told[] = {"### Fuses to carry in spare", "| 80 A fuse | 1 |", "| 10 A fuse | 2 |"};
+    Made made;
+    make(&made, BOAT "bank house { chemistry agm; voltage 12 V; capacity 200 Ah; status fitted }\n"
+                     "panel main { fed-by house; run 1 m; wire 25 mm2; protect 80 A fuse; status fitted }\n"
+                     "circuit one { fed-by main; run 5 m; wire 2.5 mm2; protect 10 A fuse; status fitted }\n"
+                     "circuit two { fed-by main; run 5 m; wire 2.5 mm2; protect 10 A fuse; status fitted }\n"
+                     "circuit three { fed-by main; run 5 m; wire 2.5 mm2; protect 10 A breaker; status fitted }\n"
+                     "load lamps { fed-by one; draw 1 A }\n");
+    for (size_t i = 0; i < 3; i++) {
+        at(&made, told[i]);
+    }
+    compile_free(&made.compiled);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -702,6 +720,7 @@ int main(void)
         cmocka_unit_test(mains_are_bought_as_one_cable),
         cmocka_unit_test(no_efficiency_is_told_of_a_relay),
         cmocka_unit_test(the_cable_from_the_panels_is_listed_and_bought),
+        cmocka_unit_test(fuses_to_carry_are_listed_when_all_is_fitted),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -191,9 +191,32 @@ static void a_bridge_is_held_against_her_height_over_the_water(void **state)
     expect_verdict(UNDER("", "goal bridge { air-draft 2.6 m }\n"), "goal-missed", OPEN_AT_ONE, "bridge");
 }
 
+/* A catamaran does not heel like a boat with a keel, and has no hull in her middle: common practice, no source. */
+static void a_boat_of_two_hulls_heels_less_and_has_no_middle(void **state)
+{
+    (void)state;
+#define BROAD(SAYS)                                                                                                           \
+    "edition 1\nboat pair { length 8.2 m; beam 4.4 m; displacement 2600 kg; crew 2; currency EUR; basis iso; sails yes; "      \
+    "freeboard 1.1 m to 0.9 m; " SAYS " }\nbilge-pump hand { hand yes; rated 3000 l/h; discharge-height 0.8 m }\n"
+    Compiled c;
+    compile_text(&c, BROAD(""));
+    assert_string_equal(compiled_finding(&c, "bilge-outlet")->remedies->text,
+                        "`hulls 2` of a catamaran, which heels less, or `heel` as her builder states it");
+    compile_free(&c);
+    expect_verdict(BROAD("hulls 2"), "bilge-outlet", NOTHING, NULL);
+    compile_text(&c, BROAD("hulls 2"));
+    assert_near(compiled_figure(&c, "pair", FIGURE_HEELED_WATERLINE)->high, 2.2 * tan(10.0 * 3.14159265358979 / 180.0), 1e-6);
+    compile_free(&c);
+    compile_text(&c, "edition 1\nboat pair { length 8.2 m; beam 3 m; displacement 2600 kg; crew 2; currency EUR; basis iso; sails yes; "
+                     "freeboard 0.7 m }\nbilge-pump hand { hand yes; rated 3000 l/h; discharge-height 0.5 m }\n");
+    assert_non_null(strstr(compiled_finding(&c, "bilge-outlet")->remedies->text, "of her middle"));
+    compile_free(&c);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(a_boat_of_two_hulls_heels_less_and_has_no_middle),
         cmocka_unit_test(a_gas_drain_leaves_above_the_water_and_is_not_shut),
         cmocka_unit_test(no_seacock_is_asked_where_nothing_may_be_shut),
         cmocka_unit_test(what_burns_leaves_by_metal_above_the_water),
