@@ -44,31 +44,9 @@ const Entity *next_tank(const Entity *tank, const char *holds)
 
 /* ---- Which of them count ------------------------------------------------------------------------------- */
 
-static bool is_joined(const Plumbing *plumbing, const Entity *tank)
-{
-    bool fresh = str_is(entity_word(tank, PROP_TANK_HOLDS), "fresh");
-    const bool *joined = fresh ? plumbing->drawn_from : plumbing->filled;
-    bool poured = fresh && entity_yes(tank, PROP_COMMON_PORTABLE) == 1;
-    return joined[tank->index] || poured;
-}
-
 bool tank_counts(const Figures *figures, const Entity *tank)
 {
-    const Plumbing *plumbing = plumbing_of(figures);
-    Str holds = entity_word(tank, PROP_TANK_HOLDS);
-    if (str_is(holds, "grey")) {
-        return !plumbing->drawn_from[tank->index]; /* else it is pumped away as it comes */
-    }
-    if ((!str_is(holds, "fresh") && !str_is(holds, "black")) || is_joined(plumbing, tank)) {
-        return true;
-    }
-    for (const Entity *e = first_aboard(figures->model, KIND_TANK); e != NULL; e = next_aboard(e)) {
-        bool same = str_equal(entity_word(e, PROP_TANK_HOLDS), holds);
-        if (same && entity_yes(e, PROP_COMMON_PORTABLE) != 1 && is_joined(plumbing, e)) {
-            return false;
-        }
-    }
-    return true; /* of none is anything said yet */
+    return plumbing_of(figures)->counted[tank->index];
 }
 
 static const Entity *counted_from_here(const Figures *figures, const Entity *tank, const char *holds)
@@ -81,11 +59,8 @@ static const Entity *counted_from_here(const Figures *figures, const Entity *tan
 
 void wait_for_tanks(Work *work)
 {
-    for (const Entity *tank = first_aboard(work->model, KIND_TANK); tank != NULL; tank = next_aboard(tank)) {
-        const Property *holds = entity_property(tank, PROP_TANK_HOLDS);
-        if (holds != NULL) {
-            use_if_mistaken(work, holds);
-        }
+    if (plumbing_of(work->figures)->lost_tanks) {
+        use_waiting(work);
     }
 }
 
@@ -105,36 +80,14 @@ bool tanks_share(const Figures *figures, const Entity *a, const Entity *b)
     return plumbing->shares[a->index] == plumbing->shares[b->index];
 }
 
-static const Entity *sharing_from_here(const Figures *figures, const Entity *tank, const Entity *with, const char *holds)
-{
-    while (tank != NULL && !tanks_share(figures, tank, with)) {
-        tank = next_counted(figures, tank, holds);
-    }
-    return tank;
-}
-
-/* As the words of the tables that tell them apart: "black". */
-static const char *content_word(const Entity *tank)
-{
-    static const char *const words[] = {"fresh", "black", "grey", "fuel"};
-    for (size_t i = 0; i < sizeof words / sizeof words[0]; i++) {
-        if (str_is(entity_word(tank, PROP_TANK_HOLDS), words[i])) {
-            return words[i];
-        }
-    }
-    return "";
-}
-
 const Entity *first_sharing(const Figures *figures, const Entity *tank)
 {
-    const char *holds = content_word(tank);
-    return sharing_from_here(figures, first_counted(figures, holds), tank, holds);
+    return plumbing_of(figures)->first_sharing[tank->index];
 }
 
 const Entity *next_sharing(const Figures *figures, const Entity *tank)
 {
-    const char *holds = content_word(tank);
-    return sharing_from_here(figures, next_counted(figures, tank, holds), tank, holds);
+    return plumbing_of(figures)->next_sharing[tank->index];
 }
 
 Content tank_content(const Model *model, const Entity *tank)

@@ -157,7 +157,12 @@ static Plumbing *plumbing_make(Arena *arena, const Model *model)
                            .led_to = ARENA_ARRAY(arena, bool, count),
                            .drawn_from = ARENA_ARRAY(arena, bool, count),
                            .filled = ARENA_ARRAY(arena, bool, count),
+                           .drains_with = ARENA_ARRAY(arena, const Entity *, count),
+                           .sinks_of = ARENA_ARRAY(arena, uint32_t, count),
                            .shares = ARENA_ARRAY(arena, const Entity *, count),
+                           .counted = ARENA_ARRAY(arena, bool, count),
+                           .first_sharing = ARENA_ARRAY(arena, const Entity *, count),
+                           .next_sharing = ARENA_ARRAY(arena, const Entity *, count),
                            .loops = ARENA_ARRAY(arena, Loop *, count)};
     add_hoses(arena, model, plumbing);
     add_stated_ways(arena, model, plumbing);
@@ -165,7 +170,8 @@ static Plumbing *plumbing_make(Arena *arena, const Model *model)
     add_drains(model, plumbing);
     list_hoses(model, plumbing);
     mark_ends(model, plumbing);
-    plumbing_share_waste(arena, model, plumbing);
+    plumbing_share_tanks(arena, model, plumbing);
+    plumbing_drain(model, plumbing);
     return plumbing;
 }
 

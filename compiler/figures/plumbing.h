@@ -37,7 +37,14 @@ typedef struct Plumbing {
     bool *led_to;         /* some way leads to it, or the drain of a sink */
     bool *drawn_from;     /* a hose draws from it, or a pump does of which no suction hose is stated */
     bool *filled;         /* a hose leads to it, or a toilet or a pump says so */
-    const Entity **shares; /* of a tank of waste: the first of those that share what comes (waste_sharing.c); else NULL */
+    const Entity **drains_with; /* of a sink: what stands for the tanks that it drains into in the end; NULL: overboard, or nobody says */
+    uint32_t *sinks_of;         /* of what stands for tanks of waste: how many sinks drain there */
+    uint32_t sinks;             /* all that are aboard ... */
+    bool counts_sinks;          /* ... and whether some of them states a `count` */
+    bool lost_tanks;             /* what some tank `holds` is a mistake */
+    const Entity **shares;       /* of a tank of waste: what stands for all with which it shares what comes; else NULL */
+    bool *counted;               /* a tank that counts in what a day lasts */
+    const Entity **first_sharing, **next_sharing; /* of a counted tank of water or waste: those with which it shares */
     Loop **loops;         /* of a hose: the vented loops on it */
     bool states_loops;    /* the spec has vented loops at all */
     bool lost_loops;      /* the hose of some vented loop is a mistake */
@@ -46,8 +53,9 @@ typedef struct Plumbing {
 
 /** The plumbing of the model: it is made once, for it hangs on names alone, and no value that is tried changes it. */
 const Plumbing *plumbing_of(const Figures *figures);
-/** Fills in `shares`, when everything else is there. `room` is for its own use (waste_sharing.c). */
-void plumbing_share_waste(Arena *room, const Model *model, Plumbing *plumbing);
+/* What hangs on all of the above: the tanks (tank_sharing.c; `room` is for its own use), then the drains (water_waste.c). */
+void plumbing_share_tanks(Arena *room, const Model *model, Plumbing *plumbing);
+void plumbing_drain(const Model *model, Plumbing *plumbing);
 /** The two ends of a hose; false if one of them is a mistake. */
 bool hose_ends(const Entity *hose, const Entity **from, const Entity **to);
 

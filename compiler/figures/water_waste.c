@@ -20,9 +20,8 @@ static const Entity *next_behind(const Model *model, const Entity *thing)
 }
 
 /* Where a sump is emptied to, or a grey tank that something draws from: what comes goes on; NULL: it stays in the tank. */
-static const Entity *emptied_to(const Figures *figures, const Entity *tank)
+static const Entity *emptied_to(const Plumbing *plumbing, const Entity *tank)
 {
-    const Plumbing *plumbing = plumbing_of(figures);
     bool goes_on = str_is(entity_word(tank, PROP_TANK_HOLDS), "grey") && plumbing->drawn_from[tank->index];
     const Way *way = goes_on ? plumbing->ways[tank->index] : NULL;
     while (way != NULL && !is_aboard(way->to)) {
@@ -32,19 +31,32 @@ static const Entity *emptied_to(const Figures *figures, const Entity *tank)
 }
 
 /* The tank that a sink drains into in the end; NULL: it runs overboard, or nobody says where. */
-static const Entity *drained_into(const Figures *figures, const Entity *fixture)
+static const Entity *find_drained(const Model *model, const Plumbing *plumbing, const Entity *fixture)
 {
-    const Model *model = figures->model;
     const Entity *at = entity_reference(fixture, PROP_FIXTURE_DRAINS_TO);
     at = at != NULL ? at : next_behind(model, fixture);
     for (int step = 0; step < STEPS_MOST && at != NULL && is_aboard(at); step++) {
-        const Entity *on = at->kind == KIND_TANK ? emptied_to(figures, at) : at->kind == KIND_THROUGH_HULL ? NULL : next_behind(model, at);
+        const Entity *on = at->kind == KIND_TANK ? emptied_to(plumbing, at) : at->kind == KIND_THROUGH_HULL ? NULL : next_behind(model, at);
         if (on == NULL && (at->kind == KIND_TANK || at->kind == KIND_THROUGH_HULL)) {
             return at->kind == KIND_TANK ? at : NULL;
         }
         at = on;
     }
     return NULL;
+}
+
+void plumbing_drain(const Model *model, Plumbing *plumbing)
+{
+    for (const Entity *e = first_aboard(model, KIND_FIXTURE); e != NULL; e = next_aboard(e)) {
+        const Entity *tank = find_drained(model, plumbing, e);
+        const Entity *share = tank != NULL ? plumbing->shares[tank->index] : NULL;
+        if (share != NULL) {
+            plumbing->drains_with[e->index] = share;
+            plumbing->sinks_of[share->index]++;
+        }
+        plumbing->sinks++;
+        plumbing->counts_sinks = plumbing->counts_sinks || entity_states(e, PROP_COMMON_COUNT);
+    }
 }
 
 static Interval count_of(const Entity *fixture)
@@ -61,11 +73,17 @@ static double part_of(double part, double rest)
 /* The share of all sinks and showers that drains into a tank and those that share with it. */
 static Interval share_into(const Figures *figures, const Entity *tank)
 {
+    const Plumbing *plumbing = plumbing_of(figures);
+    const Entity *share = plumbing->shares[tank->index];
+    if (share == NULL || plumbing->sinks_of[share->index] == 0) {
+        return point(0.0);
+    }
+    if (!plumbing->counts_sinks) {
+        return point((double)plumbing->sinks_of[share->index] / (double)plumbing->sinks);
+    }
     Interval into = point(0.0), rest = point(0.0);
     for (const Entity *e = first_aboard(figures->model, KIND_FIXTURE); e != NULL; e = next_aboard(e)) {
-        const Entity *end = drained_into(figures, e);
-        bool such = end != NULL && tanks_share(figures, end, tank);
-        Interval *part = such ? &into : &rest;
+        Interval *part = plumbing->drains_with[e->index] == share ? &into : &rest;
         *part = interval_add(*part, count_of(e));
     }
     return (Interval){part_of(into.low, rest.high), part_of(into.high, rest.low)};

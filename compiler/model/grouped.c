@@ -69,6 +69,16 @@ static const Scarce *row_of(KindId kind, PropId prop)
     return NULL;
 }
 
+bool grouped_asked(size_t i, KindId *kind, PropId *prop)
+{
+    if (i >= sizeof scarce / sizeof scarce[0]) {
+        return false;
+    }
+    *kind = (KindId)scarce[i].kind;
+    *prop = (PropId)scarce[i].prop;
+    return true;
+}
+
 bool grouped_is_asked(const Entity *thing, const Property *stated)
 {
     const Value *value = property_value(stated, 0);

@@ -10,6 +10,8 @@
 /** Marks values that are such slips (VALUE_DOUBTED), unless the finding that tells of them is waived. */
 void grouped_doubt(Model *model);
 
+/** The i-th kind and property of which it is asked; false at the end. */
+bool grouped_asked(size_t i, KindId *kind, PropId *prop);
 /** Whether that is asked of a statement of such a thing. */
 bool grouped_is_asked(const Entity *thing, const Property *stated);
 

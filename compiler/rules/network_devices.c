@@ -104,11 +104,12 @@ static uint32_t classes_of(const Feed *feed, const Figure *device)
 static Interval ratios(uint32_t before, uint32_t own)
 {
     Interval all = {INFINITY, 0.0};
-    for (int i = 0; i < PROTECTION_CLASS_COUNT * PROTECTION_CLASS_COUNT; i++) {
-        ProtectionClass one = (ProtectionClass)(i / PROTECTION_CLASS_COUNT), other = (ProtectionClass)(i % PROTECTION_CLASS_COUNT);
-        if (before & 1u << one && own & 1u << other) {
-            double ratio = order_ratio(one, other);
-            all = (Interval){fmin(all.low, ratio), fmax(all.high, ratio)};
+    for (int one = 0; one < PROTECTION_CLASS_COUNT; one++) {
+        for (int other = 0; other < PROTECTION_CLASS_COUNT && before & 1u << one; other++) {
+            if (own & 1u << other) {
+                double ratio = order_ratio((ProtectionClass)one, (ProtectionClass)other);
+                all = (Interval){fmin(all.low, ratio), fmax(all.high, ratio)};
+            }
         }
     }
     return all;

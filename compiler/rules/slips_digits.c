@@ -37,12 +37,12 @@ static void judge_digits(Judge *judge, const Entity *thing, const Property *stat
 
 void judge_digits_grouped(Judge *judge)
 {
-    const Model *model = judge->model;
-    for (uint32_t i = 0; i < model->entity_count; i++) {
-        const Entity *thing = model->entities[i];
-        for (uint32_t k = 0; k < thing->block.count && !(thing->flags & ENTITY_DROPPED); k++) {
-            const Property *stated = &thing->block.properties[k];
-            if (grouped_is_asked(thing, stated)) {
+    KindId kind;
+    PropId prop;
+    for (size_t i = 0; grouped_asked(i, &kind, &prop); i++) {
+        for (const Entity *thing = judge->model->first_of_kind[kind]; thing != NULL; thing = thing->next_of_kind) {
+            const Property *stated = entity_property(thing, prop);
+            if (stated != NULL && !(thing->flags & ENTITY_DROPPED) && grouped_is_asked(thing, stated)) {
                 judge_digits(judge, thing, stated);
             }
         }

@@ -1,6 +1,6 @@
 /*
- * Tanks of waste that share what comes: those that one toilet or one sink can reach, and those of which one runs into
- * another. A toilet forward with a tank of its own fills no tank aft.
+ * Which tanks count in what a day lasts, and which of them share a load: all of fresh water, and of waste those that one
+ * toilet or one sink can reach, or of which one runs into another. A toilet forward with a tank of its own fills no tank aft.
  */
 #include "figures/plumbing.h"
 
@@ -81,7 +81,7 @@ static void share_from(Arena *room, const Model *model, Plumbing *plumbing, cons
     search_behind(&search, thing);
 }
 
-void plumbing_share_waste(Arena *room, const Model *model, Plumbing *plumbing)
+static void share_waste(Arena *room, const Model *model, Plumbing *plumbing)
 {
     uint32_t waste = 0;
     for (const Entity *tank = first_aboard(model, KIND_TANK); tank != NULL; tank = next_aboard(tank)) {
@@ -102,4 +102,64 @@ void plumbing_share_waste(Arena *room, const Model *model, Plumbing *plumbing)
     for (const Entity *e = first_aboard(model, KIND_FIXTURE); e != NULL; e = next_aboard(e)) {
         share_from(room, model, plumbing, e, entity_reference(e, PROP_FIXTURE_DRAINS_TO));
     }
+}
+
+/* ---- Which of them count ------------------------------------------------------------------------------- */
+
+static bool is_joined(const Plumbing *plumbing, const Entity *tank, bool fresh)
+{
+    const bool *joined = fresh ? plumbing->drawn_from : plumbing->filled;
+    return joined[tank->index];
+}
+
+/* Of water, those from which something draws, and a can that one pours; of sewage, those to which something leads; while nothing is said of any, all. */
+static void count_those(const Model *model, Plumbing *plumbing, const char *holds, bool fresh)
+{
+    bool any = false;
+    for (const Entity *e = first_tank(model, holds); e != NULL; e = next_tank(e, holds)) {
+        any = any || (entity_yes(e, PROP_COMMON_PORTABLE) != 1 && is_joined(plumbing, e, fresh));
+    }
+    for (const Entity *e = first_tank(model, holds); e != NULL; e = next_tank(e, holds)) {
+        bool poured = fresh && entity_yes(e, PROP_COMMON_PORTABLE) == 1;
+        plumbing->counted[e->index] = !any || poured || is_joined(plumbing, e, fresh);
+    }
+}
+
+static void count_tanks(const Model *model, Plumbing *plumbing)
+{
+    for (const Entity *e = first_aboard(model, KIND_TANK); e != NULL; e = next_aboard(e)) {
+        const Property *holds = entity_property(e, PROP_TANK_HOLDS);
+        plumbing->lost_tanks = plumbing->lost_tanks || (holds != NULL && property_is_mistaken(holds));
+        bool pumped_away = str_is(entity_word(e, PROP_TANK_HOLDS), "grey") && plumbing->drawn_from[e->index]; /* as it comes */
+        plumbing->counted[e->index] = !pumped_away;
+    }
+    count_those(model, plumbing, "fresh", true);
+    count_those(model, plumbing, "black", false);
+}
+
+/* Those that count and share, in the order of the spec. */
+static void link_tanks(Arena *room, const Model *model, Plumbing *plumbing)
+{
+    const Entity **last = ARENA_ARRAY(room, const Entity *, model->entity_count + 1); /* by Entity.index of what they share */
+    const Entity *last_fresh = NULL;
+    for (const Entity *e = first_aboard(model, KIND_TANK); e != NULL; e = next_aboard(e)) {
+        const Entity *share = plumbing->shares[e->index];
+        bool fresh = str_is(entity_word(e, PROP_TANK_HOLDS), "fresh");
+        const Entity **before = share != NULL ? &last[share->index] : fresh ? &last_fresh : NULL;
+        if (before == NULL || !plumbing->counted[e->index]) {
+            continue;
+        }
+        plumbing->first_sharing[e->index] = *before == NULL ? e : plumbing->first_sharing[(*before)->index];
+        if (*before != NULL) {
+            plumbing->next_sharing[(*before)->index] = e;
+        }
+        *before = e;
+    }
+}
+
+void plumbing_share_tanks(Arena *room, const Model *model, Plumbing *plumbing)
+{
+    share_waste(room, model, plumbing);
+    count_tanks(model, plumbing);
+    link_tanks(room, model, plumbing);
 }
