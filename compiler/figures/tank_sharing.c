@@ -34,12 +34,12 @@ static void join(const Model *model, Plumbing *plumbing, const Entity *a, const 
     }
 }
 
-/* What is looked through from one thing on. */
+/* What is looked through from one thing on; one after the other. */
 typedef struct Search {
     const Model *model;
     Plumbing *plumbing;
-    bool *seen;                  /* by Entity.index */
-    const Entity *black, *grey;  /* the first tank found of each */
+    uint32_t *seen, at;         /* by Entity.index: the last search that came by; this one */
+    const Entity *black, *grey; /* the first tank found of each */
 } Search;
 
 static void found_tank(Search *search, const Entity *tank)
@@ -55,10 +55,10 @@ static void found_tank(Search *search, const Entity *tank)
 static void search_behind(Search *search, const Entity *thing)
 {
     for (const Way *way = search->plumbing->ways[thing->index]; way != NULL; way = way->next) {
-        if (search->seen[way->to->index]) {
+        if (search->seen[way->to->index] == search->at) {
             continue;
         }
-        search->seen[way->to->index] = true;
+        search->seen[way->to->index] = search->at;
         if (holds_waste(way->to)) {
             found_tank(search, way->to);
         } else if (way->to->kind != KIND_TANK) {
@@ -68,39 +68,36 @@ static void search_behind(Search *search, const Entity *thing)
 }
 
 /* `to` is what the thing itself says of its way; or NULL. */
-static void share_from(Arena *room, const Model *model, Plumbing *plumbing, const Entity *thing, const Entity *to)
+static void share_from(Search *search, const Entity *thing, const Entity *to)
 {
-    Search search = {.model = model, .plumbing = plumbing, .seen = ARENA_ARRAY(room, bool, model->entity_count + 1)};
-    search.seen[thing->index] = true;
+    search->at++;
+    search->black = search->grey = NULL;
+    search->seen[thing->index] = search->at;
     if (holds_waste(thing)) {
-        found_tank(&search, thing);
+        found_tank(search, thing);
     }
     if (to != NULL && holds_waste(to)) {
-        found_tank(&search, to);
+        found_tank(search, to);
     }
-    search_behind(&search, thing);
+    search_behind(search, thing);
 }
 
 static void share_waste(Arena *room, const Model *model, Plumbing *plumbing)
 {
-    uint32_t waste = 0;
+    Search search = {.model = model, .plumbing = plumbing, .seen = ARENA_ARRAY(room, uint32_t, model->entity_count + 1)};
     for (const Entity *tank = first_aboard(model, KIND_TANK); tank != NULL; tank = next_aboard(tank)) {
         plumbing->shares[tank->index] = holds_waste(tank) ? tank : NULL;
-        waste += holds_waste(tank);
-    }
-    if (waste < 2) {
-        return;
     }
     for (const Entity *e = first_aboard(model, KIND_TANK); e != NULL; e = next_aboard(e)) {
         if (holds_waste(e)) {
-            share_from(room, model, plumbing, e, NULL);
+            share_from(&search, e, NULL);
         }
     }
     for (const Entity *e = first_aboard(model, KIND_TOILET); e != NULL; e = next_aboard(e)) {
-        share_from(room, model, plumbing, e, entity_reference(e, PROP_TOILET_TO));
+        share_from(&search, e, entity_reference(e, PROP_TOILET_TO));
     }
     for (const Entity *e = first_aboard(model, KIND_FIXTURE); e != NULL; e = next_aboard(e)) {
-        share_from(room, model, plumbing, e, entity_reference(e, PROP_FIXTURE_DRAINS_TO));
+        share_from(&search, e, entity_reference(e, PROP_FIXTURE_DRAINS_TO));
     }
 }
 
