@@ -129,6 +129,11 @@ void power_supplies(Power *power);
 void power_makers_faults(Power *power);
 /** The resistance of all of its copper, out and back, cold; from nought where the run is not known. */
 Interval cable_cold_ohm(const Cable *cable);
+/**
+ * A switch without a cable of its own that stands away from what feeds it, for all that anyone says: on a bank, or between several
+ * things where no cable leaves it that it could be part of.
+ */
+bool is_away_unsaid(const Feed *feed);
 
 /** What a maker adds to a short circuit by that feed. */
 Interval cable_greatest_made(const Cable *cable);
@@ -137,6 +142,7 @@ Interval cable_greatest_made(const Cable *cable);
 typedef struct Reached {
     const Entity **things;   /* sources, then what may join some of them: it does not say whether its outputs are apart */
     uint32_t sources, count;
+    uint32_t unsaid;         /* behind all these in the list: switches of which nobody says how far they are */
     Interval ohm, volts;     /* of all of them together; of any */
     Interval made_a;         /* what makes power brings to them */
     bool waits;

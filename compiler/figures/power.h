@@ -33,6 +33,7 @@ typedef struct Supply {
     Interval volts;
     Interval cold_ohm; /* copper at 20 C: the least of all side by side, the most of any alone */
     Interval hot_ohm;  /* of one alone, the one with the most: copper at 50 C, banks at the high end of theirs */
+    const Entity *unsaid; /* a switch on the way of which nobody says how far it is; or NULL */
 } Supply;
 
 typedef struct PowerNode {

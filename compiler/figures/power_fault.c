@@ -43,6 +43,24 @@ Interval cable_cold_ohm(const Cable *cable)
     return own_copper(cable, cold_celsius);
 }
 
+bool is_away_unsaid(const Feed *feed)
+{
+    const Entity *taker = feed->taker;
+    bool between = feed->giver != NULL && (feed->giver->kind == KIND_BANK || (taker->fed->next != NULL && taker->gives == NULL));
+    const Value *run = property_value(entity_property(taker, PROP_FEED_RUN), 0);
+    /* Any other run is tried on it: then there is a cable, of which no more is known. */
+    bool bolted_on = run->kind == VALUE_QUANTITY && run->u.quantity.high <= 0.0;
+    return !feed->maker && feed->shares && taker->kind == KIND_SWITCH && between && !bolted_on;
+}
+
+/* For a figure that counts the way to it. */
+static void use_away_unsaid(Work *work, const Entity *away)
+{
+    use_assumption(work, away, PROP_FEED_RUN, 0,
+                   (Fact){.what = "resistance of the copper to it: any", .high = INFINITY, .unit = UNIT_ALONE(UNIT_MOHM),
+                          .source = "nobody says how far it is from what feeds it"});
+}
+
 /* Supplies */
 
 /* The resistance of a bank in its worst state: as stated, else the high end of what is usual for its chemistry. */
@@ -98,6 +116,7 @@ static Supply supply_joined(Supply one, Supply other, bool one_at_a_time)
     both.volts = interval_hull(one.volts, other.volts);
     both.cold_ohm = interval_hull(one.cold_ohm, other.cold_ohm);
     both.hot_ohm = interval_max(one.hot_ohm, other.hot_ohm);
+    both.unsaid = one.unsaid != NULL ? one.unsaid : other.unsaid;
     if (!one_at_a_time) {
         both.cold_ohm.low = side_by_side(one.cold_ohm.low, other.cold_ohm.low);
     }
@@ -109,6 +128,14 @@ static Supply supply_behind(Supply before, const Cable *cable)
     before.waits = before.waits || cable->size_broken || cable->run.state == STATE_WAITING;
     before.cold_ohm = interval_add(before.cold_ohm, own_copper(cable, cold_celsius));
     before.hot_ohm = interval_add(before.hot_ohm, own_copper(cable, CABLE_WORKING_CELSIUS));
+    return before;
+}
+
+/* Behind a switch that may be any way off: the greatest current may be less by that. What drops counts it to the cable that leaves it. */
+static Supply supply_behind_unsaid(Supply before, const Entity *away)
+{
+    before.cold_ohm.high = INFINITY;
+    before.unsaid = away;
     return before;
 }
 
@@ -132,7 +159,11 @@ static Supply supply_of(const Power *power, const Entity *thing)
     for (const Feed *feed = thing->fed; feed != NULL; feed = feed->next) {
         const Cable *cable = power_cable_of(power, feed);
         Supply brought = supply_before(power, feed);
-        brought = cable != NULL && brought.known ? supply_behind(brought, cable) : brought;
+        if (brought.known) {
+            brought = cable != NULL          ? supply_behind(brought, cable)
+                      : is_away_unsaid(feed) ? supply_behind_unsaid(brought, feed->taker)
+                                             : brought;
+        }
         supply.cut = supply.cut && brought.cut;
         supply = supply_joined(supply, brought, takes_one_at_a_time(thing));
     }
@@ -355,6 +386,9 @@ static void use_reached(Work *work, const Entity *source, const Reached *reached
             use_figure(work, figure_find(work->figures, thing, FIGURE_SHORT_CIRCUIT, NULL));
         }
     }
+    for (uint32_t i = 0; reached != NULL && i < reached->unsaid; i++) {
+        use_away_unsaid(work, reached->things[reached->count + i]);
+    }
 }
 
 static void record_fault(Power *power, const Cable *cable, const Entity *source, Supply before)
@@ -365,6 +399,9 @@ static void record_fault(Power *power, const Cable *cable, const Entity *source,
     work_begin(work);
     use_supply(work, source, before);
     use_reached(work, source, reached_at(power, cable, source));
+    if (before.known && before.unsaid != NULL) {
+        use_away_unsaid(work, before.unsaid);
+    }
     if (cable->size_broken) {
         use_waiting(work); /* a part of it lies before the device */
     }

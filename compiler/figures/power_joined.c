@@ -176,7 +176,8 @@ static void find_reached(const Power *power, const Joined *joined, uint32_t from
             }
         }
     }
-    *reached = (Reached){.things = ARENA_ARRAY(scratch, const Entity *, joined->place_count)};
+    /* Twice: what takes one source at a time may stand among these and among what is unsaid. */
+    *reached = (Reached){.things = ARENA_ARRAY(scratch, const Entity *, 2 * (size_t)joined->place_count)};
     for (uint32_t w = 0; w < joined->way_count; w++) {
         const Entity *source = joined->ways[w].feed == NULL ? joined->things[joined->ways[w].other] : NULL;
         if (source != NULL && seen[joined->ways[w].other]) {
@@ -201,6 +202,12 @@ static void find_reached(const Power *power, const Joined *joined, uint32_t from
         const Entity *thing = joined->things[p];
         if (seen[p] && may_join(thing)) {
             reached->things[reached->count++] = thing;
+        }
+    }
+    for (uint32_t p = 1; p < joined->place_count; p++) {
+        const Entity *thing = joined->things[p];
+        if (seen[p] && thing->fed != NULL && is_away_unsaid(thing->fed)) {
+            reached->things[reached->count + reached->unsaid++] = thing;
         }
     }
 }
@@ -246,9 +253,10 @@ static void read_links(const Power *power, Joined *joined)
     for (uint32_t w = 0; w < joined->way_count; w++) {
         const Way *way = &joined->ways[w];
         const Cable *cable = way->feed != NULL ? power_cable_of(power, way->feed) : NULL;
-        Interval ohm = way->feed == NULL ? power_node(power, joined->things[way->other])->supply.cold_ohm
-                       : cable != NULL   ? cable_cold_ohm(cable)
-                                         : point(0.0);
+        Interval ohm = way->feed == NULL           ? power_node(power, joined->things[way->other])->supply.cold_ohm
+                       : cable != NULL             ? cable_cold_ohm(cable)
+                       : is_away_unsaid(way->feed) ? (Interval){0.0, INFINITY}
+                                                   : point(0.0);
         bool sure = way->feed == NULL || !way->feed->maker || !may_join(way->feed->giver);
         joined->links[w] = (FaultLink){way->one, way->other, ohm.low};
         joined->weak[w] = (FaultLink){way->one, way->other, sure ? ohm.high : INFINITY};

@@ -53,6 +53,34 @@ static void a_switch_between_banks_brings_the_other_bank_too(void **state)
     expect_verdict(TWO_BANKS TIED("parallel"), "protect-breaking", BROKEN_AT_ONE, "pump");
 }
 
+/*
+ * A switch between banks of which nobody says how far it is from either: all of the other bank may come through it, as if it were
+ * bolted on, or nothing to speak of. `run 0 m` is said.
+ */
+static void a_switch_between_banks_without_a_run_may_be_any_way_off(void **state)
+{
+    (void)state;
+#define LINKED(MORE) TWO_BANKS "switch tie { works-as emergency; fed-by h1, h2; rated 300 A; " MORE "}\n"
+    double alone = 12.8 / (own_ohm + lead_ohm), both = 12.8 / (0.5 * own_ohm + lead_ohm);
+    Interval unsaid = fault_of(LINKED(""), "pump", NULL);
+    assert_near(unsaid.low, alone, 1.0);
+    assert_near(unsaid.high, both, 1.0);
+    assert_near(fault_of(LINKED("run 0 m; "), "pump", NULL).low, both, 1.0);
+    expect_verdict(LINKED(""), "protect-breaking", OPEN_AT_ONE, "pump");
+    expect_verdict(LINKED("run 0 m; "), "protect-breaking", BROKEN_AT_ONE, "pump");
+    /* the same between two buses, for no cable leaves it that it could be part of */
+#define TWO_BUSES TWO_BANKS "bus p1 { fed-by h1; run 0 m }\nbus p2 { fed-by h2; run 0 m }\n"
+    expect_verdict(TWO_BUSES "switch tie { works-as parallel; fed-by p1, p2 }\n", "protect-breaking", OPEN_AT_ONE, "pump");
+    expect_verdict(TWO_BUSES "switch tie { works-as parallel; fed-by p1, p2; run 0 m }\n", "protect-breaking", BROKEN_AT_ONE, "pump");
+    /* and so of one that stands between a bank and what hangs on it: 1.9 mohm are 6 kA and more */
+#define SWITCHED(MORE)                                                                                                              \
+    BOAT "bank h1 { chemistry agm; voltage 12 V; capacity 300 Ah; resistance 1.9 mohm }\n"                                          \
+         "switch off { works-as battery; fed-by h1; rated 300 A; " MORE "}\n"                                                       \
+         "load pump { fed-by off; run 3 m; wire 25 mm2; protect 100 A fuse 0.1 m from source interrupts 6 kA; draw 60 A }\n"
+    expect_verdict(SWITCHED(""), "protect-breaking", OPEN_AT_ONE, "pump");
+    expect_verdict(SWITCHED("run 0 m; "), "protect-breaking", BROKEN_AT_ONE, "pump");
+}
+
 /* What comes from the other end of a cable does not pass the device at this end. */
 static void the_device_of_the_joining_cable_sees_its_own_bank(void **state)
 {
@@ -120,6 +148,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_switch_between_banks_brings_the_other_bank_too),
+        cmocka_unit_test(a_switch_between_banks_without_a_run_may_be_any_way_off),
         cmocka_unit_test(the_device_of_the_joining_cable_sees_its_own_bank),
         cmocka_unit_test(a_relay_is_a_contact),
         cmocka_unit_test(what_charges_both_joins_them_unless_it_keeps_them_apart),
