@@ -160,7 +160,7 @@ static const Rule rules[] = {
         .source = "common practice, no source",
         .why = "What is dropped counts in no figure, and what it drove or carried does nothing: an alternator without its engine "
                "charges no bank, an instrument without its network shows nothing. So it is of a switch of several sources that one of "
-               "them is dropped. An exhaust, or a hole in the hull, outlives the engine that it was there for, and lets the sea in as "
+               "them is dropped, and of a bus that a panel or a charger still feeds: it has no battery behind it. An exhaust, or a hole in the hull, outlives the engine that it was there for, and lets the sea in as "
                "before. Other feeds, pipes and jobs have rules of their own.",
         .breaks = DRIVEN("status dropped"),
         .holds = DRIVEN(""),

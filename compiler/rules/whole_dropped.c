@@ -72,24 +72,44 @@ static void judge_rest(Judge *judge, const Entity *thing, const Rest *rest)
                    say_name(judge, thing));
 }
 
-/* Of a switch of several sources one: the others still come, and what it was there for does not. Of all of them: unpowered. */
-static void judge_sources(Judge *judge, const Entity *thing)
+/* By Entity.index: what makes power feeds it. */
+static bool *find_made_for(Judge *judge)
+{
+    const Model *model = judge->model;
+    bool *made_for = ARENA_ARRAY(judge->scratch, bool, (size_t)model->entity_count + 1);
+    for (uint32_t i = 0; i < model->feed_count; i++) {
+        const Feed *feed = model->feeds[i];
+        if (feed->maker && feed->giver != NULL && !whole_is_out(feed->giver)) {
+            made_for[feed->taker->index] = true;
+        }
+    }
+    return made_for;
+}
+
+/*
+ * Something that feeds it, while others still do: of a switch of several sources one, or all of a bus that an array or a charger
+ * feeds too. Where nothing is left, `unpowered` tells it.
+ */
+static void judge_sources(Judge *judge, const Entity *thing, bool made_for)
 {
     bool any = false;
     for (const Feed *feed = thing->fed; feed != NULL; feed = feed->next) {
         any = any || feed->giver == NULL || !(feed->giver->flags & ENTITY_DROPPED);
     }
-    for (const Feed *feed = thing->fed; feed != NULL && any && thing->fed->next != NULL && !whole_is_out(thing); feed = feed->next) {
+    for (const Feed *feed = thing->fed; feed != NULL && (any || made_for) && !whole_is_out(thing); feed = feed->next) {
         if (feed->giver == NULL || feed->giver->flags & ENTITY_BROKEN || !(feed->giver->flags & ENTITY_DROPPED)) {
             continue;
         }
         Finding *finding = judge_broken(judge, thing, place_of(judge, thing, PROP_FEED_FED_BY));
         finding_about(finding, PROP_FEED_FED_BY);
         finding_at(finding, feed->giver);
-        finding_say(judge, finding, "`%s` is fed by `%s`, which is dropped: nothing comes from there, however it is turned",
-                    say_name(judge, thing), say_name(judge, feed->giver));
+        finding_say(judge, finding, "`%s` is fed by `%s`, which is dropped: nothing comes from there, %s", say_name(judge, thing),
+                    say_name(judge, feed->giver),
+                    !any                         ? "and all that hangs on it lives on what else feeds it alone"
+                    : thing->kind == KIND_SWITCH ? "however it is turned"
+                                                 : "whatever else feeds it");
         finding_note(judge, finding, place_of_name(judge, feed->giver), "dropped");
-        finding_remedy(judge, finding, "`fed-by` without it, or with what comes in its place");
+        finding_remedy(judge, finding, any ? "`fed-by` without it, or with what comes in its place" : "`fed-by` something that stays aboard");
     }
 }
 
@@ -152,8 +172,9 @@ static void judge_named(Judge *judge, const Named *named)
 
 void judge_rests_on_dropped(Judge *judge)
 {
-    for (const Entity *e = judge->model->first_of_kind[KIND_SWITCH]; e != NULL; e = e->next_of_kind) {
-        judge_sources(judge, e);
+    const bool *made_for = find_made_for(judge);
+    for (uint32_t i = 0; i < judge->model->entity_count; i++) {
+        judge_sources(judge, judge->model->entities[i], made_for[i]);
     }
     for (size_t i = 0; i < sizeof rests / sizeof rests[0]; i++) {
         for (int kind = KIND_NONE + 1; kind < KIND_COUNT; kind++) {

@@ -114,6 +114,26 @@ static void a_spare_of_what_is_dropped_counts_for_nothing(void **state)
     expect_verdict(OILED(GONE), "service-parts", BROKEN_AT_ONE, "diesel");
 }
 
+/* A panel that feeds a bus is no battery: the bus still says that a switch feeds it which is not there. */
+static void a_bus_that_an_array_feeds_too_misses_its_switch(void **state)
+{
+    (void)state;
+#define CABLE "run 0.4 m; wire 35 mm2; "
+#define FUSED CABLE "protect 100 A fuse class-t 0.1 m from source; "
+#define SWITCHED(STATUS, MORE)                                                                                           \
+    BOAT "bank house { chemistry agm; voltage 12 V; capacity 200 Ah }\n"                                                \
+         "switch off { fed-by house; works-as battery; rated 200 A; " FUSED STATUS " }\n"                                \
+         "bus pos { fed-by off; rated 150 A; " CABLE " }\n"                                                              \
+         "circuit c { fed-by pos; run 3 m; wire 4 mm2; protect 10 A breaker hydraulic }\nload lamp { fed-by c; draw 3 A }\n" MORE
+#define ARRAY(STATUS) "solar roof { rated 100 W; charge-voltage 14.2 V; " STATUS "; feeds pos { run 3 m; wire 6 mm2; protect 15 A fuse class-t 0.1 m from source } }\n"
+    expect_verdict(SWITCHED("", ARRAY("count 1")), "rests-on-dropped", NOTHING, NULL);
+    expect_verdict(SWITCHED(GONE, ARRAY("count 1")), "rests-on-dropped", BROKEN_AT_ONE, "pos");
+    expect_verdict(SWITCHED(GONE, ARRAY("count 1")), "unpowered", NOTHING, NULL);
+    /* where the array is gone too, nothing feeds it, and that is told once */
+    expect_verdict(SWITCHED(GONE, ARRAY(GONE)), "rests-on-dropped", NOTHING, NULL);
+    expect_verdict(SWITCHED(GONE, ARRAY(GONE)), "unpowered", BROKEN_AT_ONE, "pos");
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -125,6 +145,7 @@ int main(void)
         cmocka_unit_test(a_dropped_hose_is_missed_by_what_says_that_it_leads_on),
         cmocka_unit_test(all_steering_that_is_dropped_is_missed),
         cmocka_unit_test(a_spare_of_what_is_dropped_counts_for_nothing),
+        cmocka_unit_test(a_bus_that_an_array_feeds_too_misses_its_switch),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
