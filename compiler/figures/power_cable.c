@@ -204,14 +204,14 @@ static void read_spaces(Power *power, Cable *cable)
     }
 }
 
-/* A bundle that is not stated is the cable by itself: all that it lays as one, out and back. */
+/* Conductors laid as one lie together, out and back: a bundle that is not stated, or said to be less, is these. */
 static void read_cable(Power *power, Cable *cable)
 {
     Interval conductors = whole_of(property_value(cable->wire, 1), 1.0);
     cable->parallel = (int)conductors.low;
     cable->most_parallel = (int)conductors.high;
     cable->insulation_c = insulation_celsius(property_value(cable->wire, 2));
-    cable->bundle = (int)whole_of(property_value(cable->bundle_line, 0), 2.0 * conductors.high).high;
+    cable->bundle = (int)fmax(whole_of(property_value(cable->bundle_line, 0), 2.0).high, 2.0 * conductors.high);
     cable->sheathed = feed_is_sheathed(cable->feed);
     read_spaces(power, cable);
     cable->limit = feed_drop_limit(power->model, cable->feed, power->basis);
@@ -225,7 +225,7 @@ double cable_best_insulation_c(const Cable *cable)
 
 int cable_least_bundle(const Cable *cable)
 {
-    return (int)whole_of(property_value(cable->bundle_line, 0), 2.0 * cable->parallel).low;
+    return (int)fmax(whole_of(property_value(cable->bundle_line, 0), 2.0).low, 2.0 * cable->parallel);
 }
 
 /* The size that the spec states; what it leaves out is for power_size.c. */
