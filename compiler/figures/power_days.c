@@ -30,6 +30,7 @@ typedef struct Outcomes {
     double lowest_at[CORNERS][DAY_BANKS]; /* in steps from the beginning */
     bool noted[CORNERS][DAY_BANKS];
     Band *refused;                        /* one a source, C */
+    Band *spared;                         /* one a link, C: what its giver would gain if its converter gave surplus alone */
 } Outcomes;
 
 static Outcomes *new_outcomes(Arena *arena, const Group *group)
@@ -41,6 +42,10 @@ static Outcomes *new_outcomes(Arena *arena, const Group *group)
     }
     for (int s = 0; s < group->source_count; s++) {
         out->refused[s] = no_band;
+    }
+    out->spared = ARENA_ARRAY(arena, Band, (size_t)group->link_count + 1);
+    for (int l = 0; l < group->link_count; l++) {
+        out->spared[l] = no_band;
     }
     return out;
 }
@@ -79,6 +84,37 @@ static bool is_busy(const Group *group, const GroupDay *day, int b)
     return group->banks[b]->state != STATE_KNOWN;
 }
 
+/* One that draws on its bank's own charge, by the first of its outputs that does. */
+static bool draws_first(const Group *group, int l)
+{
+    for (int i = 0; i < l; i++) {
+        if (group->converters[i] == group->converters[l] && group->links[WORSE][i].giver == group->links[WORSE][l].giver &&
+            group->links[WORSE][i].drains) {
+            return false;
+        }
+    }
+    return group->links[WORSE][l].drains;
+}
+
+/* The same day once more for each converter that draws on a bank's own charge, as if it did not. */
+static void spare_one_day(Arena *arena, const Group *group, const GroupDay *day, int corner, Outcomes *out)
+{
+    DayLink *links = ARENA_ARRAY(arena, DayLink, (size_t)group->link_count + 1);
+    for (int l = 0; l < group->link_count; l++) {
+        int giver = group->links[WORSE][l].giver;
+        if (!draws_first(group, l) || !is_busy(group, day, giver)) {
+            continue;
+        }
+        for (int i = 0; i < group->link_count; i++) {
+            links[i] = day->plan[corner].links[i];
+            links[i].drains = links[i].drains && group->converters[i] != group->converters[l];
+        }
+        DayPlan spared = day->plan[corner];
+        spared.links = links;
+        widen(&out->spared[l], day_balance_c(&spared, giver));
+    }
+}
+
 static void run_one_day(Arena *arena, const Group *group, const GroupDay *day, int corner, Outcomes *out)
 {
     const DayPlan *plan = &day->plan[corner];
@@ -103,6 +139,7 @@ static void run_one_day(Arena *arena, const Group *group, const GroupDay *day, i
             widen(&out->balance[b], day_balance_c(plan, b));
         }
     }
+    spare_one_day(arena, group, day, corner, out);
 }
 
 /* Recording */
@@ -229,6 +266,18 @@ static void record_bank_day(Work *work, const Group *group, const GroupDay *day,
     work_record(work, FIGURE_ENDURANCE, bank, day->day, band_interval(out->endurance[b]), until_formula);
 }
 
+static void record_spared(Work *work, const Group *group, const GroupDay *day, int l, const Outcomes *out)
+{
+    int giver = group->links[WORSE][l].giver;
+    if (!draws_first(group, l) || (day->state == STATE_KNOWN && !is_busy(group, day, giver))) {
+        return;
+    }
+    work_begin(work);
+    use_banks(work, group, giver, day->day);
+    use_state(work, day->state);
+    work_record(work, FIGURE_SPARED_BALANCE, group->converters[l], day->day, energy_of(group, giver, out->spared[l]), run_formula);
+}
+
 /* The first of several entries of one source. */
 static bool is_first_of_source(const Group *group, int s)
 {
@@ -312,6 +361,9 @@ static void group_days(Power *power, Group *group)
         }
         for (int b = 0; b < group->bank_count; b++) {
             record_bank_day(power->work, group, day, b, out);
+        }
+        for (int l = 0; l < group->link_count; l++) {
+            record_spared(power->work, group, day, l, out);
         }
         for (int s = 0; s < group->source_count; s++) {
             record_source_day(power->work, group, day, s, out);

@@ -40,20 +40,19 @@ static bool judge_against(Judge *judge, const Entity *converter, const Entity *b
 }
 
 /*
- * However much charges it while the engine runs: for the rest of the day the converter carries the other bank out of it. What its
- * own loads take is not laid to that.
+ * However much charges it while the engine runs: for the rest of the day the converter carries the other bank out of it. What it
+ * would lose without that, by its own loads, is not laid to the converter.
  */
 static void judge_whole_day(Judge *judge, const Entity *converter, const Entity *bank, const Entity *day)
 {
     Side balance = side_figure(figure_find(judge->figures, bank, FIGURE_BALANCE, day));
-    const Figure *own = figure_find(judge->figures, bank, FIGURE_DAILY_USE, day);
+    Side spared = side_figure(figure_find(judge->figures, converter, FIGURE_SPARED_BALANCE, day));
     const Figure *lowest = figure_find(judge->figures, bank, FIGURE_LOWEST_CHARGE, day);
-    if (balance.state == STATE_MISSING || lowest == NULL) {
+    if (balance.state == STATE_MISSING || spared.state == STATE_MISSING || lowest == NULL) {
         return; /* nothing is drawn from it */
     }
-    bool known = own != NULL && own->state == STATE_KNOWN;
-    Side taken = side_interval(known ? (Interval){-own->high, -own->low} : (Interval){0.0, 0.0}, balance.unit);
-    Finding *f = judge_at_least(judge, converter, place_of(judge, converter, PROP_CONVERTER_OUTPUT), balance, taken);
+    spared.value = interval_min(spared.value, (Interval){0.0, 0.0});
+    Finding *f = judge_at_least(judge, converter, place_of(judge, converter, PROP_CONVERTER_OUTPUT), balance, spared);
     if (f == NULL) {
         return;
     }

@@ -563,8 +563,8 @@ static const Rule rules[] = {
         .why = "An outboard's small alternator and a converter of 40 A: while the engine runs the converter takes the rest out of the "
                "starting battery, and after a day of that the engine cannot be started again. One that senses the voltage stops "
                "only when the battery has fallen far. The current is held against what charges that bank at its best moment of "
-               "each day, and what the whole day leaves in it against what its own loads take: at anchor nothing charges it, and the "
-               "house lives on it down to its usable limit. One that gives no more than the surplus says `surplus-only yes`.",
+               "each day, and what the whole day leaves in it against what it would without the converter: at anchor nothing charges it, "
+               "and the house lives on it down to its usable limit. One that gives no more than the surplus says `surplus-only yes`.",
         .breaks = DRAINED("40 A", ""),
         .holds = DRAINED("40 A", "surplus-only yes; "),
         .open = DRAINED("5..40 A", ""),

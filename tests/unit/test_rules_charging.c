@@ -226,6 +226,14 @@ static void a_converter_that_empties_the_starting_bank_at_anchor_is_warned_of(vo
     expect_verdict(HOUSE_ON_START("", ""), "converter-drains", BROKEN_AT_ONE, "dcdc");
     expect_verdict(HOUSE_ON_START("surplus-only yes; ", ""), "converter-drains", NOTHING, NULL);
     expect_verdict(HOUSE_ON_START("", "engine 14 h at 2000 rpm; "), "converter-drains", NOTHING, NULL);
+    /* a small load of its own, which the alternator makes good: without the converter nothing would be missing */
+#define TRACKER(AMPS) "load tracker { fed-by start; run 1 m; draw " AMPS "; use day-1 24 h }\n"
+    expect_verdict(HOUSE_ON_START("", "engine 6 h at 2000 rpm; ") TRACKER("0.5 A"), "converter-drains", BROKEN_AT_ONE, "dcdc");
+    expect_verdict(HOUSE_ON_START("surplus-only yes; ", "engine 6 h at 2000 rpm; ") TRACKER("0.5 A"), "converter-drains", NOTHING, NULL);
+    /* what the bank loses by that load alone is not laid to a converter that carries nothing */
+    expect_verdict(ISO "day day-1 { sun 0 h }\n" ENGINE "bank start { chemistry agm; voltage 12 V; capacity 95 Ah; role start }\n" BANK("house", "")
+                       "converter dcdc { fed-by start; run 1 m; output 4 A at 14.4 V; " FEEDS("house") " }\n" TRACKER("0.5 A"),
+                   "converter-drains", NOTHING, NULL);
 }
 
 /* Common practice, no source: an outboard charges the battery that starts it, back through the cable of its starter. */
