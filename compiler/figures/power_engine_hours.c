@@ -1,7 +1,8 @@
 /*
  * How long the engine must run in a day for the house banks to break even: searched, for a bank gains no less when it runs
  * longer. The engine runs in one piece from 9:00 on, as fast as the day says, whatever hours the day states. A house bank
- * that no alternator reaches gets nothing of it: what such a day takes from it no run makes good.
+ * that no alternator reaches gets nothing of it: what such a day takes from it no run makes good. Nor does what a bank that is
+ * no house bank lends out of its own charge: a starting bank gives surplus alone here, and is not asked whether it breaks even.
  */
 #include "figures/drive.h"
 #include "figures/power_days.h"
@@ -48,6 +49,7 @@ typedef struct Trial {
     const GroupDay *day;
     int corner;
     DayTable *tables; /* one a bank */
+    DayLink *links;    /* the day's, where house banks alone give of their own charge */
     double *running_a; /* one a source, of an alternator: what it offers while its engine runs */
     const DayTable *table[DAY_BANKS];
     DayPlan plan;
@@ -58,6 +60,11 @@ static Trial new_trial(Power *power, const Group *group, const GroupDay *day, in
     Arena *arena = power->work->scratch;
     Trial trial = {.power = power, .group = group, .day = day, .corner = corner};
     trial.tables = ARENA_ARRAY(arena, DayTable, (size_t)group->bank_count);
+    trial.links = ARENA_ARRAY(arena, DayLink, (size_t)group->link_count + 1);
+    for (int l = 0; l < group->link_count; l++) {
+        trial.links[l] = day->plan[corner].links[l];
+        trial.links[l].drains = trial.links[l].drains && bank_is_house(group->banks[trial.links[l].giver]->entity);
+    }
     trial.running_a = ARENA_ARRAY(arena, double, (size_t)group->source_count + 1);
     for (int s = 0; s < group->source_count; s++) {
         if (is_alternator(&group->sources[s])) {
@@ -78,6 +85,7 @@ static void begin_trial(Trial *trial)
     const Group *group = trial->group;
     trial->plan = trial->day->plan[trial->corner];
     trial->plan.tables = trial->table;
+    trial->plan.links = trial->links;
     trial->plan.source_count = 0;
     for (int b = 0; b < group->bank_count; b++) {
         trial->tables[b] = *trial->day->plan[trial->corner].tables[b];
@@ -198,7 +206,7 @@ double group_engine_seconds(Power *power, const Group *group, const GroupDay *da
     double longest = 0.0;
     Trial trial = new_trial(power, group, day, corner);
     for (int b = 0; b < group->bank_count; b++) {
-        if (group_serves_the_house(group, b)) {
+        if (bank_is_house(group->banks[b]->entity)) {
             longest = fmax(longest, shortest_run(&trial, b));
         }
     }

@@ -1451,11 +1451,34 @@ static void a_day_that_comes_to_rest_is_no_deficit(void **state)
     }
 }
 
+/*
+ * A starting bank that lends the house its charge is not asked whether it breaks even: 30 Ah of the house want 30 Ah over 40 A of the
+ * converter and what it loses, not the hours in which a lead bank of 95 Ah becomes full again. What it lends makes nothing good.
+ */
+static void the_house_breaks_even_whatever_the_starting_bank_does(void **state)
+{
+#define BEHIND(MORE)                                                                                                                \
+    BOAT BANK ENGINE "bank begin { role start; chemistry agm; voltage 12 V; capacity 95 Ah }\nday motor { engine 3 h at 2500 rpm; sun 0 h }\n" \
+                     "alternator belt { engine iron; output 110 A at 14.4 V; hot-output 75 %; " FEEDS("begin") " }\n"                 \
+                     "converter dcdc { fed-by begin; run 1 m; output 40 A at 14.4 V; " MORE FEEDS("house") " }\n"                   \
+                     "load fridge { fed-by house; run 1 m; draw 2.5 A; use motor 12 h }\n"
+    Compiled c;
+    (void)state;
+    make(&c, BEHIND("surplus-only yes; "));
+    double surplus_s = value(&c, "wren", "engine-hours", "motor");
+    done_with(&c);
+    assert_true(surplus_s >= 30.0 / 40.0 * 3600.0 && surplus_s < 3.0 * 3600.0);
+    make(&c, BEHIND(""));
+    assert_near(value(&c, "wren", "engine-hours", "motor"), surplus_s, 1e-6);
+    done_with(&c);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_bank_is_lowest_when_it_is_first_empty),
         cmocka_unit_test(a_day_that_comes_to_rest_is_no_deficit),
+        cmocka_unit_test(the_house_breaks_even_whatever_the_starting_bank_does),
         cmocka_unit_test(an_alternator_brings_what_its_engine_can_turn_and_burns),
         cmocka_unit_test(a_cruise_of_a_range_of_days_is_run_for_each_number),
         cmocka_unit_test(what_is_dropped_charges_nothing),
