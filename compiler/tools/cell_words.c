@@ -84,7 +84,7 @@ static const char sums[] = "total|totals|totale|totaal|totalt|subtotal|subtotals
                            "toplam";
 
 /* What else stands beside it. */
-static const char beside_sums[] = "grand|sub|order|net|netto|gross|brutto|overall|final|project|list|cost|price|amount|incl|including|"
+static const char beside_sums[] = "grand|sub|order|net|netto|gross|brutto|overall|final|project|list|shipping|carriage|freight|delivery|postage|versand|cost|price|amount|incl|including|"
                                   "inclusive|excl|excluding|ex|exclusive|with|without|before|after|of|the|all|in|vat|tax|taxes|gst|mwst|"
                                   "tva|iva|ht|ttc|carried|brought|forward|due|so|far|paid|to|pay|eur|usd|gbp|chf|sek|nok|dkk|"
                                   "costs|prices|items|parts|things";
@@ -98,7 +98,7 @@ static bool is_letter_or_more(char c)
     return char_is_letter(c) || (unsigned char)c >= 0x80 || c == '-';
 }
 
-bool cell_is_sum(Str words, bool counted)
+CellSum cell_is_sum(Str words, bool counted)
 {
     bool sum = false, only_that = true;
     for (size_t at = 0; at < words.length;) {
@@ -115,5 +115,8 @@ bool cell_is_sum(Str words, bool counted)
     while (words.length > 0 && strchr(" :.", words.text[words.length - 1]) != NULL) {
         words.length--;
     }
-    return (sum && (only_that || !counted)) || (!counted && is_one_of_words(words, payments));
+    if ((sum && only_that) || (!counted && is_one_of_words(words, payments))) {
+        return CELL_SUM;
+    }
+    return sum && !counted ? CELL_SUM_PERHAPS : CELL_NO_SUM;
 }

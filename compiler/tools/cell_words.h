@@ -20,7 +20,14 @@ Str cell_name(Arena *arena, Str words, const char *otherwise);
 /** The status that people mean by it, as the language has it: `received` is `here`. NULL: none is meant for certain. */
 const char *cell_status(Str words);
 
-/** Whether a row so called is the list's own sum, or what has been paid of it: `Total incl. VAT`. counted: the row has a count. */
-bool cell_is_sum(Str words, bool counted);
+/** Whether a row so called is the list's own sum, or what has been paid of it. */
+typedef enum CellSum {
+    CELL_NO_SUM,
+    CELL_SUM_PERHAPS, /* `Total flow meter`, `Total for the pump`: the word, and others that a thing may be called by */
+    CELL_SUM,         /* `Total incl. VAT` */
+} CellSum;
+
+/** counted: the row has a count. */
+CellSum cell_is_sum(Str words, bool counted);
 
 #endif

@@ -161,21 +161,42 @@ static bool put_date(Thing *thing, Field field, Date *not_before)
     return true;
 }
 
-/* The dated facts tell how far it is; a status is written where there are none, and else left to the comment. */
-static void put_purchase(Thing *thing)
+/* How far buying has come: what is ordered, what is here, what is fitted; and what no date tells, given up or sent back. */
+typedef enum Far { FAR_NOT, FAR_ORDERED, FAR_HERE, FAR_FITTED, FAR_OVER } Far;
+
+static Far far_by_status(const char *status)
 {
-    bool dated = false;
-    Date not_before = INT32_MIN;
-    for (Field field = FIELD_ORDERED; field <= FIELD_FITTED; field++) {
-        dated |= put_date(thing, field, &not_before);
-    }
+    return strcmp(status, "wanted") == 0                                      ? FAR_NOT
+           : strcmp(status, "here") == 0                                      ? FAR_HERE
+           : strcmp(status, "fitted") == 0                                    ? FAR_FITTED
+           : strcmp(status, "dropped") == 0 || strcmp(status, "returned") == 0 ? FAR_OVER
+                                                                              : FAR_ORDERED;
+}
+
+/* A status that says no more than the dates is not said twice, and one that says less would contradict them. */
+static void put_status(Thing *thing, Far by_dates)
+{
+    static const char *const told[] = {[FAR_NOT] = "", [FAR_ORDERED] = "ordered", [FAR_HERE] = "here", [FAR_FITTED] = "fitted"};
     Str cell = cell_of(&thing->sheet->columns, thing->row, FIELD_STATUS);
     const char *status = cell_status(cell);
-    if (status != NULL && !dated) {
-        buf_format(&thing->body, "  status %s\n", status);
-    } else {
+    if (status == NULL || far_by_status(status) < by_dates) {
         leave(thing, cell);
+    } else if (strcmp(status, told[by_dates]) != 0) {
+        buf_format(&thing->body, "  status %s\n", status);
     }
+}
+
+static void put_purchase(Thing *thing)
+{
+    static const Far far[] = {[FIELD_ORDERED] = FAR_ORDERED, [FIELD_PROMISED] = FAR_NOT, [FIELD_ARRIVED] = FAR_HERE, [FIELD_FITTED] = FAR_FITTED};
+    Far by_dates = FAR_NOT;
+    Date not_before = INT32_MIN;
+    for (Field field = FIELD_ORDERED; field <= FIELD_FITTED; field++) {
+        if (put_date(thing, field, &not_before) && far[field] > by_dates) {
+            by_dates = far[field];
+        }
+    }
+    put_status(thing, by_dates);
 }
 
 static void put_text(Thing *thing, Field field)
@@ -239,7 +260,28 @@ static bool is_head_again(const Sheet *sheet, const CsvRow *row)
 bool is_thing(const Sheet *sheet, const CsvRow *row)
 {
     Str words = words_of_row(sheet, row);
-    return words.length > 0 && !is_head_again(sheet, row) && !cell_is_sum(words, is_counted(sheet, row));
+    return words.length > 0 && !is_head_again(sheet, row) && cell_is_sum(words, is_counted(sheet, row)) != CELL_SUM;
+}
+
+/* Called by the word for a sum and more: one that says who sells it, or what part it is, is a thing. */
+static bool may_be_called_sum(const Sheet *sheet, const CsvRow *row)
+{
+    bool sold = cell_of(&sheet->columns, row, FIELD_SUPPLIER).length > 0 || cell_of(&sheet->columns, row, FIELD_LINK).length > 0 ||
+                cell_of(&sheet->columns, row, FIELD_SERIAL).length > 0;
+    return !sold && cell_is_sum(words_of_row(sheet, row), is_counted(sheet, row)) == CELL_SUM_PERHAPS;
+}
+
+/* So called, and its amount is what the things above it cost. */
+static bool is_sum_by_amount(Sheet *sheet, const CsvRow *row)
+{
+    Thing tried = {.sheet = sheet, .row = row, .count = 1.0, .price = -1.0};
+    buf_init(&tried.body, sheet->arena);
+    buf_init(&tried.left, sheet->arena);
+    if (!may_be_called_sum(sheet, row)) {
+        return false;
+    }
+    put_price(&tried);
+    return tried.price > 0.0 && table_sums_hold(&sheet->sums, tried.price);
 }
 
 static uint32_t count_filled(const CsvRow *row, uint32_t *last)
@@ -333,6 +375,13 @@ static void doubt_bare(Thing *thing)
     }
 }
 
+static void doubt_sum(Thing *thing)
+{
+    if (may_be_called_sum(thing->sheet, thing->row)) {
+        buf_format(&thing->left, "%swhether this is a thing, or a sum", thing->left.length > 0 ? "; " : "");
+    }
+}
+
 /* The last row may be a sum by another word: one with an amount alone, which is what all above it cost. */
 static bool may_be_sum(const Thing *thing)
 {
@@ -386,6 +435,7 @@ static void write_thing(Buf *to, Thing *thing)
     leave_other_columns(thing);
     leave_group(thing);
     doubt_bare(thing);
+    doubt_sum(thing);
     if (thing->left.length > 0) {
         write_row_comment(to, thing);
         buf_format(to, "# not said below: %s\n", thing->left.text);
@@ -407,7 +457,7 @@ void write_row(Buf *to, Sheet *sheet, const CsvRow *row, SpreadsheetCount *count
     Thing thing = {.sheet = sheet, .row = row, .count = 1.0, .price = -1.0};
     buf_init(&thing.body, sheet->arena);
     buf_init(&thing.left, sheet->arena);
-    if (row->line < sheet->columns.head->line || !is_thing(sheet, row)) {
+    if (row->line < sheet->columns.head->line || !is_thing(sheet, row) || is_sum_by_amount(sheet, row)) {
         leave_out(to, &thing, count);
         return;
     }

@@ -95,6 +95,51 @@ static void a_sum_is_held_against_what_stands_above_it(void **state)
                "# left out: a sum, and no thing: that of", 3, 0, 2);
 }
 
+/* Called by the word for a sum and more: a thing by who sells it or what part it is; a sum by its amount; else a thing, in doubt. */
+static void a_thing_may_be_called_like_a_sum(void **state)
+{
+    (void)state;
+    expect_row("Item,Qty,Price,Vendor\nPump,2,60,Quay\nTotal pressure gauge,,40,Quay\n", "item total-pressure-gauge ", 2, 0, 0);
+    expect_row("Item,Supplier\nPump,Quay\nTotal flow meter,Quay\n", "item total-flow-meter ", 2, 0, 0);
+    expect_row("Item,Supplier\nPump,Quay\nSum log,\nRope,Quay\n", "whether this is a thing, or a sum\nitem sum-log ", 2, 1, 0);
+    expect_row("Item,Qty,Price\nPump,2,60\nHose,1,5\nTotal of that order,,125\n", "# left out: a sum, and no thing: that of", 2, 0, 1);
+    expect_row("Item,Qty,Price\nPump,2,60\nTotal incl. carriage,,140\n", "# left out: a sum", 1, 0, 1);
+}
+
+/* Lists that are kept have both columns. A winch of 245 that was cancelled is not bought: 50 and 20 are. */
+static void a_status_stands_beside_its_dates(void **state)
+{
+    (void)state;
+    static const char *const rows[][2] = {
+        {"2026-10-01,,cancelled", "  ordered 2026-10-01\n  status dropped\n"},
+        {"2026-10-01,2026-10-09,returned", "  arrived 2026-10-09\n  status returned\n"},
+        {"2026-10-01,,received", "  ordered 2026-10-01\n  status here\n"},
+        {"2026-10-01,,backordered", "  ordered 2026-10-01\n  status delayed\n"},
+        {"2026-10-01,2026-10-09,fitted", "  arrived 2026-10-09\n  status fitted\n"},
+        {"2026-10-01,,ordered", "  ordered 2026-10-01\n}"},
+        {"2026-10-01,2026-10-09,received", "  arrived 2026-10-09\n}"},
+    };
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        Arena arena = check_arena();
+        expect_row(text_format(&arena, "Item,Ordered,Arrived,Status\nPump,%s\n", rows[i][0]), rows[i][1], 1, 0, 0);
+        arena_free(&arena);
+    }
+    expect_row("Item,Ordered,Arrived,Status\nPump,2026-10-01,2026-10-09,ordered\n", "# not said below: Status \"ordered\"\n", 0, 1, 0);
+    expect_row("Item,Ordered,Status\nPump,2026-10-01,wanted\n", "# not said below: Status \"wanted\"\n", 0, 1, 0);
+
+    Arena arena = check_arena();
+    Compiled c;
+    Figure committed;
+    compile_text(&c, make(&arena, "Item,Price,Ordered,Status\nWinch,245 EUR,2026-10-01,cancelled\nRope,50 EUR,2026-10-01,received\n"
+                                  "Hose,20 EUR,2026-10-01,ordered\n"));
+    assert_int_equal(c.spec->messages.count, 0);
+    assert_true(outcome_figure(c.outcome, STR("gull"), FIGURE_COMMITTED, STR(""), &committed));
+    assert_near(committed.low, 70.0, 1e-9);
+    assert_near(committed.high, 70.0, 1e-9);
+    compile_free(&c);
+    arena_free(&arena);
+}
+
 /* By another word, but it says an amount alone, in the last row, which is what all above it cost. */
 static void a_last_row_that_says_the_sum_has_no_price(void **state)
 {
@@ -246,6 +291,8 @@ int main(void)
         cmocka_unit_test(a_cell_that_stands_for_several_rows_is_told_in_each),
         cmocka_unit_test(a_name_alone_may_head_those_below_it),
         cmocka_unit_test(the_words_of_people_for_a_status_are_known),
+        cmocka_unit_test(a_thing_may_be_called_like_a_sum),
+        cmocka_unit_test(a_status_stands_beside_its_dates),
         cmocka_unit_test(headings_are_found_below_a_title_of_the_list),
         cmocka_unit_test(no_row_is_lost_whatever_it_is),
     };
