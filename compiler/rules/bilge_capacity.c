@@ -142,8 +142,8 @@ static void judge_automatic(Judge *judge, const Figure *need)
         if (waits != NULL) {
             finding_remedy(judge, finding, "automatic yes of `%s`, with a float switch in its well", say_name(judge, waits));
         }
-        finding_remedy(judge, finding,
-                       "a larger pump, a wider hose, or a second `bilge-pump` with `automatic yes`");
+        finding_remedy(judge, finding, pump != NULL ? "a larger pump, a wider hose, or a second `bilge-pump` with `automatic yes`, fed"
+                                                    : "a `bilge-pump` with `automatic yes`, fed");
     }
 }
 
