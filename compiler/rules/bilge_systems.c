@@ -8,6 +8,7 @@
  */
 #include "rules/bilge.h"
 
+#include "figures/drive.h"
 #include "figures/water.h"
 
 /* A bailer or a bucket that is carried as one; *lost: a mistake in what might say so. */
@@ -32,14 +33,36 @@ static bool has_well(const Judge *judge)
     return space != NULL;
 }
 
-/* An open boat, and no well in her; perhaps, where nothing is said. */
+/* Who sleeps in a cabin, or has an engine within the hull or a fitting under water, has compartments that water gathers in. */
+static bool has_compartments(const Judge *judge)
+{
+    for (const Entity *e = first_aboard(judge->model, KIND_SPACE); e != NULL; e = next_aboard(e)) {
+        if (entity_yes(e, PROP_SPACE_SLEEPING) == 1) {
+            return true;
+        }
+    }
+    for (const Entity *e = first_aboard(judge->model, KIND_ENGINE); e != NULL; e = next_aboard(e)) {
+        if (!is_outboard(e) && entity_states(e, PROP_COMMON_SPACE)) {
+            return true;
+        }
+    }
+    for (const Entity *e = first_aboard(judge->model, KIND_THROUGH_HULL); e != NULL; e = next_aboard(e)) {
+        Side height = side_value(judge, e, PROP_THROUGH_HULL_HEIGHT, 0);
+        if (side_is_known(height) && height.value.high < 0.0) {
+            return true;
+        }
+    }
+    return has_well(judge);
+}
+
+/* An open boat, and no compartment in her; perhaps, where nothing is said. */
 static Answer is_open_boat(const Judge *judge)
 {
     int enclosed = entity_yes(judge->model->boat, PROP_BOAT_ENCLOSED);
-    return enclosed == -2                    ? ANSWER_UNKNOWN
-           : enclosed == 1 || has_well(judge) ? ANSWER_NO
-           : enclosed == 0                    ? ANSWER_YES
-                                              : ANSWER_PERHAPS;
+    return enclosed == -2                            ? ANSWER_UNKNOWN
+           : enclosed == 1 || has_compartments(judge) ? ANSWER_NO
+           : enclosed == 0                            ? ANSWER_YES
+                                                      : ANSWER_PERHAPS;
 }
 
 /* Up to that length she may be one that is emptied with a bailer: over it nobody is asked. A choice of this program. */

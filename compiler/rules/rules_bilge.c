@@ -255,7 +255,7 @@ static const Rule rules[] = {
             "the day that the bank is flat. iso asks for a fixed pump and one more, each of them by hand or otherwise, and for one "
             "alone in a boat that is not `enclosed`; where only `inland` waters are said, a second that lacks is a warning, for "
             "design category D asks for none. That one starts by itself is advice there, where a bank is aboard. An open boat "
-            "(`enclosed no`) without a `bilge` of its own anywhere is emptied by an `item` that is `carried bailer`. What is asked keeps the usual drips out: no pump of a boat holds against a hole. "
+            "(`enclosed no`) without a `bilge`, a space that is slept in, an engine in a `space` or a through-hull under water is emptied by an `item` that is `carried bailer`. What is asked keeps the usual drips out: no pump of a boat holds against a hole. "
             "For a hand pump the us clause prints the figure of the power pump, and the code drawn from it "
             "half of that. Benchmarks of inspected vessels are not what the law asks of a pleasure boat: a pump "
             "that falls short of them is a warning, none at all a fault.",

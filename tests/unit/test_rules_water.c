@@ -447,6 +447,13 @@ static void an_open_boat_is_bailed(void **state)
         const char *silent = text_format(&arena, SMALL("%s"), bases[i]);
         expect_verdict(text_format(&arena, "%s" BAILER, open), "bilge-capacity", NOTHING, NULL);
         expect_verdict(text_format(&arena, "%sspace well { bilge yes }\n" BAILER, open), "bilge-capacity", OPEN_AT_ONE, "mite");
+        static const char *const compartments[] = {"space cabin { sleeping yes }", "through-hull drain { bore 25 mm; height -0.3 m }",
+                                                   "space box\nengine diesel { rated 5 kW at 3000 rpm; fuel diesel; space box }"};
+        for (size_t c = 0; c < 3; c++) { /* water gathers there, whatever `enclosed` says */
+            expect_verdict(text_format(&arena, "%s" BAILER "%s\n", open, compartments[c]), "bilge-capacity", OPEN_AT_ONE, "mite");
+        }
+        expect_verdict(text_format(&arena, "%s" BAILER "space box\nengine o { rated 5 kW at 3000 rpm; fuel petrol; mounted outboard; space box }\n"
+                                           "through-hull drain { bore 25 mm; height 0.1 m }\n", open), "bilge-capacity", NOTHING, NULL);
         expect_verdict(open, "bilge-capacity", OPEN_AT_ONE, "mite");
         expect_verdict(text_format(&arena, "%s" BAILER, decked), "bilge-capacity", OPEN_AT_ONE, "mite");
         expect_verdict(text_format(&arena, "%s" BAILER, silent), "bilge-capacity", OPEN_AT_ONE, "mite");
@@ -456,6 +463,18 @@ static void an_open_boat_is_bailed(void **state)
                    NULL);
     expect_verdict(SMALL("basis iso; enclosed yes") "bilge-pump bailer { hand yes; rated 1200 l/h; portable yes }\n", "bilge-capacity",
                    BROKEN_AT_ONE, "mite"); /* one that is fixed */
+}
+
+/* Where none starts by itself, none is too small. */
+static void what_is_not_there_is_not_made_larger(void **state)
+{
+    (void)state;
+    Compiled c;
+    compile_text(&c, "edition 1\nboat w { length 9.5 m; beam 3 m; displacement 5 t; crew 2; currency USD; basis us; sails yes; enclosed yes }\n"
+                     "bilge-pump one { hand yes; rated 17000 l/h; discharge-height 1.3 m }\n");
+    const Remedy *remedy = compiled_finding(&c, "bilge-capacity")->remedies;
+    assert_string_equal(remedy->text, "a `bilge-pump` with `automatic yes`, fed");
+    compile_free(&c);
 }
 
 static void a_boat_has_an_automatic_pump_and_one_worked_by_hand(void **state)
@@ -665,6 +684,7 @@ int main(void)
         cmocka_unit_test(a_usual_vent_of_half_an_inch_is_advised_against_alone),
         cmocka_unit_test(iso_asks_for_two_pumps_of_any_kind),
         cmocka_unit_test(an_open_boat_is_bailed),
+        cmocka_unit_test(what_is_not_there_is_not_made_larger),
         cmocka_unit_test(a_boat_has_an_automatic_pump_and_one_worked_by_hand),
         cmocka_unit_test(what_falls_short_of_a_benchmark_is_a_warning_and_no_pump_a_fault),
         cmocka_unit_test(an_alarm_in_the_space_serves_its_pump),
