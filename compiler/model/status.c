@@ -67,6 +67,23 @@ Interval purchase_to_come(const Purchase *purchase)
     return none ? point(0.0) : interval_max(interval_subtract(all, came), point(0.0));
 }
 
+Interval spares_aboard(const Entity *entity)
+{
+    Purchase purchase = purchase_of(entity);
+    Interval spare = purchase.spare;
+    if (purchase.status == STATUS_WAITING || purchase.unread) {
+        return interval(0.0, spare.high);
+    }
+    if (purchase.status == STATUS_DROPPED || (status_is_to_buy(purchase.status) && thing_is_to_order(entity, purchase.status))) {
+        return point(0.0);
+    }
+    if (purchase.status == STATUS_UNSAID || purchase_to_come(&purchase).high == 0.0) {
+        return spare;
+    }
+    Interval over = interval_max(interval_subtract(purchase_came(&purchase), purchase.count), point(0.0));
+    return interval(fmin(over.low, spare.low), fmin(over.high, spare.high));
+}
+
 bool purchase_awaits_spares(const Purchase *purchase)
 {
     bool here = purchase->status == STATUS_HERE || purchase->status == STATUS_FITTED;

@@ -65,6 +65,11 @@ bool purchase_may_go_on(const Purchase *purchase);
 Interval purchase_came(const Purchase *purchase);
 /** How many of an order are still to come; spares among them. */
 Interval purchase_to_come(const Purchase *purchase);
+/**
+ * How many of its spares have come: those over what the design wants. None of what is still to be bought or went back; all where
+ * nothing is said of buying it at all.
+ */
+Interval spares_aboard(const Entity *entity);
 /** As many as the design wants are here, by dated lines, and spares are still to come. */
 bool purchase_awaits_spares(const Purchase *purchase);
 /** Not ordered yet, and something that is sold: it has a price, a quote, a supplier or a status. */

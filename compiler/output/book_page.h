@@ -91,6 +91,8 @@ Str book_place(const Book *book, Span at);
 
 /** What an engine makes of the space that it stands in, as the rules take it; nothing of what says so itself, or of others. */
 Str book_space_by_engine(const Case *in, const Entity *space, PropId id); /* book_systems.c */
+/** `0 of 2`, of spares that have not all come; else empty. */
+Str book_spares_to_come(const Book *book, const Entity *entity); /* book_service.c */
 
 /* Blocks. */
 

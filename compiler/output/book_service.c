@@ -6,6 +6,7 @@
 #include "output/book_chapters.h"
 
 #include "figures/maintenance.h"
+#include "model/status.h"
 
 #include <math.h>
 
@@ -373,15 +374,25 @@ static bool is_part(const Plan *plan, const Entity *entity)
     return false;
 }
 
+Str book_spares_to_come(const Book *book, const Entity *entity)
+{
+    Interval aboard = spares_aboard(entity), spare;
+    Buf text;
+    buf_init(&text, book->arena);
+    if (entity_quantity(entity, PROP_COMMON_SPARE, 0, &spare) && (aboard.low < spare.low || aboard.high < spare.high)) {
+        unit_print(&text, UNIT_ALONE(UNIT_NONE), aboard.low, aboard.high);
+        buf_text(&text, " of ");
+        unit_print(&text, UNIT_ALONE(UNIT_NONE), spare.low, spare.high);
+    }
+    return buf_str(&text);
+}
+
 static Str lacking(const Plan *plan, const Entity *part, unsigned needed)
 {
     if (part->flags & ENTITY_DROPPED) {
         return str_from(text_format(plan->book->arena, "%u", needed));
     }
-    const Value *spare = property_value(entity_property(part, PROP_COMMON_SPARE), 0);
-    Interval aboard = spare->kind == VALUE_QUANTITY && !(spare->flags & VALUE_BROKEN)
-                          ? (Interval){spare->u.quantity.low, spare->u.quantity.high}
-                          : (Interval){0.0, 0.0};
+    Interval aboard = spares_aboard(part);
     Buf text;
     buf_init(&text, plan->book->arena);
     unit_print(&text, UNIT_ALONE(UNIT_NONE), fmax(needed - aboard.high, 0.0), fmax(needed - aboard.low, 0.0));

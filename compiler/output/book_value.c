@@ -191,9 +191,11 @@ static Str text_of_property(const Book *book, const Case *in, const Entity *enti
 static Str text_of_slot(const Book *book, const Case *in, const Entity *entity, unsigned id, unsigned slot)
 {
     Interval laid_out;
-    Str by_engine = entity->kind == KIND_SPACE ? book_space_by_engine(in, entity, (PropId)id) : STR("");
-    if (by_engine.length > 0) {
-        return by_engine;
+    Str told = entity->kind == KIND_SPACE    ? book_space_by_engine(in, entity, (PropId)id)
+               : id == PROP_COMMON_SPARE ? book_spares_to_come(book, entity)
+                                         : STR("");
+    if (told.length > 0) {
+        return told;
     }
     if (id == PROP_COMMON_COUNT && !entity_states(entity, PROP_COMMON_COUNT) &&
         layout_count(entity, &laid_out)) {

@@ -952,11 +952,37 @@ static void what_cranks_stands_beside_currents_and_no_belt_is_assumed_of_an_outb
     drop(&made);
 }
 
+#define BOAT_OF_SPARES "edition 1\nboat tern { length 9 m; beam 3 m; displacement 5 t; crew 2; currency EUR; basis iso; sails yes }\n"
+
+/* What is not ordered, what went back and what has not come is not aboard; what nobody says was bought is there as it stands. */
+static void spares_are_aboard_once_they_came(void **state)
+{
+    (void)state;
+    Made made;
+    make(&made, BOAT_OF_SPARES
+         "item oil-filter { count 1; spare 2; ordered 2026-01-01; arrived 2026-01-10 of 1 }\n"
+         "item belt { spare 2; status wanted }\nitem imp { spare 1; status returned }\n"
+         "item fine { count 1; spare 2; ordered 2026-01-01; arrived 2026-01-10 of 2 }\n"
+         "item all { spare 1; ordered 2026-01-01; arrived 2026-01-10 }\nitem old { spare 3 }\n"
+         "engine diesel { rated 30 hp at 2800 rpm; fuel diesel; service every 12 month \"A\" last 2026-01-01 with oil-filter;\n"
+         "  service every 12 month \"B\" last 2026-01-01 with belt; service every 12 month \"C\" last 2026-01-01 with imp;\n"
+         "  service every 12 month \"D\" last 2026-01-01 with fine; service every 12 month \"E\" last 2026-01-01 with all;\n"
+         "  service every 12 month \"F\" last 2026-01-01 with old }\n");
+    expect_says(&made, "| `oil-filter` | item | 1 | 0 of 2 | 1 |");
+    expect_says(&made, "| `belt` | item | 1 | 0 of 2 | 1 |");
+    expect_says(&made, "| `imp` | item | 1 | 0 of 1 | 1 |");
+    expect_says(&made, "| `fine` | item | 1 | 1 of 2 | 0 |");
+    expect_says(&made, "| `all` | item | 1 | 1 | 0 |");
+    expect_says(&made, "| `old` | item | 1 | 3 | 0 |");
+    drop(&made);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(what_cranks_stands_beside_currents_and_no_belt_is_assumed_of_an_outboard),
         cmocka_unit_test(no_backquote_of_a_sentence_is_escaped),
+        cmocka_unit_test(spares_are_aboard_once_they_came),
         cmocka_unit_test(chapters_stand_in_their_order),
         cmocka_unit_test(an_empty_chapter_says_so_in_a_line),
         cmocka_unit_test(what_peukert_withholds_is_told_once),
