@@ -118,16 +118,9 @@ static double date_of_line(const Entity *job, PropId prop, double otherwise)
                : otherwise;
 }
 
-/* Hours of work are not hours on end: nobody wires a boat round the clock. */
-static bool takes_hours(const Value *takes)
-{
-    return takes->kind == VALUE_QUANTITY && takes->unit.per == UNIT_NONE &&
-           (takes->unit.unit == UNIT_H || takes->unit.unit == UNIT_MIN || takes->unit.unit == UNIT_S);
-}
-
 static void record_work_days(Planner *plan, const Entity *job)
 {
-    if (!takes_hours(property_value(entity_property(job, PROP_JOB_TAKES), 0))) {
+    if (!job_takes_hours(property_value(entity_property(job, PROP_JOB_TAKES), 0))) {
         return;
     }
     work_begin(plan->work);
@@ -146,7 +139,7 @@ Quantity plan_use_takes(const Planner *plan, const Entity *job)
 static Interval takes_of(const Planner *plan, const Entity *job)
 {
     const Value *value = property_value(entity_property(job, PROP_JOB_TAKES), 0);
-    if (takes_hours(value)) {
+    if (job_takes_hours(value)) {
         const Figure *days = plan_find(plan, job, FIGURE_WORK_DAYS);
         return days != NULL && days->state == STATE_KNOWN ? interval(fmax(days->low, 0.0), days->high) : point(0.0);
     }

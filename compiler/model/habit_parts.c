@@ -5,6 +5,7 @@
 #include "model/habits.h"
 
 #include "base/num.h"
+#include "model/jobs.h"
 #include "model/meant.h"
 #include "model/number.h"
 
@@ -115,7 +116,11 @@ bool habit_tell_parts(Match *m)
                                 wrong_inches(m, value, &part))
                : message_report(m->checker->messages, MESSAGE_TERM_UNEXPECTED, part.at,
                                 "`%.*s` is left over: an amount has one unit, feet and inches apart", STR_ARG(written));
-    message_right(m->checker->messages, message, "`%s`, if both are one", in_one(m, value, &part));
+    if (m->row == &props[PROP_JOB_TAKES] && !job_takes_hours(value)) {
+        message_right(m->checker->messages, message, "hours of work alone, `daily` of them in a day, or days of the calendar alone");
+    } else {
+        message_right(m->checker->messages, message, "`%s`, if both are one", in_one(m, value, &part));
+    }
     return true;
 }
 

@@ -1,7 +1,14 @@
 /* See jobs.h. */
 #include "model/jobs.h"
 
+#include <math.h>
 #include <string.h>
+
+bool job_takes_hours(const Value *takes)
+{
+    return takes->kind == VALUE_QUANTITY && takes->unit.per == UNIT_NONE &&
+           (takes->unit.unit == UNIT_H || takes->unit.unit == UNIT_MIN || takes->unit.unit == UNIT_S);
+}
 
 const Entity *job_next_before(const Entity *job, uint16_t *at)
 {
@@ -148,12 +155,31 @@ static void check_dates(const Model *model, const Entity *job)
     message_right(model->messages, m, "the right day on either line");
 }
 
+/* `daily` tells how many hours of work a day has: of days of the calendar it would tell nothing. */
+static void check_daily(Model *model, const Entity *job)
+{
+    const Property *takes = entity_property(job, PROP_JOB_TAKES), *daily = entity_property(job, PROP_JOB_DAILY);
+    if (takes == NULL || daily == NULL || daily->node == 0 || property_is_mistaken(takes) || property_is_mistaken(daily)) {
+        return;
+    }
+    const Value *value = property_value(takes, 0);
+    bool decided = value->kind == VALUE_QUANTITY && !(value->flags & (VALUE_NO_LOW | VALUE_NO_HIGH)) && isfinite(value->u.quantity.high);
+    if (!decided || job_takes_hours(value)) {
+        return;
+    }
+    Message *m = message_report(model->messages, MESSAGE_SHAPE_OTHER, property_span(model, daily),
+                                "`daily` is of hours, and what `%.*s` takes is in days of the calendar", STR_ARG(entity_name(model, job)));
+    message_note(model->messages, m, property_span(model, takes), "these are days");
+    message_right(model->messages, m, "`takes` in hours of work, or no `daily`");
+}
+
 void jobs_order(Model *model)
 {
     uint32_t count = 0;
     for (const Entity *job = model->first_of_kind[KIND_JOB]; job != NULL; job = job->next_of_kind) {
         count++;
         check_dates(model, job);
+        check_daily(model, job);
     }
     if (count == 0) {
         return;

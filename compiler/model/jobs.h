@@ -16,4 +16,7 @@ const Entity *job_next_before(const Entity *job, uint16_t *at);
 /** The next thing that the job needs, in the same way. */
 const Entity *job_next_needed(const Entity *job, uint16_t *at);
 
+/** Of `takes`: hours of work, which are not hours on end: nobody wires a boat round the clock. Else days of the calendar. */
+bool job_takes_hours(const Value *takes);
+
 #endif

@@ -24,6 +24,24 @@ static bool same_measure(const Amount *a, const Amount *b, const Atom *atom)
     return a->money == b->money && dimension_equal(unit_dimension(a->unit), unit_dimension(b->unit));
 }
 
+static bool is_of_the_clock(UnitPair unit)
+{
+    return unit.unit == UNIT_H || unit.unit == UNIT_MIN || unit.unit == UNIT_S;
+}
+
+/* A job's hours are of work, so many in a day; its days are of the calendar: one cannot be the other's tolerance or other end. */
+static bool mixes_work(const Amount *a, const Amount *b, const QuantityPlace *place)
+{
+    return place->row == &props[PROP_JOB_TAKES] && is_of_the_clock(a->unit) != is_of_the_clock(b->unit);
+}
+
+static bool tell_mixed_work(Checker *checker, Span at)
+{
+    Message *m = amount_tell(checker, MESSAGE_RANGE_UNITS, at, "hours of a job are of work, and its days are of the calendar");
+    message_right(checker->messages, m, "hours alone, such as `24..72 h`, or days alone");
+    return false;
+}
+
 /* `from` is the low end in SI, if it has a unit of its own. */
 static bool read_range(Checker *checker, Cursor *cursor, const QuantityPlace *place, NodeId first, Amount *low, Interval from,
                        Value *value)
@@ -49,6 +67,9 @@ static bool read_range(Checker *checker, Cursor *cursor, const QuantityPlace *pl
                           "the two ends of this range do not measure the same");
         message_right(checker->messages, m, "both ends in one unit");
         return false;
+    }
+    if (low->has_unit && mixes_work(low, &high, place)) {
+        return tell_mixed_work(checker, from_to(checker, first, cursor));
     }
     if (!low->has_unit && !amount_finish(checker, low, &high, place, from_to(checker, first, cursor), &from)) {
         return false;
@@ -104,6 +125,9 @@ static bool read_tolerance(Checker *checker, Cursor *cursor, const QuantityPlace
                           "the tolerance does not measure the same as the value");
         message_right(checker->messages, m, "`500 W +/- 10 %%` or `500 W +/- 50 W`");
         return false;
+    }
+    if (middle->has_unit && mixes_work(middle, &delta, place)) {
+        return tell_mixed_work(checker, from_to(checker, first, cursor));
     }
     if (!middle->has_unit && !amount_finish(checker, middle, &delta, place, from_to(checker, first, cursor), &si)) {
         return false;
