@@ -81,6 +81,8 @@ void sum_add(Sum *sum, Interval term);
 typedef bool DayFlow(Work *work, const Entity *day, const Entity *tank, Sum *sum);
 DayFlow fresh_of_day, black_of_day; /* water_days.c */
 DayFlow waste_of_day;               /* what sinks and showers bring: all that comes to grey water (water_waste.c) */
+/** A sink that drains to a tank, where others drain elsewhere and no fixture says which is a shower, though the day has showers; else NULL (water_waste.c). */
+const Entity *shower_unsaid(const Figures *figures, const Entity *tank, const Entity *day);
 /** Whether all that a day says of the engine has a speed, and it runs at all (water_fuel.c). */
 bool states_speeds(const Entity *day);
 /**

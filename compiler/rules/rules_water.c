@@ -96,6 +96,10 @@ static void judge_supply(Judge *judge, const Stock *supply, const Wish *wish)
     }
     finding_note(judge, finding, place_of(judge, wish->goal, PROP_GOAL_ENDURE), "%s wanted here",
                  say_side(judge, wish->days));
+    const Entity *shower = shower_unsaid(judge->figures, supply->subject, wish->day);
+    if (shower != NULL && finding->verdict == VERDICT_OPEN) {
+        finding_left_open(judge, finding, shower, PROP_FIXTURE_SHOWER);
+    }
     offer_capacity(judge, finding, supply, wish);
 }
 

@@ -709,7 +709,7 @@ static void sinks_and_showers_fill_the_tank_that_they_drain_into(void **state)
     char spec[1200];
     snprintf(spec, sizeof spec, "%s%s", sinks, "hose tray { from shower; to sump; bore 19 mm; run 1 m }\n");
     compile_right(&c, spec);
-    expect_figure(&c, "grey", FIGURE_DAILY_FLOW, "quiet", 22.5 * LITRE, 1e-12);
+    expect_figure_range(&c, "grey", FIGURE_DAILY_FLOW, "quiet", 12.0 * LITRE, 33.0 * LITRE, 1e-12);
     compile_free(&c);
     snprintf(spec, sizeof spec, "%s%s%s", sinks, "hose tray { from shower; to sump; bore 19 mm; run 1 m }\n",
              "hose away { from grey; to out; bore 25 mm; run 1 m }\n");
@@ -720,12 +720,56 @@ static void sinks_and_showers_fill_the_tank_that_they_drain_into(void **state)
     snprintf(spec, sizeof spec, "%s%s%s", sinks, "hose tray { from shower; to grey; bore 19 mm; run 1 m }\n",
              "tank holding { holds black; capacity 90 l }\npump lift { from grey; to holding; portable yes }\n");
     compile_right(&c, spec);
-    expect_figure(&c, "holding", FIGURE_DAILY_FLOW, "quiet", 22.5 * LITRE, 1e-12);
+    expect_figure_range(&c, "holding", FIGURE_DAILY_FLOW, "quiet", 12.0 * LITRE, 33.0 * LITRE, 1e-12);
     compile_free(&c);
     snprintf(spec, sizeof spec, "%s%s%s", sinks, "hose tray { from shower; to grey; bore 19 mm; run 1 m }\n",
              "tank other { holds grey; capacity 90 l }\npump lift { from grey; to out; portable yes }\n");
     compile_right(&c, spec);
     assert_null(compiled_figure_at(&c, "other", FIGURE_DAILY_FLOW, "quiet"));
+    compile_free(&c);
+}
+
+/*
+ * Two persons take a shower of 21 l each and use 6 l each besides. A third or a half of these 12 l, or nothing, comes to each of
+ * three sinks, and the 42 l to the showers: 42 to 46 l in the tank of a single one, by hand. Of two showers each has half. While nobody says which it is, either tank may have all of the 42 l, and what that leaves open hangs on the word.
+ */
+static void showers_fill_the_tank_that_they_drain_into(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *sink, *basin, *shower;
+        double own[2], other[2]; /* litres a day */
+    } cases[] = {{"", "", "shower yes; ", {42, 46}, {8, 12}},
+                 {"", "shower yes; ", "shower yes; ", {21, 25}, {29, 33}},
+                 {"shower yes; ", "shower yes; ", "shower yes; ", {18, 18}, {36, 36}},
+                 {"", "", "", {4, 46}, {8, 50}},
+                 {"", "", "shower no; ", {4, 46}, {8, 50}}};
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        Compiled c;
+        char spec[1200];
+        snprintf(spec, sizeof spec,
+                 BOAT "day quiet { water 6 l per person; showers 1 per person }\ngoal stay { endure 1 d on quiet }\n"
+                      "tank sinks { holds grey; capacity 100 l }\ntank own { holds grey; capacity 40 l }\n"
+                      "fixture sink { %sdrains-to sinks }\nfixture basin { %sdrains-to sinks }\nfixture bath { %sdrains-to own }\n",
+                 cases[i].sink, cases[i].basin, cases[i].shower);
+        compile_right(&c, spec);
+        expect_figure_range(&c, "own", FIGURE_DAILY_FLOW, "quiet", cases[i].own[0] * LITRE, cases[i].own[1] * LITRE, 1e-12);
+        expect_figure_range(&c, "sinks", FIGURE_DAILY_FLOW, "quiet", cases[i].other[0] * LITRE, cases[i].other[1] * LITRE, 1e-12);
+        const Finding *full = compiled_finding(&c, "waste-full");
+        assert_int_equal(full != NULL, i == 0 || i >= 3);
+        if (full != NULL) {
+            assert_int_equal(full->verdict, i == 0 ? VERDICT_BROKEN : VERDICT_OPEN);
+        }
+        if (i == 3) {
+            assert_int_equal(full->depends->prop, PROP_FIXTURE_SHOWER);
+        }
+        compile_free(&c);
+    }
+    /* Where all drain to one tank nothing hangs on it. */
+    Compiled c;
+    compile_right(&c, BOAT "day quiet { water 6 l per person; showers 1 per person }\ntank own { holds grey; capacity 40 l }\n"
+                           "fixture sink { drains-to own }\nfixture bath { drains-to own }\n");
+    expect_figure(&c, "own", FIGURE_DAILY_FLOW, "quiet", 54.0 * LITRE, 1e-12);
     compile_free(&c);
 }
 
@@ -775,6 +819,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(what_a_list_or_a_word_leaves_unknown_waits),
         cmocka_unit_test(sinks_and_showers_fill_the_tank_that_they_drain_into),
+        cmocka_unit_test(showers_fill_the_tank_that_they_drain_into),
         cmocka_unit_test(a_tank_holds_what_it_says_or_what_its_box_holds),
         cmocka_unit_test(a_tank_without_a_size_has_no_volume),
         cmocka_unit_test(a_mistake_in_a_tank_makes_its_figures_wait),
