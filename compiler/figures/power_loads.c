@@ -78,24 +78,27 @@ static void add_load(Gather *gather, const Entity *load, Hours *watts)
     }
 }
 
-/* What it takes at so many turns by its own points. */
-static Interval measured_watts(Work *work, const Entity *engine, Interval turns)
+/* What it takes at so many turns, or at such a speed of the boat, by its own points. */
+static Interval measured_watts(Work *work, const Entity *engine, bool by_turns, Interval speed)
 {
     Buf unused; /* the working of a day shows no single motor */
     buf_init(&unused, work->scratch);
-    FuelCurve curve = use_taken_curve(work, engine, true, &unused);
-    return taken_at(&curve, turns);
+    FuelCurve curve = use_taken_curve(work, engine, by_turns, &unused);
+    return taken_at(&curve, speed);
 }
 
-/* By its points; else at its rated speed it gives its rated power, and at another one by the cube of its share: the propeller's law. */
+/* By its points, of its turns or else of the speed at which she makes the day's distance; else at its rated speed it gives its rated power, and at another one by the cube of its share: the propeller's law. */
 static Interval motor_watts(Work *work, const Entity *engine, const Entity *day, const Property *run)
 {
+    bool stated = property_value(run, 1)->kind == VALUE_QUANTITY;
+    if (!stated && entity_states(day, PROP_DAY_DISTANCE) && states_taken(engine, false)) {
+        return measured_watts(work, engine, false, use_value(work, day, PROP_DAY_DISTANCE, 1).value);
+    }
     Interval rated = use_value(work, engine, PROP_ENGINE_RATED, 0).value;
     Interval most = use_value(work, engine, PROP_ENGINE_RATED, 1).value;
-    bool stated = property_value(run, 1)->kind == VALUE_QUANTITY;
     Interval speed = stated ? use_statement(work, day, run, 1).value : interval_hull(point(0.0), most);
     if (states_taken(engine, true)) {
-        return measured_watts(work, engine, interval_min(speed, most));
+        return measured_watts(work, engine, true, interval_min(speed, most));
     }
     Interval share = interval_min(interval_divide(speed, most), point(1.0));
     Interval taken = interval_divide(rated, use_motor_keeps(work, engine).value);

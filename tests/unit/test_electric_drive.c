@@ -45,6 +45,21 @@ static void what_the_display_shows_goes_before_the_formulas(void **state)
     compile_free(&c);
 }
 
+/* 4 h at 5 kn, 2.25 kW as above, are 9000 Wh, as 20 nmi of 450 Wh are. Where no distance is said either, it may be anything. */
+static void a_day_without_turns_takes_what_its_speed_takes(void **state)
+{
+    (void)state;
+    Compiled c;
+    compile_text(&c, BOAT MOTOR("takes 4 kn 1 kW; takes 6 kn 3.5 kW") "day out { engine 4 h; distance 20 nmi at 5 kn }\n");
+    assert_null(c.spec->messages.first);
+    assert_near(value_of(&c, "drive", FIGURE_DAILY_USE, "out") / 3600.0, 9000.0, 0.5);
+    compile_free(&c);
+    compile_text(&c, BOAT MOTOR("takes 4 kn 1 kW; takes 6 kn 3.5 kW") "day out { engine 4 h }\n");
+    const Figure *use = compiled_figure_at(&c, "drive", FIGURE_DAILY_USE, "out");
+    assert_true(use->low < 1.0 && use->high > 9000.0 * 3600.0);
+    compile_free(&c);
+}
+
 /* 15 kW over 90 % are 16.67 kW, 347.2 A of 48 V; a display that shows 20 kW has seen 416.7 A, and one that shows less tells no more. */
 static void its_cable_carries_the_most_that_the_display_shows(void **state)
 {
@@ -212,6 +227,7 @@ int main(void)
         cmocka_unit_test(what_the_display_shows_goes_before_the_formulas),
         cmocka_unit_test(its_cable_carries_the_most_that_the_display_shows),
         cmocka_unit_test(points_of_turns_make_a_range_shorter_and_never_longer),
+        cmocka_unit_test(a_day_without_turns_takes_what_its_speed_takes),
         cmocka_unit_test(what_it_takes_rises_with_its_speed),
         cmocka_unit_test(nothing_electric_smokes),
         cmocka_unit_test(a_range_says_that_nothing_charges_on_the_way),
