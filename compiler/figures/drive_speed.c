@@ -94,9 +94,21 @@ static Interval use_fast_by(Work *work)
     return use_value(work, work->model->boat, is_planing(work->model) ? PROP_BOAT_CROUCH : PROP_BOAT_WATERLINE, 0).value;
 }
 
+/* On how many hulls she floats, where she says it; slender ones pass the speed that holds a single one back (common practice, no source). */
+static Interval use_hulls(Work *work)
+{
+    const Entity *boat = work->model->boat;
+    return entity_states(boat, PROP_BOAT_HULLS) ? use_value(work, boat, PROP_BOAT_HULLS, 0).value : point(1.0);
+}
+
 static void record_speed_limit(Work *work)
 {
     if (is_planing(work->model)) {
+        return;
+    }
+    work_begin(work);
+    Interval hulls = use_hulls(work);
+    if (work->state == STATE_KNOWN && hulls.low > 1.0) {
         return;
     }
     work_begin(work);
@@ -106,10 +118,14 @@ static void record_speed_limit(Work *work)
     if (work->state == STATE_KNOWN) {
         limit = interval_corners(displacement_speed_limit_m_per_s(hull.mass.high, hull.fast_by.low),
                                  displacement_speed_limit_m_per_s(hull.mass.low, hull.fast_by.high));
+        limit.high = hulls.high > 1.0 ? INFINITY : limit.high;
     }
-    work_record(
-        work, FIGURE_SPEED_LIMIT, work->model->boat, NULL, limit,
-        "8.26 / ({displacement} / {waterline}^3)^0.311 x root of the waterline; long tons, 100 ft, ft");
+    use_hulls(work);
+    work_record(work, FIGURE_SPEED_LIMIT, work->model->boat, NULL, limit,
+                entity_states(work->model->boat, PROP_BOAT_HULLS)
+                    ? "8.26 / ({displacement} / {waterline}^3)^0.311 x root of the waterline, none of more than one of {hulls}; long "
+                      "tons, 100 ft, ft"
+                    : "8.26 / ({displacement} / {waterline}^3)^0.311 x root of the waterline; long tons, 100 ft, ft");
 }
 
 static double speed_at(bool planing, double mass, double fast_by, double power)
@@ -147,15 +163,21 @@ static void record_full_speed(Work *work)
     }
     const char *formula =
         text_format(arena, "root of (%s) / {displacement} x {crouch}; hp, lb", sum.formula.text);
-    if (!planing) {
-        const Figure *limit = figure_find(work->figures, work->model->boat, FIGURE_SPEED_LIMIT, NULL);
+    const Figure *limit = figure_find(work->figures, work->model->boat, FIGURE_SPEED_LIMIT, NULL);
+    bool many = !planing && limit == NULL;
+    if (many) {
+        use_hulls(work);
+        formula = text_format(arena, "10.665 x ((%s) / {displacement})^(1/3) x root of {waterline}, {hulls} without a limit; hp, lb, ft",
+                              sum.formula.text);
+    } else if (!planing) {
         formula = text_format(arena,
                               "10.665 x ((%s) / {displacement})^(1/3) x root of {waterline}, at most "
                               "{speed-limit}; hp, lb, ft",
                               sum.formula.text);
         speed = interval_min(speed, use_figure(work, limit).value);
     }
-    work_record(work, FIGURE_FULL_SPEED, work->model->boat, NULL, speed, formula);
+    Figure *full = work_record(work, FIGURE_FULL_SPEED, work->model->boat, NULL, speed, formula);
+    full->remark = many ? "of several hulls: slender ones pass the limit of a single one, and the formula is that of one" : NULL;
 }
 
 /* Needed power */

@@ -106,6 +106,45 @@ static void above_its_limit_a_hull_says_so(void **state)
     compile_free(&c);
 }
 
+/*
+ * By hand, as the formula is: 10.665 x (152 hp / 11023 lb)^(1/3) x root of 34.45 ft = 15.0 kn, of 2 x 60 kW less gearbox and
+ * shaft. A single hull is held back at 10.9 kn, and has far too much power; of one or two she may be, or not.
+ */
+static void several_hulls_have_no_limit_of_one(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *hulls;
+        double full[2];
+        bool limit;
+        Verdict idle; /* where there is a limit */
+    } cases[] = {{"hulls 2", {15.0, 15.0}, false, VERDICT_OPEN},
+                 {"hulls 3", {15.0, 15.0}, false, VERDICT_OPEN},
+                 {"hulls 1", {10.9, 10.9}, true, VERDICT_BROKEN},
+                 {"hulls 1..2", {10.9, 15.0}, true, VERDICT_OPEN}};
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        Compiled c;
+        char spec[600];
+        snprintf(spec, sizeof spec,
+                 "edition 1\nboat cat { length 11 m; waterline 10.5 m; beam 5.5 m; displacement 5000 kg; crew 2; currency EUR; "
+                 "basis iso; sails no; %s }\nengine twin { rated 60 kW at 3000 rpm; fuel diesel; count 2 }\n",
+                 cases[i].hulls);
+        compile_text(&c, spec);
+        assert_null(c.spec->messages.first);
+        const Figure *full = compiled_figure(&c, "cat", FIGURE_FULL_SPEED);
+        assert_near(full->low / KNOT, cases[i].full[0], 0.1);
+        assert_near(full->high / KNOT, cases[i].full[1], 0.1);
+        assert_int_equal(compiled_figure(&c, "cat", FIGURE_SPEED_LIMIT) != NULL, cases[i].limit);
+        assert_int_equal(full->remark != NULL, !cases[i].limit);
+        const Finding *idle = compiled_finding(&c, "power-idle");
+        assert_int_equal(idle != NULL, cases[i].limit);
+        if (idle != NULL) {
+            assert_int_equal(idle->verdict, cases[i].idle);
+        }
+        compile_free(&c);
+    }
+}
+
 static void without_a_waterline_nothing_is_guessed(void **state)
 {
     (void)state;
@@ -617,6 +656,7 @@ int main(void)
         cmocka_unit_test(of_an_outboard_only_what_its_leg_states_is_lost),
         cmocka_unit_test(a_measured_curve_goes_before_specific_consumption),
         cmocka_unit_test(above_its_limit_a_hull_says_so),
+        cmocka_unit_test(several_hulls_have_no_limit_of_one),
         cmocka_unit_test(without_a_waterline_nothing_is_guessed),
         cmocka_unit_test(the_matched_pitch_takes_all_of_the_power),
         cmocka_unit_test(blades_that_are_not_stated_are_as_broad_as_so_many_are),
