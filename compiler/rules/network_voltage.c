@@ -174,8 +174,9 @@ static void remedy_lets_crank(Judge *judge, Finding *f, const Feed *where, const
         rating_a = next_rating_a(class, rating_a * 1.01);
     }
     if (isfinite(rating_a) && isfinite(starter->high)) {
-        finding_remedy(judge, f, "`protect %s %s %s` for %s, and a cable that it may protect", say_number(judge, rating_a, amperes),
-                       protection_row(class)->breaker ? "breaker" : "fuse", protection_row(class)->word, feed_name(judge, where));
+        finding_remedy(judge, f, "`%s %s %s %s%s` for %s, and a cable that it may protect", device_word(where), say_number(judge, rating_a, amperes),
+                       protection_row(class)->breaker ? "breaker" : "fuse", protection_row(class)->word,
+                       stated_place(judge, feed_property(where, PROP_FEED_PROTECT)), feed_name(judge, where));
     } else {
         finding_remedy(judge, f, "a slower or larger device for %s, and a cable that it may protect", feed_name(judge, where));
     }

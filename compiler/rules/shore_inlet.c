@@ -2,6 +2,7 @@
  * The first breaker behind a shore inlet, and the grounding conductors of all cables of alternating current.
  */
 #include "rules/shore.h"
+#include "rules/wiring_rules.h"
 
 #include "physics/conductor.h"
 #include "physics/protection.h"
@@ -159,7 +160,8 @@ static void judge_breaker_rating(Judge *judge, const FirstBreaker *breaker)
     if (f != NULL) {
         finding_say(judge, f, "the first breaker behind `%s` lets %s pass, and the inlet is made for %s",
                     say_name(judge, breaker->inlet), say_side(judge, rating), say_side(judge, inlet));
-        finding_remedy(judge, f, "protect %s breaker", say_side(judge, inlet));
+        finding_remedy(judge, f, "protect %s breaker%s", say_side(judge, inlet),
+                       stated_place(judge, block_property(breaker->block, PROP_FEED_PROTECT)));
     }
 }
 
@@ -177,8 +179,8 @@ static void judge_breaker(Judge *judge, const Entity *inlet, const Entity *owner
         finding_say(judge, f,
                     "a fuse stands first behind `%s`: it opens one conductor and leaves the other live",
                     say_name(judge, inlet));
-        finding_remedy(judge, f, "protect %s breaker",
-                       say_side(judge, side_block_value(judge, owner, block, PROP_FEED_PROTECT, 0)));
+        finding_remedy(judge, f, "protect %s breaker%s",
+                       say_side(judge, side_block_value(judge, owner, block, PROP_FEED_PROTECT, 0)), stated_place(judge, protect));
         return;
     }
     judge_breaker_distance(judge, &breaker);

@@ -99,7 +99,7 @@ static void tell_no_table(Judge *judge, Finding *f, const Feed *feed, const char
                 feed_name(judge, feed), passes);
     const Conductor *row = first_in_table(judge, size, fmax(stands_c, coolest_c), amps);
     if (row != NULL) {
-        finding_remedy(judge, f, "wire %s%s", row->word, cool ? " insulation 60 C" : "");
+        finding_remedy(judge, f, "%s", say_wire(judge, feed, row, cool ? coolest_c : 0.0));
     }
     if (cool) {
         finding_remedy(judge, f, "the `insulation` that is printed on the cable; what is sold for boats stands 60 C at least");
@@ -410,7 +410,7 @@ void judge_wire_small(Judge *judge, const Feed *feed)
     if (f != NULL) {
         finding_say(judge, f, "%s is thinner than any conductor run %s may be, which is %s",
                     say_figure(judge, size), sheathed ? "in a sheath" : "on its own", least->word);
-        finding_remedy(judge, f, "wire %s", least->word);
+        finding_remedy(judge, f, "%s", say_wire(judge, feed, least, 0.0));
     }
 }
 

@@ -67,7 +67,7 @@ void judge_cranks(Judge *judge, const Feed *feed)
                                ? conductor_at_least(series_of_unit(size->unit), size->low * starter->high / stands->low)
                                : NULL;
     if (row != NULL) {
-        finding_remedy(judge, f, "wire %s, and thicker if it is long (`wire-drop`)", row->word);
+        finding_remedy(judge, f, "%s, and thicker if it is long (`wire-drop`)", say_wire(judge, feed, row, 0.0));
     }
 }
 

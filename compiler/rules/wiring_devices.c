@@ -333,7 +333,7 @@ static void remedy_breaking(Judge *judge, Finding *f, const Feed *feed, const Fi
         finding_remedy(judge, f, "a fuse that is made for such a fault (class-t breaks 20 kA at 125 V), or one at each of the batteries in parallel, "
                                  "where it can break what one alone gives");
     } else if (is_standard_rating(class, device->high)) {
-        finding_remedy(judge, f, "%s %s fuse %s", device_word(feed), say_number(judge, device->high, amperes), protection_row(class)->word);
+        finding_remedy(judge, f, "%s", say_fuse(judge, feed, device->high, class));
     } else {
         finding_remedy(judge, f, "a fuse of class %s, which breaks %s", protection_row(class)->word,
                        say_number(judge, interrupting_capacity_a(class, volts, false), amperes));

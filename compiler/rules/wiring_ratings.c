@@ -109,6 +109,15 @@ const char *device_word(const Feed *feed)
     return props[at_output ? PROP_FEEDS_PROTECT_OUTPUT : PROP_FEED_PROTECT].word;
 }
 
+const char *stated_place(const Judge *judge, const Property *protect)
+{
+    const Value *place = property_value(protect, 3);
+    bool is_said = place->kind == VALUE_QUANTITY && !(place->flags & (VALUE_HOLE | VALUE_BROKEN));
+    return is_said ? text_format(judge->arena, " %s from source",
+                                 say_side(judge, side_interval((Interval){place->u.quantity.low, place->u.quantity.high}, place->unit)))
+                   : "";
+}
+
 const char *stated_kind(const Judge *judge, const Feed *feed)
 {
     const Property *protect = feed_property(feed, PROP_FEED_PROTECT);
@@ -121,11 +130,32 @@ const char *stated_kind(const Judge *judge, const Feed *feed)
             buf_add(&text, word->u.word);
         }
     }
-    const Value *place = property_value(protect, 3); /* at a battery one that is left out is open: see protect-far */
-    if (place->kind == VALUE_QUANTITY && place->u.quantity.low == place->u.quantity.high && bank_at_its_end(feed) != NULL) {
-        buf_format(&text, " %s from source", say_number(judge, place->u.quantity.low, place->unit));
-    }
+    buf_text(&text, stated_place(judge, protect));
     return text.length > 0 ? text.text : "";
+}
+
+const char *say_fuse(const Judge *judge, const Feed *feed, double rating_a, ProtectionClass class)
+{
+    return text_format(judge->arena, "%s %s fuse %s%s", device_word(feed), say_number(judge, rating_a, amperes), protection_row(class)->word,
+                       stated_place(judge, feed_property(feed, PROP_FEED_PROTECT)));
+}
+
+const char *say_wire(const Judge *judge, const Feed *feed, const Conductor *row, double insulation_c)
+{
+    const Property *wire = feed_property(feed, PROP_FEED_WIRE);
+    const Value *laid = property_value(wire, 1), *stands = property_value(wire, 2);
+    Buf text;
+    buf_init(&text, judge->arena);
+    buf_format(&text, "wire %s", row->word);
+    if (laid->kind == VALUE_QUANTITY && laid->u.quantity.low == laid->u.quantity.high) {
+        buf_format(&text, " conductors %s", say_number(judge, laid->u.quantity.low, UNIT_ALONE(UNIT_NONE)));
+    }
+    if (insulation_c > 0.0) {
+        buf_format(&text, " insulation %s", say_number(judge, insulation_c + 273.15, UNIT_ALONE(UNIT_CELSIUS)));
+    } else if (stands->kind == VALUE_QUANTITY && stands->u.quantity.low == stands->u.quantity.high) {
+        buf_format(&text, " insulation %s", say_number(judge, stands->u.quantity.low, stands->unit));
+    }
+    return text.text;
 }
 
 /* protect-made */
@@ -137,15 +167,15 @@ static void remedy_made(Judge *judge, Finding *f, const Feed *feed, ProtectionCl
     double lower = largest_rating_a(class, amps), upper = next_rating_a(class, amps);
     Side most = allowed_by(judge, feed);
     if (lower > 0.0 && known && lower >= CONTINUOUS_MARGIN * current->high) {
-        finding_remedy(judge, f, "%s %s fuse %s", device_word(feed), say_number(judge, lower, amperes), protection_row(class)->word);
+        finding_remedy(judge, f, "%s", say_fuse(judge, feed, lower, class));
     } else if (isfinite(upper) && side_is_known(most) && upper <= most.value.low) {
-        finding_remedy(judge, f, "%s %s fuse %s", device_word(feed), say_number(judge, upper, amperes), protection_row(class)->word);
+        finding_remedy(judge, f, "%s", say_fuse(judge, feed, upper, class));
     }
     bool breaks = fault != NULL && fault->state == STATE_KNOWN && isfinite(fault->high);
     ProtectionClass other = breaks ? class_that_breaks(false, amps, nominal_volts(judge, feed).high, fault->high) : PROTECTION_CLASS_COUNT;
     double made = other != PROTECTION_CLASS_COUNT && other != class ? next_rating_a(other, amps) : INFINITY;
     if (isfinite(made) && side_is_known(most) && made <= most.value.low) {
-        finding_remedy(judge, f, "%s %s fuse %s", device_word(feed), say_number(judge, made, amperes), protection_row(other)->word);
+        finding_remedy(judge, f, "%s", say_fuse(judge, feed, made, other));
     }
 }
 

@@ -102,10 +102,10 @@ static const char *cable_that_serves(const Judge *judge, const Feed *feed, doubl
     double insulation = feed_insulation_celsius(feed);
     const Conductor *row = size_that_serves(judge, feed, insulation, amps, device_a);
     if (row != NULL) {
-        return text_format(judge->arena, "wire %s", row->word);
+        return say_wire(judge, feed, row, 0.0);
     }
     row = insulation < usual_best_c ? size_that_serves(judge, feed, usual_best_c, amps, device_a) : NULL;
-    return row != NULL ? text_format(judge->arena, "wire %s insulation %s", row->word, say_best(judge)) : NULL;
+    return row != NULL ? say_wire(judge, feed, row, usual_best_c) : NULL;
 }
 
 /*
@@ -446,11 +446,11 @@ void remedy_drop(Judge *judge, Finding *f, const Feed *feed, double limit)
         const Figure *device = feed_figure(judge, feed, FIGURE_PROTECTION);
         double takes_m2 = is_finite_figure(device) ? protection_takes_m2(device->high) : INFINITY; /* see wire-terminals */
         if (own != NULL && own->area_m2 < feeder->area_m2 && own->area_m2 <= takes_m2) {
-            finding_remedy(judge, f, "wire %s", own->word);
+            finding_remedy(judge, f, "%s", say_wire(judge, feed, own, 0.0));
         }
-        finding_remedy(judge, f, "wire %s for `%s`, which feeds it", feeder->word, say_name(judge, before->taker));
+        finding_remedy(judge, f, "%s for `%s`, which feeds it", say_wire(judge, before, feeder, 0.0), say_name(judge, before->taker));
     } else if (own != NULL) {
-        finding_remedy(judge, f, "wire %s", own->word);
+        finding_remedy(judge, f, "%s", say_wire(judge, feed, own, 0.0));
     } else {
         finding_remedy(judge, f, "a thicker cable on the way up to it, or a shorter `run`");
     }
@@ -469,7 +469,8 @@ void remedy_carrying(Judge *judge, Finding *f, const Feed *feed, double limit)
     } else if (keeps == NULL) {
         remedy_drop(judge, f, feed, limit);
     } else {
-        finding_remedy(judge, f, "wire %s", carries != NULL && carries->area_m2 > keeps->area_m2 ? carries->word : keeps->word);
+        bool by_current = carries != NULL && carries->area_m2 > keeps->area_m2;
+        finding_remedy(judge, f, "%s", say_wire(judge, feed, by_current ? carries : keeps, 0.0));
     }
     finding_remedy(judge, f, "a shorter `run`");
     finding_remedy(judge, f, "a higher voltage");

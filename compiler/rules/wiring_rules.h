@@ -4,6 +4,8 @@
 #ifndef GARBOARD_RULES_WIRING_RULES_H
 #define GARBOARD_RULES_WIRING_RULES_H
 
+#include "physics/conductor.h"
+#include "physics/protection.h"
 #include "rules/rule.h"
 
 /* wiring_cables.c */
@@ -71,8 +73,18 @@ double largest_made(const Judge *judge, const Feed *feed, double amps);
 const Entity *bank_at_its_end(const Feed *feed);
 /** "6 in from source": a place for a device at a battery, within what every clause and practice of the basis asks. */
 const char *place_by_battery(const Judge *judge);
-/** " fuse class-t 6 in from source": what stands there of a device besides its rating; its place only at a battery. */
+/*
+ * What is put in the place of a stated `protect` or `wire` is the whole line: it keeps what was stated besides, for the line
+ * that is followed to the letter says no more than it spells. Remedies of these two are written by these alone.
+ */
+/** " 0.1 m from source": the place that a line states for its device; "" where it states none. */
+const char *stated_place(const Judge *judge, const Property *protect);
+/** " fuse class-t 6 in from source": what stands there of a device besides its rating. */
 const char *stated_kind(const Judge *judge, const Feed *feed);
+/** "protect 100 A fuse class-t 0.1 m from source": a fuse of another class or rating, where the stated device stands. */
+const char *say_fuse(const Judge *judge, const Feed *feed, double rating_a, ProtectionClass class);
+/** "wire 35 mm2 conductors 2 insulation 70 C": a cable of that size; of that insulation, or (0) of the one that is stated. */
+const char *say_wire(const Judge *judge, const Feed *feed, const Conductor *row, double insulation_c);
 /** The word that states the device that guards a feed's cable, or is to: `protect`, or `protect-output`. */
 const char *device_word(const Feed *feed);
 

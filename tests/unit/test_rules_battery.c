@@ -64,7 +64,7 @@ static void a_fuse_lets_a_little_more_than_its_rating_crank(void **state)
     const Finding *f = only_finding(&c, "surge");
     assert_non_null(f);
     assert_non_null(f->remedies);
-    assert_non_null(strstr(f->remedies->text, "`protect 300 A fuse class-t` for `hs`"));
+    assert_non_null(strstr(f->remedies->text, "`protect 300 A fuse class-t 0.1 m from source` for `hs`"));
     assert_null(f->remedies->next); /* none takes the fused switch out of the way */
     compile_free(&c);
 }

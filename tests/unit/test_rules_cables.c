@@ -109,9 +109,9 @@ static void one_answer_meets_current_cable_and_device(void **state)
                  " insulation 105 C; protect " DEVICE " A fuse class-t 6 in from source; drop 10 % } }\n"
     Compiled c;
     compile_text(&c, CHARGED_BY("6 AWG", "175"));
-    assert_string_equal(compiled_finding(&c, "wire-overloaded")->remedies->text, "wire 2 AWG");
-    assert_string_equal(compiled_finding(&c, "wire-unprotected")->remedies->text, "wire 2 AWG with protect 200 A fuse class-t 6 in from source");
-    assert_string_equal(compiled_finding(&c, "protect-tight")->remedies->text, "wire 2 AWG with protect 200 A fuse class-t 6 in from source");
+    assert_string_equal(compiled_finding(&c, "wire-overloaded")->remedies->text, "wire 2 AWG insulation 105 C");
+    assert_string_equal(compiled_finding(&c, "wire-unprotected")->remedies->text, "wire 2 AWG insulation 105 C with protect 200 A fuse class-t 6 in from source");
+    assert_string_equal(compiled_finding(&c, "protect-tight")->remedies->text, "wire 2 AWG insulation 105 C with protect 200 A fuse class-t 6 in from source");
     compile_free(&c);
     compile_text(&c, CHARGED_BY("2 AWG", "200"));
     assert_null(compiled_finding(&c, "wire-overloaded"));

@@ -685,7 +685,7 @@ static void what_the_table_does_not_know_is_not_called_nought(void **state)
     for (uint16_t i = 0; i < ampacity->input_count; i++) {
         assert_false(ampacity->inputs[i].kind == INPUT_FACT && strstr(ampacity->inputs[i].u.fact->what, "table current") != NULL);
     }
-    assert_string_equal(compiled_finding(&c, "wire-overloaded")->remedies->text, "wire 1 mm2");
+    assert_string_equal(compiled_finding(&c, "wire-overloaded")->remedies->text, "wire 1 mm2 insulation 105 C");
     compile_free(&c);
     compile_text(&c, CABLE("10 AWG insulation 50 C"));
     assert_non_null(strstr(compiled_finding(&c, "wire-overloaded")->message, "begins with insulation of 60 C"));
