@@ -43,6 +43,46 @@ static bool is_told_of_first(const Judge *judge, const Feed *feed, Answer (*asks
     return first != feed && of_first != ANSWER_YES && of_first == asks(judge, feed);
 }
 
+/* The engine whose `starter` a figure lacks, followed down through its inputs; NULL: it lacks another thing. */
+static const Entity *engine_unsaid(const Model *model, const Figure *figure, int depth)
+{
+    enum { DEEPEST = 16 };
+    const Entity *engine = NULL;
+    for (uint16_t i = 0; i < figure->input_count && depth < DEEPEST && engine == NULL; i++) {
+        const Input *input = &figure->inputs[i];
+        if (input->kind == INPUT_MISSING && input->prop == PROP_ENGINE_STARTER) {
+            engine = model->entities[input->entity];
+        } else if (input->kind == INPUT_FIGURE && input->u.figure->state == STATE_MISSING) {
+            engine = engine_unsaid(model, input->u.figure, depth + 1);
+        }
+    }
+    return engine;
+}
+
+/*
+ * What a starter takes is not stated: a cable that no device has to guard for its sake may be none for a starter at all. Said
+ * once of each engine, at its own cable, and of each switch that lends it another bank; false where something else is to be told.
+ */
+static bool is_left_open(Judge *judge, const Feed *feed, const Figure *starter)
+{
+    bool lends = feed->taker->kind == KIND_SWITCH && !has_starter_behind(judge->model, feed->taker);
+    const Figure *size = feed_figure(judge, feed, FIGURE_WIRE_SIZE);
+    bool stated = size != NULL && size->state == STATE_KNOWN && !size->chosen;
+    bool here = stated && (is_cranked(feed->taker) || lends) && feed == feed->taker->fed;
+    const Entity *engine = here && starter->state == STATE_MISSING ? engine_unsaid(judge->model, starter, 0) : NULL;
+    if (engine == NULL) {
+        return false;
+    }
+    Finding *f = about_feed(judge, judge_open(judge, feed->subject, place_of_name(judge, feed->subject), engine, PROP_ENGINE_STARTER), feed,
+                            PROP_FEED_WIRE);
+    finding_matter(f, "cranking");
+    finding_say(judge, f, "`%s` does not say what its starter takes: whether the cable of %s stands it is not known%s",
+                say_name(judge, engine), feed_name(judge, feed), feed->guard == NULL ? ", and no device guards it" : "");
+    finding_here(judge, f, "%s", say_cable(judge, feed));
+    finding_remedy(judge, f, "starter ... A on `%s`: the current of its starter while it cranks", say_name(judge, engine));
+    return true;
+}
+
 /* Seconds of cranking ask for no ampacity, but for copper that is not as hot by then as its insulation stands. */
 void judge_cranks(Judge *judge, const Feed *feed)
 {
@@ -52,6 +92,9 @@ void judge_cranks(Judge *judge, const Feed *feed)
     }
     if (is_told_of_first(judge, feed, stands_starter)) {
         judge_gives_way(judge);
+        return;
+    }
+    if (is_left_open(judge, feed, starter)) {
         return;
     }
     Finding *f = feed_at_least(judge, feed, PROP_FEED_WIRE, side_figure(stands), side_figure(starter));

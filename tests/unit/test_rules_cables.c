@@ -53,6 +53,19 @@ static void the_cable_of_a_starter_stands_it(void **state)
     expect_verdict(CRANKED("70 mm2"), "wire-overloaded", NOTHING, NULL);
 }
 
+/* What a starter takes is not stated: the word `emergency` alone excuses no thin cable. A fuse that guards it does. */
+static void a_starter_that_is_not_stated_leaves_its_cables_open(void **state)
+{
+    (void)state;
+#define UNSAID(CABLE) \
+    ISO TWO_BANKS "engine diesel { rated 48 kW at 2800 rpm; fuel diesel; fed-by start; run 0 m }\n" \
+        "switch link { fed-by house, start; works-as emergency; rated 300 A; cranking 900 A; " CABLE " }\n"
+    expect_verdict(UNSAID("run 6 m; wire 6 mm2"), "wire-overloaded", OPEN_AT_ONE, "link");
+    expect_verdict(UNSAID("run 6 m; wire 6 mm2; protect 25 A fuse class-t 0.1 m from source"), "wire-overloaded", NOTHING, NULL);
+    expect_verdict(ISO TWO_BANKS "engine diesel { rated 48 kW at 2800 rpm; fuel diesel; fed-by start; run 2 m; wire 6 mm2 }\n",
+                   "wire-overloaded", OPEN_AT_ONE, "diesel");
+}
+
 #define BY_PARALLEL(HOUSE, START)                                                                                             \
     US TWO_BANKS "switch hs { fed-by house; works-as battery; rated 300 A; cranking 900 A; run 0.5 m; wire 2/0 AWG " HOUSE " }\n" \
                  "switch ss { fed-by start; works-as battery; rated 300 A; cranking 900 A; run 0.5 m; wire 2/0 AWG " START " }\n" \
@@ -210,6 +223,7 @@ int main(void)
         cmocka_unit_test(voltage_is_left_at_the_end_of_a_cable_that_lends),
         cmocka_unit_test(a_cable_that_lends_and_is_not_stated_is_open_once),
         cmocka_unit_test(the_cable_of_a_starter_stands_it),
+        cmocka_unit_test(a_starter_that_is_not_stated_leaves_its_cables_open),
         cmocka_unit_test(an_engine_starts_by_each_of_its_ways),
         cmocka_unit_test(a_battery_cable_says_where_its_device_stands),
         cmocka_unit_test(one_answer_meets_current_cable_and_device),
