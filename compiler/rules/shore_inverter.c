@@ -111,7 +111,10 @@ static void judge_inverter_cable(Judge *judge, const Feed *feed, const Figure *c
         finding_say(judge, f,
                     "the cable of `%s` can carry %s, and at its rated power with the bank low %s flows",
                     say_name(judge, feed->subject), say_figure(judge, ampacity), say_figure(judge, current));
-        finding_remedy(judge, f, "a thicker `wire`, or an inverter of less power");
+        const Figure *device = feed->guard != NULL ? feed_figure(judge, feed->guard, FIGURE_PROTECTION) : NULL;
+        bool guarded = device != NULL && device->state == STATE_KNOWN;
+        remedy_size(judge, f, feed, (Interval){current->low, current->high}, guarded ? device_to_stand(judge, feed, device) : point(0.0));
+        finding_remedy(judge, f, "%s", f->remedies != NULL ? "an inverter of less power" : "a thicker `wire`, or an inverter of less power");
     }
 }
 

@@ -48,13 +48,6 @@ const char *say_cable(const Judge *judge, const Feed *feed)
 
 /* wire-overloaded */
 
-/* What an inverter takes at its rated power while its bank is low: what is offered has to carry that too (inverter-feed). */
-static double when_low(const Judge *judge, const Feed *feed)
-{
-    const Figure *low = feed->taker->kind == KIND_INVERTER ? figure_of(judge, feed->taker, FIGURE_CURRENT_WHEN_LOW) : NULL;
-    return low != NULL && low->state == STATE_KNOWN && isfinite(low->high) ? low->high : 0.0;
-}
-
 /* Air that is as hot as its insulation may become: no thickness of copper helps. */
 static bool is_in_heat(const Judge *judge, const Feed *feed, const Figure *ampacity)
 {
@@ -126,7 +119,7 @@ static void tell_carries(Judge *judge, Finding *f, const Feed *feed, const Figur
     const Figure *device = feed->guard != NULL ? feed_figure(judge, feed->guard, FIGURE_PROTECTION) : NULL;
     bool known = device != NULL && device->state == STATE_KNOWN;
     remedy_size(judge, f, feed, (Interval){flow->low, fmax(flow->high, when_low(judge, feed))},
-                known ? (Interval){device->low, device->high} : point(0.0));
+                known ? device_to_stand(judge, feed, device) : point(0.0));
 }
 
 /* What a cable carries by a figure: what loads take, or what makers behind it send back to the bank. */

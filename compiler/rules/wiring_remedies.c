@@ -34,6 +34,12 @@ Side rating_wanted(const Judge *judge, const Feed *feed, const Figure *flow, boo
     return wanted;
 }
 
+double when_low(const Judge *judge, const Feed *feed)
+{
+    const Figure *low = feed->taker->kind == KIND_INVERTER ? figure_of(judge, feed->taker, FIGURE_CURRENT_WHEN_LOW) : NULL;
+    return low != NULL && low->state == STATE_KNOWN && isfinite(low->high) ? low->high : 0.0;
+}
+
 static bool is_finite_figure(const Figure *figure)
 {
     return figure != NULL && figure->state == STATE_KNOWN && isfinite(figure->high);
@@ -51,6 +57,7 @@ static double wanted_a(const Judge *judge, const Feed *feed)
     }
     const Figure *lent = feed->maker ? NULL : figure_of(judge, feed->taker, FIGURE_CRANKING); /* a start by way of it goes through too */
     back = lent != NULL ? fmax(back, lent->state == STATE_KNOWN ? lent->high : INFINITY) : back;
+    back = fmax(back, CONTINUOUS_MARGIN * when_low(judge, feed)); /* see inverter-feed */
     return side_is_known(load) ? fmax(load.value.high, back) : INFINITY;
 }
 
@@ -251,6 +258,7 @@ static double flows_a(const Judge *judge, const Feed *feed)
 {
     const Figure *current = feed_figure(judge, feed, FIGURE_CURRENT), *back = figure_brought_back(judge->figures, feed);
     double amps = is_finite_figure(current) && !is_cranked(feed->taker) ? current->high : 0.0;
+    amps = fmax(amps, when_low(judge, feed));
     return is_finite_figure(back) ? fmax(amps, back->high) : amps;
 }
 
@@ -282,6 +290,15 @@ static bool has_room_for(const Judge *judge, const Feed *feed, double rating_a)
     const char *who;
     return rating_a <= device_at_most(judge, feed, &who) * (1.0 + 1e-9) &&
            rating_a <= upstream_at_most(judge, feed, &who) * (1.0 + 1e-9);
+}
+
+Interval device_to_stand(const Judge *judge, const Feed *feed, const Figure *device)
+{
+    const Feed *guard = feed->guard;
+    double wanted = guard != NULL && !device->chosen ? wanted_a(judge, guard) : INFINITY;
+    double next = isfinite(wanted) ? next_made(judge, guard, wanted) : INFINITY;
+    bool larger = isfinite(next) && device->high < wanted * (1.0 - 1e-9) && has_room_for(judge, guard, next);
+    return larger ? point(next) : (Interval){device->low, device->high};
 }
 
 void remedy_larger_device(Judge *judge, Finding *f, const Feed *feed, double at_least_a)

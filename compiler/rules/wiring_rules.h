@@ -30,6 +30,13 @@ Side rating_wanted(const Judge *judge, const Feed *feed, const Figure *flow, boo
  * that may mend what was chosen, the finding is left open.
  */
 void remedy_size(Judge *judge, Finding *finding, const Feed *feed, Interval amps, Interval device_a);
+/** What an inverter takes at its rated power while its bank is low: what is offered has to carry that too (inverter-feed); else 0. */
+double when_low(const Judge *judge, const Feed *feed);
+/**
+ * The device that a cable is to stand, known as it is: where it is too small for what flows, and a larger one is asked for in
+ * its place (protect-tight), that one; so all that is said of one cable asks for one size.
+ */
+Interval device_to_stand(const Judge *judge, const Feed *feed, const Figure *device);
 /** A device of so many A at least, with the cable that it takes where this one is too thin for it. */
 void remedy_larger_device(Judge *judge, Finding *finding, const Feed *feed, double at_least_a);
 /** A device for a feed that has none. */

@@ -133,6 +133,29 @@ static void one_answer_meets_current_cable_and_device(void **state)
     compile_free(&c);
 }
 
+/* The same where the device may be no larger than the ampacity (ISO 13297:2020 13.1.5): 200 A ask for more than 1 AWG, which carries 181 A. */
+static void one_answer_meets_cable_and_device_on_iso_too(void **state)
+{
+    (void)state;
+#define BY_ISO(WIRE, DEVICE)                                                                                                     \
+    ISO TWO_BANKS "space engine-room { engine-space yes }\n"                                                                     \
+                  "engine diesel { rated 90 hp at 2500 rpm; fuel diesel; space engine-room; starter 300 A; fed-by start; run 1 m; " \
+                  "wire 2/0 AWG }\nalternator alt { engine diesel; output 150 A at 14.2 V; feeds house { run 2 m; wire " WIRE     \
+                  " insulation 105 C; protect " DEVICE " A fuse class-t 6 in from source; drop 10 % } }\n"
+    Compiled c;
+    compile_text(&c, BY_ISO("6 AWG", "175"));
+    assert_string_equal(compiled_finding(&c, "wire-overloaded")->remedies->text, "wire 1/0 AWG insulation 105 C");
+    assert_string_equal(compiled_finding(&c, "protect-tight")->remedies->text, "wire 1/0 AWG insulation 105 C with protect 200 A fuse class-t 6 in from source");
+    compile_free(&c);
+    /* An inverter of 2500 W takes 247 A of a low bank, and asks for 309 A: what guards its cable too small is told with it. */
+    compile_text(&c, ISO TWO_BANKS "inverter inv { fed-by house; run 2 m; wire 35 mm2 conductors 2 insulation 70 C; "
+                                   "protect 300 A fuse class-t 0.1 m from source; rated 2500 W; output 230 V }\n");
+    static const char both[] = "wire 95 mm2 conductors 2 insulation 70 C with protect 350 A fuse class-t 0.1 m from source";
+    assert_string_equal(compiled_finding(&c, "wire-unprotected")->remedies->text, both);
+    assert_string_equal(compiled_finding(&c, "inverter-feed")->remedies->text, "wire 95 mm2 conductors 2 insulation 70 C");
+    compile_free(&c);
+}
+
 /*
  * 33 CFR 183.455(b): 7 in. The output of an alternator limits itself (ABYC E-11 excepts it, from memory): a breaker there that nobody
  * asks for is no fault where it stands, for to take it out would be none.
@@ -227,6 +250,7 @@ int main(void)
         cmocka_unit_test(an_engine_starts_by_each_of_its_ways),
         cmocka_unit_test(a_battery_cable_says_where_its_device_stands),
         cmocka_unit_test(one_answer_meets_current_cable_and_device),
+        cmocka_unit_test(one_answer_meets_cable_and_device_on_iso_too),
         cmocka_unit_test(a_second_device_at_an_alternator_is_no_fault_where_it_stands),
         cmocka_unit_test(what_hangs_on_a_dropped_panel_is_told_once),
         cmocka_unit_test(a_source_of_a_switch_that_is_dropped_is_told),
