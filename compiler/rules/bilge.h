@@ -13,7 +13,7 @@ void judge_bilge_capacity(Judge *judge); /* bilge_capacity.c */
 void note_pumps(Judge *judge, Finding *finding, bool (*is_sort)(const Entity *));
 /** Part of bilge-capacity: no pump at all is stated (bilge_systems.c). */
 void judge_no_pump(Judge *judge);
-/** The same: iso asks for two pumps, however they are worked. Whether they are there; where not, that is told. */
+/** The same: iso asks for two pumps, however they are worked. Whether they may be there; what falls short or may is told. */
 bool judge_two_pumps(Judge *judge, const Figure *need);
 void judge_bilge_outlet(Judge *judge, const Entity *pump); /* bilge_outlet.c */
 void judge_bilge_valve(Judge *judge, const Entity *pump);

@@ -118,6 +118,7 @@ static void judge_automatic(Judge *judge, const Figure *need)
     if (finding == NULL) {
         return;
     }
+    finding_matter(finding, "automatic"); /* by iso the best pump of any kind is another finding of this rule */
     grade_benchmark(judge, finding, pump);
     bool us = judge->basis == BASIS_US;
     const char *asked = us ? text_format(judge->arena, US_AUTHORITY " asks for %s", say_figure(judge, need))

@@ -126,32 +126,33 @@ static Finding *judge_pump(Judge *judge, const Figure *moved, const Figure *need
     return finding;
 }
 
-bool judge_two_pumps(Judge *judge, const Figure *need)
+/* The best of those that are fixed. Whether she may have it: where that is open, what comes behind it is judged as well. */
+static bool judge_first_pump(Judge *judge, const Figure *need)
 {
     const Figure *first = figure_of(judge, judge->model->boat, FIGURE_FIRST_PUMPING);
-    const Figure *second = figure_of(judge, judge->model->boat, FIGURE_SECOND_PUMPING);
-    if (is_open_boat(judge) == ANSWER_YES) {
-        judge_holds(judge); /* any pump is a means of bailing */
-        return true;
-    }
     Finding *finding = judge_pump(judge, first, need);
-    if (finding != NULL) {
-        if (is_small(judge) && is_open_boat(judge) == ANSWER_PERHAPS) {
-            finding_left_open(judge, finding, judge->model->boat, PROP_BOAT_ENCLOSED);
-            finding_remedy(judge, finding, "`enclosed no` of an open boat");
-        }
-        finding_say(judge, finding, first->high > 0.0 ? "the best of her fixed bilge pumps moves %s aboard; ISO 15083 asks for %s"
-                                                      : "her fixed bilge pumps that are fed or worked by hand move %s; ISO 15083 asks for %s",
-                    say_figure(judge, first), say_figure(judge, need));
-        return false;
-    }
-    if (entity_yes(judge->model->boat, PROP_BOAT_ENCLOSED) == 0) { /* one is enough, even with a well */
-        return true;
-    }
-    finding = judge_pump(judge, second, need);
     if (finding == NULL) {
         return true;
     }
+    bool perhaps = finding->verdict == VERDICT_OPEN;
+    if (is_small(judge) && is_open_boat(judge) == ANSWER_PERHAPS) {
+        finding_left_open(judge, finding, judge->model->boat, PROP_BOAT_ENCLOSED);
+        finding_remedy(judge, finding, "`enclosed no` of an open boat");
+    }
+    finding_say(judge, finding, first->high > 0.0 ? "the best of her fixed bilge pumps moves %s aboard; ISO 15083 asks for %s"
+                                                  : "her fixed bilge pumps that are fed or worked by hand move %s; ISO 15083 asks for %s",
+                say_figure(judge, first), say_figure(judge, need));
+    return perhaps;
+}
+
+static bool judge_second_pump(Judge *judge, const Figure *need)
+{
+    const Figure *second = figure_of(judge, judge->model->boat, FIGURE_SECOND_PUMPING);
+    Finding *finding = judge_pump(judge, second, need);
+    if (finding == NULL) {
+        return true;
+    }
+    bool perhaps = finding->verdict == VERDICT_OPEN;
     finding_matter(finding, "second");
     if (is_small(judge) && entity_yes(judge->model->boat, PROP_BOAT_ENCLOSED) == -1) {
         finding_left_open(judge, finding, judge->model->boat, PROP_BOAT_ENCLOSED);
@@ -167,5 +168,18 @@ bool judge_two_pumps(Judge *judge, const Figure *need)
         finding_say(judge, finding, "she has one bilge pump that is fed or worked by hand; ISO 15083 asks for a second of %s, of either kind",
                     say_figure(judge, need));
     }
-    return false;
+    return perhaps;
+}
+
+bool judge_two_pumps(Judge *judge, const Figure *need)
+{
+    if (is_open_boat(judge) == ANSWER_YES) {
+        judge_holds(judge); /* any pump is a means of bailing */
+        return true;
+    }
+    if (!judge_first_pump(judge, need)) {
+        return false;
+    }
+    bool one_is_enough = entity_yes(judge->model->boat, PROP_BOAT_ENCLOSED) == 0; /* even with a well */
+    return one_is_enough || judge_second_pump(judge, need);
 }

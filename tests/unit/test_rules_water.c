@@ -432,6 +432,31 @@ static void iso_asks_for_two_pumps_of_any_kind(void **state)
     assert_int_equal(severity_of(BOAT FED HAND_PUMP("big", "6000") HAND_PUMP("second", "4000")), SEVERITY_ADVICE);
 }
 
+static unsigned count_verdicts(const char *spec, Verdict verdict)
+{
+    Compiled c;
+    unsigned count = 0;
+    compile_text(&c, spec);
+    for (const Finding *f = c.outcome->findings; f != NULL; f = f->next) {
+        count += strcmp(f->rule->name, "bilge-capacity") == 0 && f->verdict == verdict;
+    }
+    compile_free(&c);
+    return count;
+}
+
+/* One of half of 500 l/h is too little whatever the other moves: while that may be enough, its lack is told as well. */
+static void what_a_first_pump_leaves_open_hides_no_second(void **state)
+{
+    (void)state;
+    static const char spec[] = BOAT HAND_PUMP("big", "1000..6000") HAND_PUMP("second", "500");
+    assert_int_equal(count_verdicts(spec, VERDICT_OPEN), 1);
+    assert_int_equal(count_verdicts(spec, VERDICT_BROKEN), 1);
+    /* Nor that neither of the two starts by itself. */
+    static const char both[] = BOAT FED HAND_PUMP("big", "1000..6000") HAND_PUMP("second", "1000..4000");
+    assert_int_equal(count_verdicts(both, VERDICT_OPEN), 2);
+    assert_int_equal(count_verdicts(both, VERDICT_BROKEN), 1);
+}
+
 #define SMALL(SAYS) \
     "edition 1\nboat mite { length 3.9 m; beam 1.45 m; displacement 310 kg; crew 2; currency EUR; sails yes; " SAYS " }\n"
 #define BAILER "item bailer { carried bailer }\n"
@@ -683,6 +708,7 @@ int main(void)
         cmocka_unit_test(a_bore_of_practice_may_be_the_nearest_size_in_inches),
         cmocka_unit_test(a_usual_vent_of_half_an_inch_is_advised_against_alone),
         cmocka_unit_test(iso_asks_for_two_pumps_of_any_kind),
+        cmocka_unit_test(what_a_first_pump_leaves_open_hides_no_second),
         cmocka_unit_test(an_open_boat_is_bailed),
         cmocka_unit_test(what_is_not_there_is_not_made_larger),
         cmocka_unit_test(a_boat_has_an_automatic_pump_and_one_worked_by_hand),
