@@ -377,6 +377,26 @@ static bool whole_enough(Checker *checker, const Cursor *cursor, const QuantityP
     return false;
 }
 
+/* What a small motor takes of its supply, of what its shaft gives: common practice, no source. */
+static const double supply_by_shaft = 2.0;
+
+/* "1500 W", "300..450 W": what motors of such shaft power take, to two digits. */
+static const char *supply_text(const Checker *checker, const Value *value)
+{
+    double low = supply_by_shaft * value->u.quantity.low, high = supply_by_shaft * value->u.quantity.high;
+    Buf text;
+    buf_init(&text, checker->arena);
+    if (value->flags & (VALUE_NO_LOW | VALUE_NO_HIGH)) {
+        buf_text(&text, value->flags & VALUE_NO_LOW ? "<= " : ">= ");
+    } else if (low != high) {
+        num_write(&text, low, 2);
+        buf_text(&text, "..");
+    }
+    num_write(&text, value->flags & VALUE_NO_HIGH ? low : high, 2);
+    buf_text(&text, " W");
+    return text.text;
+}
+
 /*
  * What a motor draws is not what its shaft gives, and horsepower stands on its plate for that alone: at 115 V one of 1 hp, 746 W,
  * takes 16 A (NEC Table 430.248, second hand).
@@ -390,7 +410,8 @@ static bool is_electric(Checker *checker, const Cursor *cursor, const QuantityPl
     Message *m = message_report(checker->messages, MESSAGE_SHAFT_POWER, from_to(checker, value->node, cursor),
                                 "horsepower is what the shaft of a motor gives; `%s` is what it takes of its supply, about twice as much",
                                 place->row->word);
-    message_right(checker->messages, m, "the amps or watts of its plate, such as `%s`", place->row->example);
+    message_right(checker->messages, m, "the amps or watts of its plate; until it is read `%s %s`, at the voltage of its circuit",
+                  place->row->word, supply_text(checker, value));
     return false;
 }
 
