@@ -47,13 +47,19 @@ static UnitPair limit_unit(const Value *distance)
 
 /*
  * Up to 72 in from a battery the regulation asks for no sheath. US voluntary practice allows a bare cable no more than 7 in
- * there too (ABYC E-11, second hand: two articles that quote it).
+ * there too (ABYC E-11, second hand: two articles that quote it). Infinite where it says nothing.
  */
+static double bare_limit_m(const Judge *judge, const Feed *feed, PowerOrigin origin)
+{
+    bool says = judge->basis == BASIS_US && origin == FROM_BATTERY && !feed_is_sheathed(feed);
+    return says ? placement_limit(judge->basis, FROM_OTHER, false).limit_m : INFINITY;
+}
+
 static void judge_unsheathed(Judge *judge, const Feed *feed, PowerOrigin origin, Side value, const Value *distance,
                              const char *whose)
 {
-    double bare_m = placement_limit(judge->basis, FROM_OTHER, false).limit_m;
-    if (judge->basis != BASIS_US || origin != FROM_BATTERY || feed_is_sheathed(feed)) {
+    double bare_m = bare_limit_m(judge, feed, origin);
+    if (isinf(bare_m)) {
         return;
     }
     Finding *f = feed_at_most(judge, feed, PROP_FEED_PROTECT, value, side_number(bare_m, distance->unit));
@@ -67,7 +73,23 @@ static void judge_unsheathed(Judge *judge, const Feed *feed, PowerOrigin origin,
                 "the protection of %s stands %s from %s, and nothing says that the cable up to it is sheathed; without a sheath "
                 "at most %s may be (US voluntary practice, ABYC E-11, second hand)",
                 feed_name(judge, feed), say_side(judge, value), whose, say_number(judge, bare_m, limit_unit(distance)));
+    finding_remedy(judge, f, "`%s from source` on its `%s`", say_number(judge, bare_m, limit_unit(distance)), device_word(feed));
     finding_remedy(judge, f, "sheath conduit");
+}
+
+/* A place that no limit forbids, the one of bare cable neither; and, where it may stand farther off in a sheath, that. */
+static void remedy_place(Judge *judge, Finding *f, const Feed *feed, PropId prop, PowerOrigin origin, Side value, const Value *distance)
+{
+    bool sheathed = feed_is_sheathed(feed);
+    double limit_m = placement_limit(judge->basis, origin, sheathed).limit_m;
+    double covered_m = placement_limit(judge->basis, origin, true).limit_m;
+    double place_m = fmin(limit_m, bare_limit_m(judge, feed, origin));
+    finding_remedy(judge, f, "`%s from source` on its `%s`", say_number(judge, place_m, limit_unit(distance)), props[prop].word);
+    if (!sheathed && covered_m > place_m && covered_m >= value.value.high) {
+        finding_remedy(judge, f, "sheath conduit");
+    } else if (!sheathed && covered_m > place_m) {
+        finding_remedy(judge, f, "`%s from source` with `sheath conduit`", say_number(judge, covered_m, limit_unit(distance)));
+    }
 }
 
 /* Whether no device on its cable can stand too far: the cable is no longer than that, or the device is one for a battery post. */
@@ -110,8 +132,7 @@ static Finding *judge_distance(Judge *judge, const Feed *feed, PropId prop, Powe
     if (protect == NULL || distance->kind != VALUE_QUANTITY) {
         return NULL;
     }
-    bool sheathed = feed_is_sheathed(feed);
-    Placement placement = placement_limit(judge->basis, origin, sheathed);
+    Placement placement = placement_limit(judge->basis, origin, feed_is_sheathed(feed));
     if (isinf(placement.limit_m)) {
         judge_holds(judge);
         return NULL;
@@ -129,13 +150,7 @@ static Finding *judge_distance(Judge *judge, const Feed *feed, PropId prop, Powe
     finding_say(judge, f, "the protection of %s stands %s from %s; it may be at most %s (%s)",
                 feed_name(judge, feed), say_side(judge, value), whose,
                 say_number(judge, placement.limit_m, limit_unit(distance)), placement.source);
-    finding_remedy(judge, f, "`%s` on its `%s`",
-                   text_format(judge->arena, "%s from source", say_number(judge, placement.limit_m, limit_unit(distance))),
-                   props[prop].word);
-    Placement covered = placement_limit(judge->basis, origin, true);
-    if (!sheathed && covered.limit_m > placement.limit_m && covered.limit_m >= value.value.high) {
-        finding_remedy(judge, f, "sheath conduit");
-    }
+    remedy_place(judge, f, feed, prop, origin, value, distance);
     return f;
 }
 

@@ -108,6 +108,25 @@ static void a_battery_cable_says_where_its_device_stands(void **state)
                    NULL);
 }
 
+/* 33 CFR 183.460(a): 72 in from the battery; US voluntary practice (ABYC E-11, second hand): 7 in of bare cable. One place meets both. */
+static void the_place_that_is_proposed_meets_both_limits(void **state)
+{
+    (void)state;
+    Compiled c;
+    compile_text(&c, FUSED(US, "3 m", " 80 in from source"));
+    const Finding *f = only_finding(&c, "protect-far");
+    assert_string_equal(f->remedies->text, "`7 in from source` on its `protect`");
+    assert_string_equal(f->remedies->next->text, "`72 in from source` with `sheath conduit`");
+    compile_free(&c);
+    compile_text(&c, FUSED(US, "3 m", " 72 in from source"));
+    f = only_finding(&c, "protect-far");
+    assert_int_equal(f->severity, SEVERITY_WARNING);
+    assert_string_equal(f->remedies->text, "`7 in from source` on its `protect`");
+    compile_free(&c);
+    expect_verdict(FUSED(US, "3 m", " 7 in from source"), "protect-far", NOTHING, NULL);
+    expect_verdict(FUSED(US, "3 m", " 72 in from source; sheath conduit"), "protect-far", NOTHING, NULL);
+}
+
 /*
  * 33 CFR 183.425, Table 5: 105 C in an engine space carries 0.85 x 120 A in 6 AWG, x 160 A = 136 A in 4 AWG, x 210 A = 179 A in 2 AWG.
  * An alternator of 150 A asks for a device of 1.25 x 150 A = 188 A, of 200 A, for which 4 AWG would do by 183.455(c); not for 150 A.
@@ -249,6 +268,7 @@ int main(void)
         cmocka_unit_test(a_starter_that_is_not_stated_leaves_its_cables_open),
         cmocka_unit_test(an_engine_starts_by_each_of_its_ways),
         cmocka_unit_test(a_battery_cable_says_where_its_device_stands),
+        cmocka_unit_test(the_place_that_is_proposed_meets_both_limits),
         cmocka_unit_test(one_answer_meets_current_cable_and_device),
         cmocka_unit_test(one_answer_meets_cable_and_device_on_iso_too),
         cmocka_unit_test(a_second_device_at_an_alternator_is_no_fault_where_it_stands),
