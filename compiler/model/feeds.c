@@ -18,6 +18,19 @@ static bool is_bolted_on(const Block *block, PropId run, PropId wire, PropId pro
            metres->u.quantity.high == 0.0 && block_property(block, wire) == NULL && block_property(block, protect) == NULL;
 }
 
+/* Of a mistake nobody knows: it may be carried. */
+static bool may_be_carried(const Entity *entity)
+{
+    int carried = entity_yes(entity, PROP_COMMON_PORTABLE);
+    return carried == 1 || carried == -2;
+}
+
+/* A load that is carried, on a battery that is: plugged into a socket of the pack by its own lead. */
+static bool is_plugged_in(const Entity *taker, const Entity *giver)
+{
+    return giver != NULL && giver->kind == KIND_BANK && has_group(taker, GROUPS_LOAD) && may_be_carried(taker) && may_be_carried(giver);
+}
+
 /*
  * A load on a circuit or an outlet uses that one's cable; what hangs on a name with a mistake in it may do so. A switch
  * without a cable is part of the cable that leaves it.
@@ -31,7 +44,7 @@ static bool shares_cable(const Entity *taker, const Entity *giver)
         entity_states(taker, PROP_FEED_PROTECT)) {
         return false;
     }
-    if (taker->kind == KIND_SWITCH) {
+    if (taker->kind == KIND_SWITCH || is_plugged_in(taker, giver)) {
         return true;
     }
     bool on_circuit = giver == NULL || giver->kind == KIND_CIRCUIT || giver->kind == KIND_OUTLET;

@@ -127,6 +127,26 @@ static void the_place_that_is_proposed_meets_both_limits(void **state)
     expect_verdict(FUSED(US, "3 m", " 72 in from source; sheath conduit"), "protect-far", NOTHING, NULL);
 }
 
+/* A telephone on a power pack has a lead with a plug: no cable of the boat. A cable that is stated is one, and so is what is wired in. */
+static void what_is_plugged_into_a_pack_has_no_cable(void **state)
+{
+    (void)state;
+#define PLUGGED(BANK, LOAD)                                                                                     \
+    US "bank pack { chemistry lifepo4; voltage 12.8 V; capacity 50 Ah; charged-ashore yes; " BANK " }\n"        \
+       "load phones { fed-by pack; draw 10 W at 5 V; " LOAD " }\n"
+    static const char plugged[] = PLUGGED("portable yes", "portable yes");
+    expect_verdict(plugged, "wire-unprotected", NOTHING, NULL);
+    expect_verdict(plugged, "protect-far", NOTHING, NULL);
+    Compiled c;
+    compile_text(&c, plugged);
+    assert_null(compiled_figure(&c, "phones", FIGURE_WIRE_SIZE));
+    assert_non_null(compiled_figure(&c, "phones", FIGURE_CURRENT));
+    compile_free(&c);
+    expect_verdict(PLUGGED("portable yes", "portable yes; run 3 m; wire 16 AWG"), "wire-unprotected", BROKEN_AT_ONE, "phones");
+    expect_verdict(PLUGGED("portable yes", "portable no"), "wire-unprotected", BROKEN_AT_ONE, "phones");
+    expect_verdict(PLUGGED("portable no", "portable yes"), "wire-unprotected", BROKEN_AT_ONE, "phones");
+}
+
 /*
  * 33 CFR 183.425, Table 5: 105 C in an engine space carries 0.85 x 120 A in 6 AWG, x 160 A = 136 A in 4 AWG, x 210 A = 179 A in 2 AWG.
  * An alternator of 150 A asks for a device of 1.25 x 150 A = 188 A, of 200 A, for which 4 AWG would do by 183.455(c); not for 150 A.
@@ -269,6 +289,7 @@ int main(void)
         cmocka_unit_test(an_engine_starts_by_each_of_its_ways),
         cmocka_unit_test(a_battery_cable_says_where_its_device_stands),
         cmocka_unit_test(the_place_that_is_proposed_meets_both_limits),
+        cmocka_unit_test(what_is_plugged_into_a_pack_has_no_cable),
         cmocka_unit_test(one_answer_meets_current_cable_and_device),
         cmocka_unit_test(one_answer_meets_cable_and_device_on_iso_too),
         cmocka_unit_test(a_second_device_at_an_alternator_is_no_fault_where_it_stands),
