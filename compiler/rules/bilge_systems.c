@@ -47,8 +47,8 @@ static bool has_compartments(const Judge *judge)
         }
     }
     for (const Entity *e = first_aboard(judge->model, KIND_THROUGH_HULL); e != NULL; e = next_aboard(e)) {
-        Side height = side_value(judge, e, PROP_THROUGH_HULL_HEIGHT, 0);
-        if (side_is_known(height) && height.value.high < 0.0) {
+        Interval height;
+        if (entity_quantity(e, PROP_THROUGH_HULL_HEIGHT, 0, &height) && height.high < 0.0) {
             return true;
         }
     }
