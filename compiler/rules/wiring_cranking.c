@@ -21,11 +21,16 @@ static const Figure *cranked_through(const Judge *judge, const Feed *feed)
 }
 
 /* Whether a device that opens before it is too much for the cable stands before it: then `surge` tells that nothing cranks. */
-static bool is_stopped(const Judge *judge, const Feed *feed)
+static Answer stops(const Judge *judge, const Feed *feed)
 {
     const Figure *device = feed->guard != NULL ? feed_figure(judge, feed->guard, FIGURE_PROTECTION) : NULL;
     const Figure *ampacity = feed_figure(judge, feed, FIGURE_AMPACITY);
-    return device != NULL && device->high > 0.0 && ask_at_least(side_figure(ampacity), side_figure(device)) == ANSWER_YES;
+    return device != NULL && device->high > 0.0 ? ask_at_least(side_figure(ampacity), side_figure(device)) : ANSWER_NO;
+}
+
+static bool is_stopped(const Judge *judge, const Feed *feed)
+{
+    return stops(judge, feed) == ANSWER_YES;
 }
 
 static Answer stands_starter(const Judge *judge, const Feed *feed)
@@ -103,6 +108,10 @@ void judge_cranks(Judge *judge, const Feed *feed)
     }
     const Figure *size = feed_figure(judge, feed, FIGURE_WIRE_SIZE);
     finding_matter(f, "cranking");
+    if (f->verdict == VERDICT_BROKEN && stops(judge, feed) == ANSWER_PERHAPS) {
+        finding_may_not_apply(f); /* by the size of the cable its device may open first */
+        finding_left_open(judge, f, feed->maker ? feed->giver : feed->taker, PROP_FEED_WIRE);
+    }
     finding_say(judge, f, "a starter takes %s through the cable of %s, and %s make its copper as hot in 10 s as its insulation stands",
                 say_figure(judge, starter), feed_name(judge, feed), say_figure(judge, stands));
     finding_here(judge, f, "%s", say_cable(judge, feed));

@@ -26,6 +26,8 @@ static void a_cable_that_lends_a_bank_stands_the_starter(void **state)
     expect_verdict(LINK("run 1 m; wire 16..25 mm2"), "wire-overloaded", OPEN_AT_ONE, "link");
     expect_verdict(LINK("run 1 m; wire 25 mm2"), "wire-overloaded", NOTHING, NULL);
     expect_verdict(LINK("run 1 m; wire 6 mm2; protect 25 A fuse class-t 0.1 m from source"), "wire-overloaded", NOTHING, NULL);
+    /* of the thinner its device does not open before it is too much for the cable, of the thicker it does */
+    expect_verdict(LINK("run 1 m; wire 1.5..6 mm2; protect 25 A fuse class-t 0.1 m from source"), "wire-overloaded", OPEN_AT_ONE, "link");
 }
 
 /* 0.0164 ohm mm2/m x 12 m x 380 A / 35 mm2 = 2.14 V of 12 V: 17.8 %; over 3 m of it 8.9 %. Too thin a one is told once. */
