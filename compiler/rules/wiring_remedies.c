@@ -298,7 +298,7 @@ Interval device_to_stand(const Judge *judge, const Feed *feed, const Figure *dev
     double wanted = guard != NULL && !device->chosen ? wanted_a(judge, guard) : INFINITY;
     double next = isfinite(wanted) ? next_made(judge, guard, wanted) : INFINITY;
     bool larger = isfinite(next) && device->high < wanted * (1.0 - 1e-9) && has_room_for(judge, guard, next);
-    return larger ? point(next) : (Interval){device->low, device->high};
+    return (Interval){device->low, larger ? next : device->high};
 }
 
 void remedy_larger_device(Judge *judge, Finding *f, const Feed *feed, double at_least_a)

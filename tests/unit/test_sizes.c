@@ -232,7 +232,7 @@ static void a_size_keeps_the_form_of_the_basis_where_it_can(void **state)
     assert_non_null(f);
     assert_int_equal(f->severity, SEVERITY_WARNING);
     assert_string_equal(f->remedies->text, "wire 16 mm2");
-    assert_string_equal(f->remedies->next->text, "wire 50 mm2 for `main`, which feeds it");
+    assert_string_equal(f->remedies->next->text, "wire 50 mm2 insulation 105 C for `main`, which feeds it");
     compile_free(&c);
 }
 
