@@ -104,8 +104,10 @@ bool cable_begins_anew(const Cable *cable);
 void power_choose(Power *power);
 /** ... the ratings first (power_rating.c). */
 void power_choose_ratings(Power *power);
-/** The greatest that it is to carry for long: what loads take, what comes back, what its outlet is rated for. */
+/** The greatest that it is to carry: what loads take, what comes back, what its outlet is rated for, what is cranked through it. */
 Interval cable_carries(const Cable *cable);
+/** The same without what a starter takes for seconds, which asks for no ampacity. */
+Interval cable_carries_long(const Cable *cable);
 bool cable_flow_is_known(const Cable *cable);
 /** The rating that stands before it: its own, else the one that it lives on, else the one that it wants; 0: none. */
 double cable_lets_pass(const Power *power, const Cable *cable);
@@ -163,6 +165,10 @@ double power_greatest_fault(Power *power, const Cable *cable);
 void cable_record_cranking(Power *power, const Cable *cable);
 /** Records what it carries for the seconds that a starter at its end, or behind it, cranks; of any other cable nothing. */
 void cable_record_cranking_ampacity(Power *power, const Cable *cable);
+/** The first size from a chosen one on that stands what is cranked through it, if anything is; NULL: none at hand does. */
+const Conductor *cable_size_for_cranking(const Power *power, const Cable *cable);
+/** Whether a size keeps what is lost to a starter by way of a switch that lends a bank, `before` being lost before it; else true. */
+bool cable_keeps_lent_drop(const Power *power, const Cable *cable, const Conductor *row, double before);
 /** Uses what the insulation of a cable stands, stated or assumed (power_cable_figures.c). */
 void use_cable_insulation(Power *power, const Cable *cable);
 /** The factor of the heat on its way, at the worst and at the best. */

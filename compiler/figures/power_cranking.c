@@ -14,6 +14,7 @@
 #include "figures/cable.h"
 
 #include "physics/ampacity.h"
+#include "physics/drop.h"
 
 #include <math.h>
 
@@ -266,6 +267,38 @@ void cable_record_cranking(Power *power, const Cable *cable)
 /* What its conductors stand meanwhile */
 
 static const double cranks_s = 10.0; /* then a starter is given rest: common practice, from memory */
+
+static double stands_a(const Power *power, const Cable *cable, const Conductor *row)
+{
+    return short_time_a(row->area_m2, cable->insulation_c, cable_heat(power, cable).low, cranks_s) * cable->parallel;
+}
+
+/* What is cranked through a cable: the starter's own current, or that of those behind it. Of what has no end at least so much. */
+static double cranked_a(const Cable *cable)
+{
+    Interval amps = is_cranked(cable->feed->taker) ? cable->current.value : cable->cranking.value;
+    return isfinite(amps.high) ? amps.high : amps.low;
+}
+
+const Conductor *cable_size_for_cranking(const Power *power, const Cable *cable)
+{
+    const Conductor *row = cable->thin;
+    while (row != NULL && stands_a(power, cable, row) < cranked_a(cable) * (1.0 - 1e-9)) {
+        row = conductor_next(row);
+    }
+    return row;
+}
+
+bool cable_keeps_lent_drop(const Power *power, const Cable *cable, const Conductor *row, double before)
+{
+    const Entity *taker = cable->feed->taker;
+    bool lends = !cable->feed->maker && taker->kind == KIND_SWITCH && taker->fed->next != NULL && cranked_a(cable) > 0.0;
+    if (!lends || !isfinite(cable->run.value.high) || cable->nominal_v <= 0.0 || has_starter_behind(power->model, taker)) {
+        return true;
+    }
+    double amps = cranked_a(cable) + power_node(power, taker)->flow.lasting.high;
+    return before + cable_rule_share(power, cable, row, cable->run.value.high, amps) <= DROP_LIMIT_OTHER * (1.0 + 1e-9);
+}
 
 void cable_record_cranking_ampacity(Power *power, const Cable *cable)
 {

@@ -113,12 +113,15 @@ static double outlet_rating(const Feed *feed)
     return rated->kind == VALUE_QUANTITY && isfinite(rated->u.quantity.high) ? rated->u.quantity.high : 0.0;
 }
 
+Interval cable_carries_long(const Cable *cable)
+{
+    Interval loads = is_cranked(cable->feed->taker) ? point(0.0) : cable->current.value;
+    return interval_max(interval_max(loads, cable->brought.value), point(outlet_rating(cable->feed)));
+}
+
 Interval cable_carries(const Cable *cable)
 {
-    Interval either = interval_max(cable->current.value, cable->brought.value);
-    either =
-        interval_max(either, cable->cranking.value); /* as that of a starter's own feed: more than is asked */
-    return interval_max(either, point(outlet_rating(cable->feed)));
+    return interval_max(cable_carries_long(cable), interval_max(cable->current.value, cable->cranking.value));
 }
 
 /* 1.25 times what flows for hours, and the rest of it; what is made may flow all day. */

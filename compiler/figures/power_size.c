@@ -2,7 +2,7 @@
  * Sizes that are left to the program: those of wires that are a hole, or left out.
  *
  * From the sources to the ends, once ratings are there (power_rating.c): the smallest that is allowed at all, carries what
- * flows in either direction, and what its protection lets through for ever. Then the drop of what loads take, by
+ * flows in either direction, what its protection lets through for ever, and what a starter takes for seconds (power_cranking.c). Then the drop of what loads take, by
  * the form of the basis and by physics: as long as a feed does not keep its limit, of the chosen cables on its way the one
  * that saves the most for its copper becomes a size larger. Sizes only grow, so this ends; where even the largest on the
  * way would not keep the limit, the way is left alone and the feed's own cable says that no size does.
@@ -41,7 +41,7 @@ static const Conductor *largest_of(const Conductor *row)
 
 static void choose_least(Power *power, Cable *cable)
 {
-    Interval flows = cable_carries(cable);
+    Interval flows = cable_carries_long(cable);
     double most = isfinite(flows.high) ? flows.high : flows.low;
     double passes = asked_by_protection(power, cable);
     const Conductor *least = conductor_minimum(power->basis, cable->sheathed);
@@ -52,13 +52,11 @@ static void choose_least(Power *power, Cable *cable)
     cable->deciding = row == least                         ? DECIDED_BY_LEAST
                       : passes > most                      ? DECIDED_BY_PROTECTION
                       : cable->current.value.high >= most ? DECIDED_BY_CURRENT
-                      : cable->brought.value.high >= most ? DECIDED_BY_BROUGHT
-                      : cable->cranking.value.high >= most ? DECIDED_BY_CRANKING
-                                                           : DECIDED_BY_OUTLET;
+                      : cable->brought.value.high >= most ? DECIDED_BY_BROUGHT : DECIDED_BY_OUTLET;
     cable->none_carries = row == NULL;
     cable->thin = row != NULL ? row : largest_of(least);
     bool may_grow = cable_wants_own_device(power, cable) && cable_may_find_one(cable);
-    bool decided = isfinite(flows.high) && isfinite(cable->run.value.high) && !may_grow;
+    bool decided = isfinite(cable_carries(cable).high) && isfinite(cable->run.value.high) && !may_grow;
     cable->thick = decided ? cable->thin : NULL; /* else it is that at least */
 }
 
@@ -101,6 +99,13 @@ static bool keeps(const Cable *cable, Drops before, Drops own)
 
 enum { WAY_MOST = 32 }; /* more cables in a row than any boat has */
 
+static void grow(Cable *cable, const Conductor *to, Deciding deciding)
+{
+    cable->thin = to;
+    cable->thick = cable->thick != NULL ? to : NULL;
+    cable->deciding = deciding;
+}
+
 /* What is lost on the way to an engine while its starter runs. */
 static Drops cranking_before(const Power *power, const Entity *giver)
 {
@@ -116,6 +121,20 @@ static Drops cranking_before(const Power *power, const Entity *giver)
         giver = giver->fed != NULL ? giver->fed->giver : NULL;
     }
     return sum;
+}
+
+/* What is cranked through it for seconds asks for copper that stands it; at the end of a switch that lends a bank, for volts. */
+static void choose_for_cranking(const Power *power, Cable *cable)
+{
+    const Conductor *stands = cable_size_for_cranking(power, cable), *row = stands != NULL ? stands : largest_of(cable->thin);
+    cable->none_carries = cable->none_carries || stands == NULL;
+    double before = cranking_before(power, cable->feed->giver).rule;
+    while (conductor_next(row) != NULL && !cable_keeps_lent_drop(power, cable, row, before)) {
+        row = conductor_next(row);
+    }
+    if (row != cable->thin) {
+        grow(cable, row, cable_keeps_lent_drop(power, cable, row, before) ? DECIDED_BY_CRANKING : DECIDED_IN_VAIN);
+    }
 }
 
 /* What is lost on the way of what charges to its bank, by all that comes back. */
@@ -204,13 +223,6 @@ static Cable *best_to_grow(const Power *power, const Way *way)
         }
     }
     return best;
-}
-
-static void grow(Cable *cable, const Conductor *to, Deciding deciding)
-{
-    cable->thin = to;
-    cable->thick = cable->thick != NULL ? to : NULL;
-    cable->deciding = deciding;
 }
 
 static bool is_in_vain(const Cable *cable)
@@ -511,6 +523,7 @@ static void choose_sizes(Power *power)
             bool own = cable < power->cables + power->fed_count && cable->feed == feed;
             if (own && is_sizable(cable)) {
                 choose_least(power, cable);
+                choose_for_cranking(power, cable);
             }
             note_guard(power, feed, own ? cable : NULL);
             cable += own;
