@@ -183,17 +183,18 @@ static void judge_service_reading(Judge *judge)
 /* So long after a meter was read nobody knows what it shows. A choice of this program. */
 static const Date stale_days = 366;
 
-/* The line that is the next to be due by a meter, which it has not reached; NULL: none, or one is due already. */
-static const Maintenance *next_by(const Maintenance *list, const Entity *meter, double reads_s)
+/* The line that is the next to be due by a meter, which it has not reached, or (*perhaps) may not have; NULL: none, or one is due already. */
+static const Maintenance *next_by(const Maintenance *list, const Entity *meter, Interval reads_s, bool *perhaps)
 {
     const Maintenance *next = NULL;
     for (const Maintenance *m = list; m != NULL; m = m->next) {
         if (!m->by_hours || m->meter != meter || !m->counted) {
             continue;
         }
-        if (m->due_s.low <= reads_s) {
+        if (m->due_s.high <= reads_s.low) {
             return NULL; /* `service-overdue` tells it */
         }
+        *perhaps = *perhaps || m->due_s.low <= reads_s.high;
         next = next == NULL || m->due_s.low < next->due_s.low ? m : next;
     }
     return next;
@@ -207,16 +208,18 @@ static void look_at_meter(Judge *judge, const Maintenance *list, const Entity *m
     if (day->kind != VALUE_DATE || day->flags & VALUE_BROKEN || !entity_quantity(meter, prop, 0, &reads)) {
         return;
     }
-    const Maintenance *next = next_by(list, meter, reads.high);
+    bool perhaps = false;
+    const Maintenance *next = next_by(list, meter, reads, &perhaps);
     if (next == NULL || day->u.date > judge->today - stale_days) {
         judge_holds(judge);
         return;
     }
     Str what = maintenance_what(next);
-    Finding *finding = judge_broken(judge, meter, place_of(judge, meter, prop));
+    Span place = place_of(judge, meter, prop);
+    Finding *finding = perhaps ? judge_open(judge, meter, place, meter, prop) : judge_broken(judge, meter, place);
     finding_say(judge, finding, "the meter of `%s` was read on %s, more than a year ago: whether \"%.*s\" of `%s` is due, at %s, is not known",
                 say_name(judge, meter), say_date(judge, day->u.date), STR_ARG(what), say_name(judge, next->thing),
-                say_number(judge, next->due_s.low, UNIT_ALONE(UNIT_H)));
+                say_side(judge, side_interval(next->due_s, UNIT_ALONE(UNIT_H))));
     finding_note(judge, finding, line_of(judge, next), "the next that is due by it");
     finding_remedy(judge, finding, "read the meter: `hours ... h on %s`", say_date(judge, judge->today));
 }
@@ -308,8 +311,8 @@ static void judge_service_parts(Judge *judge)
 #define METER(HOURS) \
     EXAMPLE_BOAT "engine diesel { rated 30 kW at 2600 rpm; fuel diesel; hours " HOURS "; service every 150 h \"Oil\" last 2026-06-01 at 980 h }\n"
 
-#define READ(DAY)                                                                                                             \
-    EXAMPLE_BOAT "engine diesel { rated 30 kW at 2600 rpm; fuel diesel; hours 1010 h on " DAY "; service every 150 h \"Oil\" " \
+#define READ(HOURS, DAY)                                                                                                      \
+    EXAMPLE_BOAT "engine diesel { rated 30 kW at 2600 rpm; fuel diesel; hours " HOURS " h on " DAY "; service every 150 h \"Oil\" " \
                  "last 2001-06-01 at 980 h }\n"
 
 static const char practice[] = "common practice, no source";
@@ -357,9 +360,9 @@ static const Rule rules[] = {
      .basis = ON_BOTH,
      .source = "common practice, no source; a year: a choice of this program",
      .why = "A service by hours is due by the meter alone. While nobody reads it, nothing falls due, however far she goes.",
-     .breaks = READ("2001-10-01"),
-     .holds = READ("9990-10-01"),
-     .never_open = "the day of a reading is stated, or it is not asked for",
+     .breaks = READ("1010", "2001-10-01"),
+     .holds = READ("1010", "9990-10-01"),
+     .open = READ("1010..1200", "2001-10-01"),
      .judge_boat = judge_service_stale},
     {.name = "service-parts",
      .severity = SEVERITY_ADVICE,
