@@ -91,7 +91,8 @@ static void judge_surge_demand(Judge *judge, const Entity *inverter)
 
 void judge_inverter_overloaded(Judge *judge, const Entity *inverter)
 {
-    if (judge_share(judge, inverter, PROP_INVERTER_RATED) == NULL) {
+    const Finding *share = judge_share(judge, inverter, PROP_INVERTER_RATED);
+    if (share == NULL || share->verdict == VERDICT_OPEN) { /* perhaps it carries what runs, and not what starts */
         judge_surge_demand(judge, inverter);
     }
 }
