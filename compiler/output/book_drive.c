@@ -376,8 +376,8 @@ static void write_before_starting(Book *book)
 {
     static const char *const steps[] = {
         "After filling: shut off, then open hatches and doors, and wait until nothing smells of petrol.",
-        "Open the engine's space, look for fuel in the bilge, and smell low down: vapour of petrol is heavier than air, and a nose finds it "
-        "where a blower has not been.",
+        ("Open the engine's space, look for fuel in the bilge, and smell low down: vapour of petrol is heavier than air, and a nose "
+         "finds it where a blower has not been."),
         "Run the blower for four minutes, with nothing else switched on and no flame alight, and smell again.",
         "Where it smells, do not start and switch nothing: shut the tank valve, let everybody ashore, air her, and find the leak.",
         "Let the blower run on while she idles and goes slowly.",
