@@ -103,22 +103,17 @@ static void share_waste(Arena *room, const Model *model, Plumbing *plumbing)
 
 /* ---- Which of them count ------------------------------------------------------------------------------- */
 
-static bool is_joined(const Plumbing *plumbing, const Entity *tank, bool fresh)
-{
-    const bool *joined = fresh ? plumbing->drawn_from : plumbing->filled;
-    return joined[tank->index];
-}
-
 /* Of water, those from which something draws, and a can that one pours; of sewage, those to which something leads; while nothing is said of any, all. */
 static void count_those(const Model *model, Plumbing *plumbing, const char *holds, bool fresh)
 {
+    const bool *joined = fresh ? plumbing->drawn_from : plumbing->filled;
     bool any = false;
     for (const Entity *e = first_tank(model, holds); e != NULL; e = next_tank(e, holds)) {
-        any = any || (entity_yes(e, PROP_COMMON_PORTABLE) != 1 && is_joined(plumbing, e, fresh));
+        any = any || (entity_yes(e, PROP_COMMON_PORTABLE) != 1 && joined[e->index]);
     }
     for (const Entity *e = first_tank(model, holds); e != NULL; e = next_tank(e, holds)) {
         bool poured = fresh && entity_yes(e, PROP_COMMON_PORTABLE) == 1;
-        plumbing->counted[e->index] = !any || poured || is_joined(plumbing, e, fresh);
+        plumbing->counted[e->index] = !any || poured || joined[e->index];
     }
 }
 

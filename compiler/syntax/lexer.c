@@ -160,21 +160,13 @@ TokenKind lexer_clocks_with_dash(Lexer *lexer, const unsigned char *from)
     return lexer_token(lexer, TOKEN_BAD, from);
 }
 
-static const unsigned char *line_end(const unsigned char *at, const Lexer *lexer)
-{
-    while (*at != '\n' && !(*at == 0 && lexer_at_end(lexer, at))) {
-        at++;
-    }
-    return at;
-}
-
 /*
  * Goes to the end of a line that a quote has spoilt. A brace that ends the line is taken to stand outside of the text,
  * and a whole block there as well: more often than not that is so, and losing one brace would bring a second message.
  */
 static void skip_spoilt_line(Lexer *lexer, const unsigned char *from)
 {
-    const unsigned char *end = line_end(lexer->at, lexer);
+    const unsigned char *end = lexer_line_end(lexer, lexer->at);
     while (end > from + 1 && (end[-1] == ' ' || end[-1] == '\t' || end[-1] == '\r')) {
         end--;
     }
@@ -251,7 +243,7 @@ static bool looks_like_a_new_block(const unsigned char *line)
 TokenKind lexer_long_text(Lexer *lexer, const unsigned char *from)
 {
     const unsigned char *give_up = NULL;
-    const unsigned char *line = line_end(lexer->at, lexer);
+    const unsigned char *line = lexer_line_end(lexer, lexer->at);
     Lexer begun = *lexer;
     while (*line == '\n' && !(lexer->none_closes && give_up != NULL)) {
         line++;
@@ -267,7 +259,7 @@ TokenKind lexer_long_text(Lexer *lexer, const unsigned char *from)
         if (give_up == NULL && looks_like_a_new_block(line)) {
             give_up = line - 1;
         }
-        line = line_end(line, lexer);
+        line = lexer_line_end(lexer, line);
     }
     bool torn = lexer->conflict || lexer->merge_lines > begun.merge_lines; /* told: the line may have gone with that */
     *lexer = begun; /* what a merge has left is met again, outside of the text */
@@ -418,7 +410,7 @@ static bool is_curly_quote(const unsigned char *at, bool opening)
 /* The end of a text in curly quotes, which is one mistake; NULL if it does not end on its line. */
 static const unsigned char *curly_text_end(const unsigned char *from, const Lexer *lexer)
 {
-    const unsigned char *end = line_end(from, lexer);
+    const unsigned char *end = lexer_line_end(lexer, from);
     for (const unsigned char *c = from + 3; c + 3 <= end; c++) {
         if (is_curly_quote(c, false)) {
             return c + 3;

@@ -7,6 +7,8 @@
 
 #include "syntax/token.h"
 
+#include <string.h>
+
 static inline Span lexer_span(const Lexer *lexer, const unsigned char *from, const unsigned char *to)
 {
     return (Span){(uint32_t)((uintptr_t)from - lexer->zero), (uint32_t)((uintptr_t)to - lexer->zero)};
@@ -23,6 +25,14 @@ static inline TokenKind lexer_token(Lexer *lexer, TokenKind kind, const unsigned
 static inline bool lexer_at_end(const Lexer *lexer, const unsigned char *at)
 {
     return at >= (const unsigned char *)lexer->source->text + lexer->source->length;
+}
+
+/** Where the line ends that goes on at a place: at its newline, or at the end of the text. */
+static inline const unsigned char *lexer_line_end(const Lexer *lexer, const unsigned char *at)
+{
+    const unsigned char *end = (const unsigned char *)lexer->source->text + lexer->source->length;
+    const unsigned char *newline = memchr(at, '\n', (size_t)(end - at));
+    return newline != NULL ? newline : end;
 }
 
 /** The length of a hyphen as word processors write it (2010 to 2014, the minus sign, the soft hyphen); 0: it is none. */

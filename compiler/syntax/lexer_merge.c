@@ -7,13 +7,6 @@
 
 #include <string.h>
 
-static const unsigned char *line_end(const Lexer *lexer, const unsigned char *at)
-{
-    const unsigned char *end = (const unsigned char *)lexer->source->text + lexer->source->length;
-    const unsigned char *newline = memchr(at, '\n', (size_t)(end - at));
-    return newline != NULL ? newline : end;
-}
-
 /* The mark that a line begins with seven times, as git writes it; 0: it is no such line. */
 static char merge_mark(const unsigned char *line)
 {
@@ -33,7 +26,7 @@ static char merge_mark(const unsigned char *line)
 /* The line of `>` that ends what begins at a line of `<`, or at one within; NULL if it lacks that, or the other side. */
 static const unsigned char *conflict_end(const Lexer *lexer, const unsigned char *line, bool other_side)
 {
-    const unsigned char *end = line_end(lexer, line);
+    const unsigned char *end = lexer_line_end(lexer, line);
     while (*end == '\n') {
         line = end + 1;
         char mark = merge_mark(line);
@@ -44,14 +37,14 @@ static const unsigned char *conflict_end(const Lexer *lexer, const unsigned char
             return line;
         }
         other_side |= mark == '=';
-        end = line_end(lexer, line);
+        end = lexer_line_end(lexer, line);
     }
     return NULL;
 }
 
 static Span span_of_line(const Lexer *lexer, const unsigned char *line)
 {
-    const unsigned char *end = line_end(lexer, line);
+    const unsigned char *end = lexer_line_end(lexer, line);
     while (end > line && (end[-1] == '\r' || end[-1] == ' ')) {
         end--;
     }
@@ -90,5 +83,5 @@ const unsigned char *lexer_merge_line(Lexer *lexer, const unsigned char *line, b
     } else if (end == NULL) {
         tell_left_line(lexer, line);
     }
-    return line_end(lexer, end != NULL && between ? end : line);
+    return lexer_line_end(lexer, end != NULL && between ? end : line);
 }
