@@ -11,9 +11,8 @@
  */
 #include "figures/drive.h"
 #include "figures/power.h"
+#include "physics/celsius.h"
 #include "physics/days.h"
-
-#define ZERO_C 273.15
 
 static const double glass_w_per_m2_k = 5.7;
 
@@ -131,7 +130,7 @@ static const Entity *space_of(Work *work, const Property *list, uint16_t i)
 /* How much warmer, or cooler, it is to be inside than such a day is outside. */
 static Interval use_difference(Work *work, const Climate *climate, const Entity *day)
 {
-    double inside = drive_limit(climate->inside)->value + ZERO_C;
+    double inside = drive_limit(climate->inside)->value + ZERO_CELSIUS_K;
     use_fact(work, "temperature inside", point(inside), UNIT_ALONE(UNIT_CELSIUS),
              drive_limit(climate->inside)->source);
     Interval outside = use_value(work, day, PROP_DAY_TEMPERATURE, 0).value;
@@ -237,7 +236,7 @@ static bool all_state(const Entity *maker, PropId list_prop, PropId prop)
 static bool asks_for_it(const Climate *climate, const Entity *day)
 {
     const Value *outside = property_value(entity_property(day, PROP_DAY_TEMPERATURE), 0);
-    double inside = drive_limit(climate->inside)->value + ZERO_C;
+    double inside = drive_limit(climate->inside)->value + ZERO_CELSIUS_K;
     return outside->kind == VALUE_QUANTITY &&
            (climate->cools ? outside->u.quantity.high > inside : outside->u.quantity.low < inside);
 }

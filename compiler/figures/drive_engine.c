@@ -9,6 +9,7 @@
 
 #include <string.h>
 
+#include "physics/celsius.h"
 #include "physics/pipe.h"
 
 #include "model/status.h"
@@ -95,7 +96,7 @@ static void record_back_pressure(Work *work, const Entity *exhaust)
     Interval power = use_value(work, engine, PROP_ENGINE_RATED, 0).value;
     use_fact(work, "exhaust of each kWh", point(drive_limit(DRIVE_EXHAUST_MASS)->value),
              UNIT_BY(UNIT_KG, UNIT_KWH), drive_limit(DRIVE_EXHAUST_MASS)->source);
-    use_fact(work, "heat of the exhaust", point(celsius + 273.15), UNIT_ALONE(UNIT_CELSIUS),
+    use_fact(work, "heat of the exhaust", point(celsius + ZERO_CELSIUS_K), UNIT_ALONE(UNIT_CELSIUS),
              drive_limit(DRIVE_EXHAUST_HEAT)->source);
     Interval bore = use_value(work, exhaust, PROP_EXHAUST_BORE, 0).value;
     Interval lift = use_lift(work, exhaust, &lift_shown);

@@ -4,12 +4,13 @@
  */
 #include "figures/power_makers.h"
 
+#include "physics/celsius.h"
 #include "physics/charging.h"
 
 #include <math.h>
 
 /* Air on a day that states no temperature. */
-static const double usual_air_k = 273.15 + 20.0;
+static const double usual_air_k = ZERO_CELSIUS_K + 20.0;
 
 static Interval air_of(Work *work, const Entity *day)
 {
@@ -118,7 +119,7 @@ bool array_hours(Power *power, const Entity *array, const Entity *bank, const En
         if (is_too_low(power, array, bank, c)) {
             continue;
         }
-        double air = (low ? of.air_k.high : of.air_k.low) - 273.15;
+        double air = (low ? of.air_k.high : of.air_k.low) - ZERO_CELSIUS_K;
         double watts = finite(low ? of.rated_w.low : of.rated_w.high);
         double share = fmax(0.0, low ? of.share.low : of.share.high);
         double most = low ? of.most_a.low : of.most_a.high;
@@ -170,7 +171,7 @@ void record_array_volts(Power *power, const Entity *array, const Entity *bank)
     work_begin(work);
     volts = use_figure(work, greatest).value;
     Interval beta = use_value(work, array, PROP_SOLAR_VOLTAGE_COEFFICIENT, 0).value;
-    use_fact(work, "hot cells", point(solar_hot_celsius + 273.15), UNIT_ALONE(UNIT_CELSIUS),
+    use_fact(work, "hot cells", point(solar_hot_celsius + ZERO_CELSIUS_K), UNIT_ALONE(UNIT_CELSIUS),
              "a choice of this program");
     work_record(work, FIGURE_HOT_VOLTAGE, array, NULL,
                 interval_corners(solar_hot_v(volts.low, beta.low, solar_hot_celsius),

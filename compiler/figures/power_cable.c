@@ -7,11 +7,10 @@
 #include "figures/cable.h"
 #include "figures/power_days.h"
 
+#include "physics/celsius.h"
 #include "physics/drop.h"
 
 #include <math.h>
-
-static const double kelvin = 273.15;
 
 /* Which drops are critical */
 
@@ -97,7 +96,7 @@ bool feed_is_sheathed(const Feed *feed)
 
 double insulation_celsius(const Value *stated)
 {
-    return stated->kind == VALUE_QUANTITY ? stated->u.quantity.low - kelvin : CABLE_ASSUMED_INSULATION_C;
+    return stated->kind == VALUE_QUANTITY ? stated->u.quantity.low - ZERO_CELSIUS_K : CABLE_ASSUMED_INSULATION_C;
 }
 
 double feed_insulation_celsius(const Feed *feed)
@@ -156,8 +155,8 @@ static void read_space(const Power *power, Cable *cable, const Entity *space)
         }
     }
     Interval air = air_aboard(power->model, space, PROP_SPACE_TEMPERATURE);
-    cable->air_c = fmax(cable->air_c, air.high - kelvin);
-    cable->least_air_c = fmax(cable->least_air_c, air.low - kelvin);
+    cable->air_c = fmax(cable->air_c, air.high - ZERO_CELSIUS_K);
+    cable->least_air_c = fmax(cable->least_air_c, air.low - ZERO_CELSIUS_K);
 }
 
 /* An alternator that says nothing of where it stands is bolted to its engine. */
@@ -194,7 +193,7 @@ bool cable_is_in_open(const Feed *feed)
 static void read_spaces(Power *power, Cable *cable)
 {
     CableAir at = {0};
-    cable->air_c = cable->least_air_c = -kelvin;
+    cable->air_c = cable->least_air_c = -ZERO_CELSIUS_K;
     for (const Entity *space = cable_next_air(cable->feed, &at); space != NULL;
          space = cable_next_air(cable->feed, &at)) {
         read_space(power, cable, space);
@@ -220,7 +219,7 @@ static void read_cable(Power *power, Cable *cable)
 double cable_best_insulation_c(const Cable *cable)
 {
     const Value *stated = property_value(cable->wire, 2);
-    return stated->kind == VALUE_QUANTITY ? stated->u.quantity.high - kelvin : CABLE_ASSUMED_INSULATION_C;
+    return stated->kind == VALUE_QUANTITY ? stated->u.quantity.high - ZERO_CELSIUS_K : CABLE_ASSUMED_INSULATION_C;
 }
 
 int cable_least_bundle(const Cable *cable)

@@ -7,6 +7,7 @@
 #include "figures/cable.h"
 
 #include "physics/ampacity.h"
+#include "physics/celsius.h"
 #include "physics/drop.h"
 
 #include <math.h>
@@ -124,7 +125,7 @@ void use_cable_insulation(Power *power, const Cable *cable)
     if (insulation->kind == VALUE_QUANTITY) {
         use_feed_value(power->work, cable->feed, PROP_FEED_WIRE, 2);
     } else {
-        const double kelvin = CABLE_ASSUMED_INSULATION_C + 273.15;
+        const double kelvin = CABLE_ASSUMED_INSULATION_C + ZERO_CELSIUS_K;
         use_assumption(power->work, cable->feed->subject, cable->feed->maker ? PROP_FEEDS_WIRE : PROP_FEED_WIRE, 2,
                        (Fact){.what = "heat that the insulation stands, not being stated",
                               .low = kelvin,

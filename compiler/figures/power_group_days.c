@@ -4,6 +4,8 @@
  */
 #include "figures/power_days.h"
 
+#include "physics/celsius.h"
+
 #include <math.h>
 #include <string.h>
 
@@ -24,7 +26,7 @@ static double cold_rate(Work *work, const GroupBank *bank, const Entity *day, in
     if (!bank_chemistry(bank->entity, &chemistry)) {
         return INFINITY;
     }
-    double celsius = end_of(air, worse) - 273.15;
+    double celsius = end_of(air, worse) - ZERO_CELSIUS_K;
     double rate = battery_cold_limit_a_per_ah(chemistry, celsius);
     if (blocks == 0 || (blocks != 1 && !worse)) {
         return INFINITY; /* nothing stops it, or perhaps nothing does: the rule bank-management has its say */

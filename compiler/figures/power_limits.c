@@ -4,6 +4,7 @@
  */
 #include "figures/power_makers.h"
 
+#include "physics/celsius.h"
 #include "physics/charging.h"
 
 #include "model/status.h"
@@ -11,7 +12,7 @@
 #include <math.h>
 
 /* Cells at dawn on a clear winter day, where nobody says how cold it gets. */
-static const double coldest_k = 273.15 - 10.0;
+static const double coldest_k = ZERO_CELSIUS_K - 10.0;
 
 /* The coldest of her days that is colder than `known_k`; NULL: none is. */
 static const Entity *colder_day(const Model *model, double known_k)
@@ -58,8 +59,8 @@ static void record_array(Power *power, const Entity *array)
         Interval beta = use_value(work, array, PROP_SOLAR_VOLTAGE_COEFFICIENT, 0).value;
         Interval cold = use_figure(work, coldest).value;
         Interval series = use_or_one(work, array, PROP_SOLAR_SERIES).value;
-        double low = solar_cold_v(series.low, open.low, beta.high, cold.high - 273.15);
-        double high = solar_cold_v(series.high, open.high, beta.low, cold.low - 273.15);
+        double low = solar_cold_v(series.low, open.low, beta.high, cold.high - ZERO_CELSIUS_K);
+        double high = solar_cold_v(series.high, open.high, beta.low, cold.low - ZERO_CELSIUS_K);
         work_record(work, FIGURE_COLD_VOLTAGE, array, NULL, interval_corners(low, high),
                     "panels in series x {open-circuit} x (1 + {voltage-coefficient} x ({coldest-cells} - 25 C))");
     }

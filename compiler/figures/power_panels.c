@@ -5,14 +5,13 @@
 #include "figures/power_makers.h"
 
 #include "physics/ampacity.h"
+#include "physics/celsius.h"
 #include "physics/conductor.h"
 
 #include "figures/cable.h"
 #include "model/status.h"
 
 #include <math.h>
-
-static const double kelvin = 273.15;
 
 /* The stated size at its thinnest and at its thickest; NULL: none so thin, or no end to it. */
 typedef struct Sizes {
@@ -32,7 +31,7 @@ static Interval use_insulation(Work *work, const Entity *array)
     if (property_value(entity_property(array, PROP_SOLAR_PANEL_WIRE), 1)->kind == VALUE_QUANTITY) {
         return use_value(work, array, PROP_SOLAR_PANEL_WIRE, 1).value;
     }
-    double assumed = CABLE_ASSUMED_INSULATION_C + kelvin;
+    double assumed = CABLE_ASSUMED_INSULATION_C + ZERO_CELSIUS_K;
     return use_assumption(work, array, PROP_SOLAR_PANEL_WIRE, 1,
                           (Fact){.what = "insulation", .low = assumed, .high = assumed, .unit = UNIT_ALONE(UNIT_CELSIUS),
                                  .source = "not stated: the least that is sold for boats"})
@@ -41,8 +40,8 @@ static Interval use_insulation(Work *work, const Entity *array)
 
 static double carries(const Power *power, const Conductor *row, double insulation_k, double air_k)
 {
-    double celsius = insulation_k - kelvin;
-    return ampacity_table(power->basis, row, celsius) * ambient_factor(celsius, air_k - kelvin);
+    double celsius = insulation_k - ZERO_CELSIUS_K;
+    return ampacity_table(power->basis, row, celsius) * ambient_factor(celsius, air_k - ZERO_CELSIUS_K);
 }
 
 static void record_ampacity(Power *power, const Entity *array)
@@ -52,7 +51,7 @@ static void record_ampacity(Power *power, const Entity *array)
     work_begin(work);
     Sizes sizes = use_sizes(work, array);
     Interval insulation = use_insulation(work, array);
-    Interval air = boat != NULL ? use_value(work, boat, PROP_BOAT_AIR_TEMPERATURE, 0).value : point(kelvin + 30.0);
+    Interval air = boat != NULL ? use_value(work, boat, PROP_BOAT_AIR_TEMPERATURE, 0).value : point(ZERO_CELSIUS_K + 30.0);
     Interval amps = {sizes.thin != NULL ? carries(power, sizes.thin, insulation.low, air.high) : 0.0,
                      sizes.thick != NULL ? carries(power, sizes.thick, insulation.high, air.low) : INFINITY};
     work_record(work, FIGURE_PANEL_AMPACITY, array, NULL, amps,

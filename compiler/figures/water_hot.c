@@ -10,11 +10,11 @@
 
 #include "figures/power.h"
 
+#include "physics/celsius.h"
 #include "physics/hull.h"
 
 #include <math.h>
 
-static const double kelvin_at_zero_c = 273.15;
 /* What the hot water of an engine or a heater gives through a coil where nobody says: from memory. */
 static const Interval coil_w = {3000.0, 5000.0};
 /* Share of a tank that comes out at useful heat while cold water stirs it: common practice, no source. */
@@ -27,7 +27,7 @@ typedef struct Heat {
 
 static Interval in_celsius(Interval kelvin)
 {
-    return (Interval){kelvin.low - kelvin_at_zero_c, kelvin.high - kelvin_at_zero_c};
+    return (Interval){kelvin.low - ZERO_CELSIUS_K, kelvin.high - ZERO_CELSIUS_K};
 }
 
 /* Temperature up to which it heats: its setting, or 60 C. */
@@ -36,7 +36,7 @@ static Interval use_hot(Work *work, const Entity *heater)
     if (entity_states(heater, PROP_WATER_HEATER_SETTING)) {
         return in_celsius(use_value(work, heater, PROP_WATER_HEATER_SETTING, 0).value);
     }
-    double kelvin = hull_limit(LIMIT_HOT_WATER)->value + kelvin_at_zero_c;
+    double kelvin = hull_limit(LIMIT_HOT_WATER)->value + ZERO_CELSIUS_K;
     return in_celsius(use_fact(work, "temperature that water is heated to", point(kelvin),
                                UNIT_ALONE(UNIT_CELSIUS),
                                "where no `setting` is stated: common practice, no source")
@@ -170,7 +170,7 @@ static void record_showers(Work *work, const Entity *heater)
     Interval count = use_count(work, heater).value;
     use_fact(work, "share that comes out hot", useful_share, UNIT_ALONE(UNIT_PERCENT),
              "common practice, no source");
-    use_fact(work, "temperature of a shower", point(shower_celsius + kelvin_at_zero_c),
+    use_fact(work, "temperature of a shower", point(shower_celsius + ZERO_CELSIUS_K),
              UNIT_ALONE(UNIT_CELSIUS), "common practice, no source");
     Interval mixed = work->state == STATE_KNOWN
                          ? interval_corners(count.low * mixed_m3(&heat, true), count.high * mixed_m3(&heat, false))
@@ -258,7 +258,7 @@ static const Figure *record_shower_heat(Work *work, const Entity *heater, const 
     Interval each = use_value(work, day, PROP_DAY_SHOWERS, 0).value;
     use_fact(work, "water for one shower", point(SHOWER_M3), UNIT_ALONE(UNIT_L), SHOWER_SOURCE);
     Interval cold = in_celsius(use_value(work, work->model->boat, PROP_BOAT_SEA_TEMPERATURE, 0).value);
-    use_fact(work, "temperature of a shower", point(shower_celsius + kelvin_at_zero_c), UNIT_ALONE(UNIT_CELSIUS),
+    use_fact(work, "temperature of a shower", point(shower_celsius + ZERO_CELSIUS_K), UNIT_ALONE(UNIT_CELSIUS),
              "common practice, no source");
     Interval part = use_part(work, heater, &sum);
     Interval water = interval_multiply(interval_scale(interval_multiply(crew, each), SHOWER_M3), part);

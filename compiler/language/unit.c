@@ -10,6 +10,7 @@
 #include "base/date.h"
 #include "base/num.h"
 #include "language/letters.h"
+#include "physics/celsius.h"
 
 #include <math.h>
 #include <string.h>

@@ -7,13 +7,15 @@
  */
 #include "rules/settle_try.h"
 
+#include "physics/celsius.h"
+
 #include <math.h>
 #include <string.h>
 
 enum { WEIGHED_MOST = 64, NAMES_MOST = 6, PLACES_MOST = 3 };
 
 /* How far a temperature is moved, and the insulation of a cable that does not say its own; common practice, no source. */
-static const double moved_k = 15.0, insulation_k = 105.0 + 273.15;
+static const double moved_k = 15.0, insulation_k = 105.0 + ZERO_CELSIUS_K;
 
 /* One assumption, over all that it was tried on. */
 typedef struct Weighed {

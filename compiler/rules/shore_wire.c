@@ -6,15 +6,15 @@
 
 #include "figures/water.h"
 #include "physics/ampacity.h"
+#include "physics/celsius.h"
 #include "rules/wiring.h"
 
 static const UnitPair celsius = {UNIT_CELSIUS, UNIT_NONE};
-static const double kelvin = 273.15;
 
 /* What insulation has to stand: US voluntary practice 75 C, ISO 70 C in engine spaces, 60 C elsewhere; from memory. */
 static double least_insulation(Basis basis, bool engine_space)
 {
-    return (engine_space ? (basis == BASIS_US ? 75.0 : 70.0) : 60.0) + kelvin;
+    return (engine_space ? (basis == BASIS_US ? 75.0 : 70.0) : 60.0) + ZERO_CELSIUS_K;
 }
 
 /* The first engine space that a cable passes or ends in, or NULL. */

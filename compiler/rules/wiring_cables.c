@@ -6,6 +6,7 @@
 #include "figures/power.h"
 #include "model/status.h"
 #include "physics/ampacity.h"
+#include "physics/celsius.h"
 #include "physics/drop.h"
 #include "rules/ask.h"
 #include "rules/upstream.h"
@@ -61,7 +62,7 @@ static void tell_heat(Judge *judge, Finding *f, const Feed *feed, const char *wh
     static const double best_c = 105.0; /* the best insulation that is sold for boats */
     double stands_c = feed_insulation_celsius(feed);
     finding_say(judge, f, "the air on the way of the cable of %s is as hot as its insulation may become, %s: it can carry nothing; %s",
-                feed_name(judge, feed), say_number(judge, stands_c + 273.15, UNIT_ALONE(UNIT_CELSIUS)), what);
+                feed_name(judge, feed), say_number(judge, stands_c + ZERO_CELSIUS_K, UNIT_ALONE(UNIT_CELSIUS)), what);
     finding_here(judge, f, "%s", say_cable(judge, feed));
     if (stands_c < best_c) {
         finding_remedy(judge, f, "an `insulation` that stands more than the air there, such as 105 C, if that is printed on the cable");

@@ -5,6 +5,7 @@
 #include "rules/wiring_rules.h"
 
 #include "figures/power.h"
+#include "physics/celsius.h"
 #include "rules/upstream.h"
 #include "rules/wiring.h"
 
@@ -151,7 +152,7 @@ const char *say_wire(const Judge *judge, const Feed *feed, const Conductor *row,
         buf_format(&text, " conductors %s", say_number(judge, laid->u.quantity.low, UNIT_ALONE(UNIT_NONE)));
     }
     if (insulation_c > 0.0) {
-        buf_format(&text, " insulation %s", say_number(judge, insulation_c + 273.15, UNIT_ALONE(UNIT_CELSIUS)));
+        buf_format(&text, " insulation %s", say_number(judge, insulation_c + ZERO_CELSIUS_K, UNIT_ALONE(UNIT_CELSIUS)));
     } else if (stands->kind == VALUE_QUANTITY && stands->u.quantity.low == stands->u.quantity.high) {
         buf_format(&text, " insulation %s", say_number(judge, stands->u.quantity.low, stands->unit));
     }

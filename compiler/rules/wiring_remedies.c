@@ -7,6 +7,7 @@
 #include "base/interval.h"
 #include "figures/power.h"
 #include "physics/ampacity.h"
+#include "physics/celsius.h"
 #include "physics/drop.h"
 #include "rules/ask.h"
 #include "rules/upstream.h"
@@ -100,7 +101,7 @@ static const Conductor *size_that_serves(const Judge *judge, const Feed *feed, d
 
 static const char *say_best(const Judge *judge)
 {
-    return say_number(judge, usual_best_c + 273.15, UNIT_ALONE(UNIT_CELSIUS));
+    return say_number(judge, usual_best_c + ZERO_CELSIUS_K, UNIT_ALONE(UNIT_CELSIUS));
 }
 
 /* "wire 50 mm2", or "wire 95 mm2 insulation 105 C" where no size of its own insulation serves; NULL if none does. */
