@@ -17,7 +17,7 @@ const Entity *gearbox_of(const Model *model, const Entity *engine);
 /** Whether an engine's shaft turns as it does: electric, and no gearbox. */
 bool is_direct(const Model *model, const Entity *engine);
 /** Whether a quantity is stated, and not as a mere `?`. */
-bool is_decided(const Entity *thing, PropId prop);
+bool states_number(const Entity *thing, PropId prop);
 /** The cable that the current of a feed flows in: its own, or that of the circuit that it shares; or NULL. */
 const Feed *cable_of(const Feed *feed);
 /** The bank at the head of a feed; NULL where that is not one bank. */

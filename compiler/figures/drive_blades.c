@@ -160,7 +160,7 @@ static void record_shaft(Work *work, const Entity *propeller, const Entity *engi
 /* As if the screw turned in something solid. */
 void drive_pitch_speed(Work *work, const Entity *propeller)
 {
-    if (!is_decided(propeller, PROP_PROPELLER_PITCH)) {
+    if (!states_number(propeller, PROP_PROPELLER_PITCH)) {
         return;
     }
     work_begin(work);

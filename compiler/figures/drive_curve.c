@@ -69,8 +69,7 @@ bool drive_hull_curve(const Figures *figures, const Entity *engine, bool low, do
 static double exact_of(const Figures *figures, const Entity *entity, PropId prop)
 {
     const Value *value = property_value(model_property(figures->model, entity, prop), 0);
-    bool exact = value->kind == VALUE_QUANTITY && !(value->flags & VALUE_BROKEN) &&
-                 value->u.quantity.low == value->u.quantity.high;
+    bool exact = value_is_point(value) && !(value->flags & VALUE_BROKEN);
     return exact ? value->u.quantity.high : NAN;
 }
 
@@ -92,10 +91,10 @@ bool drive_propeller_curve(const Figures *figures, const Entity *propeller, doub
                            DriveCurve *curve)
 {
     const Entity *engine = entity_reference(propeller, PROP_PROPELLER_ENGINE);
-    bool stated = is_decided(propeller, PROP_PROPELLER_DIAMETER);
+    bool stated = states_number(propeller, PROP_PROPELLER_DIAMETER);
     double diameter = stated ? exact_of(figures, propeller, PROP_PROPELLER_DIAMETER)
                              : exact_figure(figures, propeller, FIGURE_BEST_DIAMETER);
-    double pitch = is_decided(propeller, PROP_PROPELLER_PITCH)
+    double pitch = states_number(propeller, PROP_PROPELLER_PITCH)
                        ? exact_of(figures, propeller, PROP_PROPELLER_PITCH)
                        : exact_figure(figures, propeller, FIGURE_MATCHED_PITCH);
     double blades = exact_of(figures, propeller, PROP_PROPELLER_BLADES);

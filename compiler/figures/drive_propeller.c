@@ -146,7 +146,7 @@ static const Figure *record_best_diameter(Work *work, const Entity *propeller, c
 /* The diameter: stated, or else the best. */
 Interval use_propeller_diameter(Work *work, const Entity *propeller)
 {
-    return is_decided(propeller, PROP_PROPELLER_DIAMETER) ||
+    return states_number(propeller, PROP_PROPELLER_DIAMETER) ||
                    own(work, propeller, FIGURE_BEST_DIAMETER) == NULL
                ? use_value(work, propeller, PROP_PROPELLER_DIAMETER, 0).value
                : use_figure(work, own(work, propeller, FIGURE_BEST_DIAMETER)).value;
@@ -419,7 +419,7 @@ static const Figure *record_matched_pitch(Work *work, const Entity *propeller, c
                                  "pitch of the B-series that takes " SCREWING ", {diameter} across");
     figure->unit =
         unit_of(propeller,
-                is_decided(propeller, PROP_PROPELLER_PITCH) ? PROP_PROPELLER_PITCH : PROP_PROPELLER_DIAMETER,
+                states_number(propeller, PROP_PROPELLER_PITCH) ? PROP_PROPELLER_PITCH : PROP_PROPELLER_DIAMETER,
                 figure->unit);
     if (!usable && !unbounded) {
         return figure;
@@ -470,7 +470,7 @@ static Interval load_of(const Screwing *s, Interval pitch, const char **remark)
 /* What the stated pitch takes at rated speed, as a share of what there is. */
 static void record_load(Work *work, const Entity *propeller, const Entity *engine)
 {
-    if (!is_decided(propeller, PROP_PROPELLER_PITCH) || !is_decided(propeller, PROP_PROPELLER_DIAMETER)) {
+    if (!states_number(propeller, PROP_PROPELLER_PITCH) || !states_number(propeller, PROP_PROPELLER_DIAMETER)) {
         return;
     }
     work_begin(work);
@@ -523,7 +523,7 @@ static const char *diameter_remark(Interval found)
 /* The other way round: the diameter that makes the stated pitch fit. */
 static void record_matched_diameter(Work *work, const Entity *propeller, const Entity *engine)
 {
-    if (!is_decided(propeller, PROP_PROPELLER_PITCH)) {
+    if (!states_number(propeller, PROP_PROPELLER_PITCH)) {
         return;
     }
     work_begin(work);

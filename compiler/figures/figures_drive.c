@@ -91,10 +91,10 @@ PropId speed_of(const Entity *asks)
     return entity_states(asks, prop) ? prop : PROP_NONE;
 }
 
-bool is_decided(const Entity *thing, PropId prop)
+bool states_number(const Entity *thing, PropId prop)
 {
     const Value *value = property_value(entity_property(thing, prop), 0);
-    return value->kind == VALUE_QUANTITY && !(value->flags & VALUE_HOLE);
+    return value->kind == VALUE_QUANTITY && !value_is_hole(value);
 }
 
 const Feed *cable_of(const Feed *feed)

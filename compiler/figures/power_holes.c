@@ -34,14 +34,6 @@ typedef struct Hole {
     Buf story;   /* what was tried */
 } Hole;
 
-static bool is_hole(const Entity *entity, PropId prop)
-{
-    const Property *property = entity_property(entity, prop);
-    const Value *value = property_value(property, 0);
-    return property != NULL && value->kind == VALUE_QUANTITY && value->flags & VALUE_HOLE &&
-           !(entity->flags & (ENTITY_DROPPED | ENTITY_BROKEN));
-}
-
 /* Asking */
 
 typedef struct Asked {
@@ -321,7 +313,7 @@ static int list_holes(Power *power, Hole holes[], int most)
     int count = 0;
     for (int k = 0; k < 2; k++) {
         for (const Entity *e = power->model->first_of_kind[of[k].kind]; e != NULL; e = e->next_of_kind) {
-            if (is_hole(e, of[k].prop) && count < most) {
+            if (value_is_hole(property_value(entity_property(e, of[k].prop), 0)) && entity_is_aboard(e) && count < most) {
                 bool bank = of[k].kind == KIND_BANK;
                 holes[count] = (Hole){.entity = e,
                                       .sizes = bank ? battery_sizes : panel_sizes,

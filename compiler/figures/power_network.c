@@ -363,12 +363,12 @@ static void lowest_voltages(Net *net)
 }
 
 /* One of no stated length is left out, which is the same in both corners. */
-static bool is_decided(const Spot *place)
+static bool spot_is_decided(const Spot *place)
 {
     const PowerNode *of = place->of;
     PropId prop = power_together_prop(place->thing);
     const Value *share = property_value(prop != PROP_NONE ? entity_property(place->thing, prop) : NULL, 0);
-    bool shares = share->kind != VALUE_QUANTITY || share->u.quantity.low == share->u.quantity.high;
+    bool shares = !value_is_range(share);
     bool brief = counts_as_brief(&of->flow, CORNER_WORST) == counts_as_brief(&of->flow, CORNER_BEST);
     return shares && brief && interval_is_point(of->own) && interval_is_point(of->working_v) &&
            (place->cable == NULL || place->cable->run.state != STATE_KNOWN || cable_is_decided(place->cable));
@@ -381,7 +381,7 @@ static void find_open_trees(Net *net)
     for (uint32_t i = 0; i < net->count; i++) {
         Spot *place = &net->places[i];
         place->root = place->parent == NETWORK_SOURCE ? i : net->places[place->parent].root;
-        if (!is_decided(place)) {
+        if (!spot_is_decided(place)) {
             net->places[place->root].open = true;
             net->decided = false;
         }

@@ -340,8 +340,7 @@ bool cable_may_find_one(const Cable *cable)
 {
     const Feed *guard = cable->feed->guard;
     const Value *rating = property_value(guard != NULL ? feed_property(guard, PROP_FEED_PROTECT) : NULL, 0);
-    bool open = rating->kind == VALUE_QUANTITY && rating->u.quantity.low != rating->u.quantity.high;
-    return open || cable->nominal_v < cable->nominal_most_v;
+    return value_is_range(rating) || cable->nominal_v < cable->nominal_most_v;
 }
 
 /* Classes: a rating that was left to the program, without a stated class, gets one that breaks the fault behind it. */

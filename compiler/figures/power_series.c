@@ -48,7 +48,7 @@ static void add_cruise(Sequence *sequence, const Model *model, const Group *grou
     sequence->known = days != NULL && !(days->flags & PROPERTY_BROKEN) && start->kind == VALUE_QUANTITY;
     for (uint16_t i = 0; sequence->known && i + 1 < days->count; i = (uint16_t)(i + 2)) {
         const Value *count = property_value(days, i), *day = property_value(days, i + 1u);
-        bool sure = count->kind == VALUE_QUANTITY && count->u.quantity.low == count->u.quantity.high;
+        bool sure = value_is_point(count);
         sequence->known = sure && day->kind == VALUE_REFERENCE;
         if (sequence->known) {
             add_days(sequence, group, value_entity(day), (uint32_t)count->u.quantity.low, most);

@@ -56,8 +56,7 @@ static double next_size(const Sizes *sizes, double need)
 
 static bool is_hole(const Entity *thing, PropId prop)
 {
-    const Value *value = property_value(entity_property(thing, prop), 0);
-    return value->kind == VALUE_QUANTITY && value->flags & VALUE_HOLE;
+    return value_is_hole(property_value(entity_property(thing, prop), 0));
 }
 
 /* ---- What a goal or a cruise asks for ------------------------------------------------------------------------------ */
@@ -243,8 +242,7 @@ static void tell_chosen(Work *work, Figure *figure, const Sizes *sizes, const En
 static bool is_counted_exactly(const Entity *tank)
 {
     const Value *count = property_value(entity_property(tank, PROP_COMMON_COUNT), 0);
-    return !entity_states(tank, PROP_COMMON_COUNT) ||
-           (count->kind == VALUE_QUANTITY && count->u.quantity.low == count->u.quantity.high);
+    return !entity_states(tank, PROP_COMMON_COUNT) || value_is_point(count);
 }
 
 static bool is_left_open(const Work *work, const Entity *tank)

@@ -270,8 +270,7 @@ static Span brace_of(const Tree *tree, NodeId statement)
 
 static bool is_undecided(const Value *value)
 {
-    return value->kind == VALUE_QUANTITY && !(value->flags & VALUE_BROKEN) &&
-           (value->flags & VALUE_HOLE || value->u.quantity.low != value->u.quantity.high);
+    return !(value->flags & VALUE_BROKEN) && (value_is_hole(value) || value_is_range(value));
 }
 
 /* Reads the terms of one property; first is its first term behind the property's word. */

@@ -331,6 +331,20 @@ static inline bool model_asked_wrong(const Model *model)
 }
 
 extern const Value value_none; /* of kind VALUE_NONE */
+/** Whether a value is a quantity that is still a range, a hole among them; and whether it is one that is a single number. */
+static inline bool value_is_range(const Value *value)
+{
+    return value->kind == VALUE_QUANTITY && value->u.quantity.low != value->u.quantity.high;
+}
+static inline bool value_is_point(const Value *value)
+{
+    return value->kind == VALUE_QUANTITY && value->u.quantity.low == value->u.quantity.high;
+}
+/** Whether it is a `?`: a range as wide as the schema allows. */
+static inline bool value_is_hole(const Value *value)
+{
+    return value->kind == VALUE_QUANTITY && value->flags & VALUE_HOLE;
+}
 /** Whether its statement has a mistake, or one of its values: a name that nothing has. */
 bool property_is_mistaken(const Property *property);
 /** A value of a property; one of kind VALUE_NONE for a property that is NULL or a slot that is not there. */

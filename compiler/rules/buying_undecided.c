@@ -14,10 +14,8 @@ static bool is_wide(const Property *property)
 {
     for (uint16_t i = 0; i < property->count; i++) {
         const Value *value = &property->values[i];
-        bool plain = value->kind == VALUE_QUANTITY && !(value->flags & (VALUE_ASSUMED | VALUE_BROKEN));
-        if (plain &&
-            (value->flags & VALUE_HOLE || value->u.quantity.high >= no_tolerance * value->u.quantity.low) &&
-            value->u.quantity.low != value->u.quantity.high) {
+        if (value_is_range(value) && !(value->flags & (VALUE_ASSUMED | VALUE_BROKEN)) &&
+            (value_is_hole(value) || value->u.quantity.high >= no_tolerance * value->u.quantity.low)) {
             return true;
         }
     }

@@ -40,12 +40,6 @@ static void add_depend_value(Judge *judge, Depend *depend, const Property *prope
     **end = (DependValue){.property = property, .slot = slot};
 }
 
-static bool is_undecided(const Property *property, unsigned slot)
-{
-    const Value *value = property_value(property, slot);
-    return value->kind == VALUE_QUANTITY && value->u.quantity.low != value->u.quantity.high;
-}
-
 static void look_at_value(Judge *judge, Finding *finding, const Entity *entity, const Property *property, unsigned slot)
 {
     if (property->known == KNOWN_GUESSED || property->known == KNOWN_ESTIMATED) {
@@ -54,7 +48,7 @@ static void look_at_value(Judge *judge, Finding *finding, const Entity *entity, 
     if (property->flags & PROPERTY_ASSUMED && !schema_is_plain(&props[property->id])) {
         add_depend(judge, &finding->assumed, entity, (PropId)property->id);
     }
-    if (finding->verdict == VERDICT_OPEN && is_undecided(property, slot)) {
+    if (finding->verdict == VERDICT_OPEN && value_is_range(property_value(property, slot))) {
         Depend *depend = add_depend(judge, &finding->depends, entity, (PropId)property->id);
         if (depend != NULL) {
             add_depend_value(judge, depend, property, slot);

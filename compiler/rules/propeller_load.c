@@ -233,9 +233,9 @@ void judge_propeller_load(Judge *judge, const Entity *propeller)
                       side_figure(pitch));
     } else if (judge_size(judge, propeller, pitch)) {
         return;
-    } else if (!is_decided(propeller, PROP_PROPELLER_PITCH)) {
+    } else if (!states_number(propeller, PROP_PROPELLER_PITCH)) {
         leave_without_pitch(judge, propeller, pitch);
-    } else if (!is_decided(propeller, PROP_PROPELLER_DIAMETER)) {
+    } else if (!states_number(propeller, PROP_PROPELLER_DIAMETER)) {
         leave_without_diameter(judge, propeller);
     } else {
         judge_load(judge, propeller);

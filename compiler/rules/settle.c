@@ -258,11 +258,6 @@ static void settle_unstated(Settler *settler, Finding *finding, const Depend *de
     try_end(&try);
 }
 
-static bool is_undecided(const Value *value)
-{
-    return value->kind == VALUE_QUANTITY && value->u.quantity.low != value->u.quantity.high;
-}
-
 /* A rule may leave a finding open by name, without saying which value it looked at. */
 static void settle_named(Settler *settler, Finding *finding, const Depend *depend)
 {
@@ -270,7 +265,7 @@ static void settle_named(Settler *settler, Finding *finding, const Depend *depen
     bool any = false;
     for (; property != NULL; property = block_next(&depend->entity->block, property)) {
         for (unsigned slot = 0; slot < property->count; slot++) {
-            if (is_undecided(&property->values[slot])) {
+            if (value_is_range(&property->values[slot])) {
                 settle_value(settler, finding, depend, property, slot);
                 any = true;
             }

@@ -148,12 +148,12 @@ const char *say_wire(const Judge *judge, const Feed *feed, const Conductor *row,
     Buf text;
     buf_init(&text, judge->arena);
     buf_format(&text, "wire %s", row->word);
-    if (laid->kind == VALUE_QUANTITY && laid->u.quantity.low == laid->u.quantity.high) {
+    if (value_is_point(laid)) {
         buf_format(&text, " conductors %s", say_number(judge, laid->u.quantity.low, UNIT_ALONE(UNIT_NONE)));
     }
     if (insulation_c > 0.0) {
         buf_format(&text, " insulation %s", say_number(judge, insulation_c + ZERO_CELSIUS_K, UNIT_ALONE(UNIT_CELSIUS)));
-    } else if (stands->kind == VALUE_QUANTITY && stands->u.quantity.low == stands->u.quantity.high) {
+    } else if (value_is_point(stands)) {
         buf_format(&text, " insulation %s", say_number(judge, stands->u.quantity.low, stands->unit));
     }
     return text.text;
