@@ -47,10 +47,7 @@ Curve use_curve(Line *line, Sum *sum)
 
 void use_hose(Line *line, Sum *sum, const char *before, const Entity *hose)
 {
-    sum_label(sum, line->work, before, hose, "run");
-    use_value(line->work, hose, PROP_HOSE_RUN, 0);
-    sum_label(sum, line->work, " of ", hose, "bore");
-    use_value(line->work, hose, PROP_HOSE_BORE, 0);
+    use_hose_size(line->work, sum, before, hose);
     sum_label(sum, line->work, " with ", hose, "bends");
     use_value(line->work, hose, PROP_HOSE_BENDS, 0);
     if (entity_states(hose, PROP_HOSE_RISE)) {

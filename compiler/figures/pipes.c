@@ -92,6 +92,16 @@ uint32_t hoses_after(const Plumbing *plumbing, const Entity *thing, const Entity
 
 enum { SUCTION_LOOKS = 200 };
 
+HoseSize use_hose_size(Work *work, Sum *said, const char *before, const Entity *hose)
+{
+    HoseSize size;
+    sum_label(said, work, before, hose, "run");
+    size.run = use_value(work, hose, PROP_HOSE_RUN, 0).value;
+    sum_label(said, work, " of ", hose, "bore");
+    size.bore = use_value(work, hose, PROP_HOSE_BORE, 0).value;
+    return size;
+}
+
 static bool is_source(const Entity *thing)
 {
     return thing != NULL && is_aboard(thing) && (thing->kind == KIND_TANK || thing->kind == KIND_THROUGH_HULL);

@@ -61,6 +61,12 @@ enum { HOSES_AFTER = 8 };
  * 0 if none is stated, or if several lead from the thing itself.
  */
 uint32_t hoses_after(const Plumbing *plumbing, const Entity *thing, const Entity *hoses[HOSES_AFTER]);
+typedef struct HoseSize {
+    Interval run, bore; /* m */
+} HoseSize;
+
+/** Uses both of a hose, and shows them behind `before`: "{sink-hose.run} of {sink-hose.bore}". */
+HoseSize use_hose_size(Work *work, Sum *said, const char *before, const Entity *hose);
 /** What a hose of that word is like inside; smooth, where there is no word. */
 Roughness roughness_named(Str material);
 

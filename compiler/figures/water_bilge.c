@@ -146,13 +146,10 @@ static void use_outlet(Work *work, const Entity *pump, Ends *ends)
 }
 
 /* otherwise: what its inside is like where it does not say that. */
-static void use_hose(Work *work, const Entity *hose, Str otherwise, bool first, Ends *ends)
+static void use_hose_out(Work *work, const Entity *hose, Str otherwise, bool first, Ends *ends)
 {
     Sum *said = &ends->said;
-    sum_label(said, work, first ? "" : ", ", hose, "run");
-    Interval run = use_value(work, hose, PROP_HOSE_RUN, 0).value;
-    sum_label(said, work, " of ", hose, "bore");
-    Interval bore = use_value(work, hose, PROP_HOSE_BORE, 0).value;
+    HoseSize size = use_hose_size(work, said, first ? "" : ", ", hose);
     double roughness = use_inside(work, entity_states(hose, PROP_HOSE_MATERIAL) ? entity_word(hose, PROP_HOSE_MATERIAL) : otherwise, said);
     sum_label(said, work, " with ", hose, "bends");
     Interval minor = interval_scale(use_value(work, hose, PROP_HOSE_BENDS, 0).value, minor_k(MINOR_ELBOW_90));
@@ -160,7 +157,7 @@ static void use_hose(Work *work, const Entity *hose, Str otherwise, bool first, 
     for (const Loop *loop = plumbing_of(work->figures)->loops[hose->index]; loop != NULL; loop = loop->next) {
         minor = interval_add(minor, point(minor_k(MINOR_VENT_LOOP)));
     }
-    add_run(ends, bore, run, roughness, minor);
+    add_run(ends, size.bore, size.run, roughness, minor);
 }
 
 /* The hoses on its way out, one after the other; at the last one's end the water leaves. */
@@ -170,7 +167,7 @@ static void use_hoses(Work *work, const Entity *pump, Ends *ends)
     uint32_t count = hoses_after(plumbing_of(work->figures), pump, hoses);
     double k = minor_k(MINOR_EXIT);
     for (uint32_t i = 0; i < count; i++) {
-        use_hose(work, hoses[i], outlet_inside(pump), i == 0, ends);
+        use_hose_out(work, hoses[i], outlet_inside(pump), i == 0, ends);
     }
     buf_text(&ends->said.formula, " and {k} at its end");
     use_fact(work, "loss coefficient of the outlet", point(k), UNIT_ALONE(UNIT_NONE), "Munson et al., table 8.2");
