@@ -22,7 +22,7 @@ static Quantity use_day(Work *work, const Entity *subject, const Entity *day)
     return use_figure(work, figure_find(work->figures, subject, FIGURE_DAILY_FLOW, day));
 }
 
-static Figure *record_flow(Work *work, const Entity *cruise, const Entity *subject)
+static Figure *record_cruise_flow(Work *work, const Entity *cruise, const Entity *subject)
 {
     Sum sum;
     Leg leg;
@@ -53,7 +53,7 @@ static void record_left(Work *work, const Figure *flow, Sum *sum)
 }
 
 /* Of the tanks that share a load the first one stands for all. */
-static void record_sharing(Work *work, const Entity *cruise, const Entity *first)
+static void record_cruise_of_sharing(Work *work, const Entity *cruise, const Entity *first)
 {
     Sum sum;
     Leg leg;
@@ -61,7 +61,7 @@ static void record_sharing(Work *work, const Entity *cruise, const Entity *first
         figure_find(work->figures, first, FIGURE_DAILY_FLOW, leg.day) == NULL) {
         return; /* nothing aboard uses it */
     }
-    Figure *flow = record_flow(work, cruise, first);
+    Figure *flow = record_cruise_flow(work, cruise, first);
     flow->unit = figure_find(work->figures, first, FIGURE_VOLUME, NULL)->unit;
     sum_begin(&sum, work);
     wait_for_tanks(work);
@@ -78,13 +78,13 @@ static void record_tanks(Work *work, const Entity *cruise, const char *holds)
     const Entity *tank = first_counted(work->figures, holds);
     for (; tank != NULL; tank = next_counted(work->figures, tank, holds)) {
         if (first_sharing(work->figures, tank) == tank) {
-            record_sharing(work, cruise, tank);
+            record_cruise_of_sharing(work, cruise, tank);
         }
     }
 }
 
 /* Each tank of fuel stands for those with which it shares what is burned. */
-static void record_fuel(Work *work, const Entity *cruise, const FuelPlan *plan)
+static void record_cruise_fuel(Work *work, const Entity *cruise, const FuelPlan *plan)
 {
     Leg leg;
     Sum sum;
@@ -97,7 +97,7 @@ static void record_fuel(Work *work, const Entity *cruise, const FuelPlan *plan)
         if (fuel_first_sharing(plan, share) != tank || figure_find(work->figures, tank, FIGURE_DAILY_FLOW, leg.day) == NULL) {
             continue; /* nothing aboard uses it, or another one stands for it */
         }
-        Figure *flow = record_flow(work, cruise, tank);
+        Figure *flow = record_cruise_flow(work, cruise, tank);
         flow->unit = figure_find(work->figures, tank, FIGURE_VOLUME, NULL)->unit;
         sum_begin(&sum, work);
         fuel_add_volumes(work, plan, share, &sum);
@@ -117,14 +117,14 @@ static bool some_day_says_gas(const Entity *cruise)
     return false;
 }
 
-static void record_gas(Work *work, const Entity *cruise)
+static void record_cruise_gas(Work *work, const Entity *cruise)
 {
     Sum sum;
     const Entity *first = first_aboard(work->model, KIND_GAS_LOCKER);
     if (first == NULL || !some_day_says_gas(cruise)) {
         return;
     }
-    Figure *flow = record_flow(work, cruise, first);
+    Figure *flow = record_cruise_flow(work, cruise, first);
     flow->unit = work_unit(work, UNIT_ALONE(UNIT_KG));
     sum_begin(&sum, work);
     for (const Entity *locker = first; locker != NULL; locker = next_aboard(locker)) {
@@ -150,7 +150,7 @@ void water_cruises(Work *work)
          cruise = next_aboard(cruise)) {
         record_tanks(work, cruise, "black");
         record_tanks(work, cruise, "grey");
-        record_fuel(work, cruise, plan);
-        record_gas(work, cruise);
+        record_cruise_fuel(work, cruise, plan);
+        record_cruise_gas(work, cruise);
     }
 }

@@ -212,7 +212,7 @@ static const char *together(Work *work, const Entity *first)
                                             sharing == all ? holds : named.text);
 }
 
-static Figure *record_flow(Work *work, const Entity *tank, const Entity *day, DayFlow *of_day)
+static Figure *record_daily_flow(Work *work, const Entity *tank, const Entity *day, DayFlow *of_day)
 {
     Sum sum;
     sum_begin(&sum, work);
@@ -256,9 +256,9 @@ static void record_shared(Work *work, const Figure *of_first, const Entity *tank
 }
 
 /* Of the tanks that share a load the first one stands for all. */
-static void record_sharing(Work *work, const Entity *first, const Entity *day, DayFlow *of_day)
+static void record_day_of_sharing(Work *work, const Entity *first, const Entity *day, DayFlow *of_day)
 {
-    const Figure *flow = record_flow(work, first, day, of_day);
+    const Figure *flow = record_daily_flow(work, first, day, of_day);
     const Figure *lasts = flow != NULL ? record_endurance(work, first, day, flow) : NULL;
     const Entity *tank = flow != NULL ? next_sharing(work->figures, first) : NULL;
     for (; tank != NULL; tank = next_sharing(work->figures, tank)) {
@@ -272,13 +272,13 @@ static void record_kind(Work *work, const char *holds, const Entity *day, DayFlo
     const Entity *tank = first_counted(work->figures, holds);
     for (; tank != NULL; tank = next_counted(work->figures, tank, holds)) {
         if (first_sharing(work->figures, tank) == tank) {
-            record_sharing(work, tank, day, of_day);
+            record_day_of_sharing(work, tank, day, of_day);
         }
     }
 }
 
 /* Gas: only where the day says how much it uses. */
-static void record_gas(Work *work, const Entity *day)
+static void record_daily_gas(Work *work, const Entity *day)
 {
     const Entity *first = first_aboard(work->model, KIND_GAS_LOCKER);
     if (first == NULL || !entity_states(day, PROP_DAY_GAS)) {
@@ -399,7 +399,7 @@ static void record_fuel_of(Work *work, const FuelPlan *plan, const Entity *tank,
     work_record(work, FIGURE_ENDURANCE, tank, day, least, sum.formula.text)->remark = flow->remark;
 }
 
-static void record_fuel(Work *work, const Entity *day, const FuelPlan *plan)
+static void record_daily_fuel(Work *work, const Entity *day, const FuelPlan *plan)
 {
     for (uint32_t i = 0; i < plan->tank_count; i++) {
         FuelSet share = fuel_share(plan, i);
@@ -421,7 +421,7 @@ void water_days(Work *work)
     for (const Entity *day = first_aboard(work->model, KIND_DAY); day != NULL; day = next_aboard(day)) {
         record_kind(work, "black", day, black_of_day);
         record_kind(work, "grey", day, waste_of_day);
-        record_fuel(work, day, plan);
-        record_gas(work, day);
+        record_daily_fuel(work, day, plan);
+        record_daily_gas(work, day);
     }
 }
