@@ -266,7 +266,7 @@ static void write_options(Buf *to, const Outcome *outcome, uint32_t choice, cons
 }
 
 /* The cases that give this text. */
-static CaseSet cases_with(const Outcome *outcome, const Str texts[], Str text)
+static CaseSet cases_with_text(const Outcome *outcome, const Str texts[], Str text)
 {
     CaseSet cases = 0;
     for (uint32_t c = 0; c < outcome->case_count; c++) {
@@ -295,7 +295,7 @@ static Str join_texts(const Book *book, const Str texts[])
             continue;
         }
         bool one = decides < outcome->spec->choice_count;
-        const char *words = one ? NULL : options_words(outcome->options, NULL, cases_with(outcome, texts, texts[c]));
+        const char *words = one ? NULL : options_words(outcome->options, NULL, cases_with_text(outcome, texts, texts[c]));
         buf_text(&text, text.length == 0 ? "" : one || words != NULL ? ", " : " or ");
         buf_add(&text, texts[c]);
         buf_text(&text, words != NULL ? text_format(book->arena, " with %s", words) : "");

@@ -121,24 +121,13 @@ static void note_feed(Gatherer *gatherer, const Case *in, CaseSet bit, const Fee
     row->cases |= bit;
 }
 
-static CaseSet cases_with(const Outcome *outcome, const Entity *thing)
-{
-    CaseSet cases = 0;
-    for (uint32_t i = 0; i < outcome->case_count; i++) {
-        const Model *model = outcome->cases[i].model;
-        bool there = thing->name < model->symbol_count && model->by_symbol[thing->name] != NULL;
-        cases |= there ? (CaseSet)1 << i : 0;
-    }
-    return cases;
-}
-
 /* Of a thing that always has this one cable, what brings the thing. */
 static const char *words_for(Arena *arena, const Outcome *outcome, const Case *in, const Entity *subject, CaseSet cases)
 {
     if (cases == options_all_cases(outcome)) {
         return NULL;
     }
-    const char *words = cases == cases_with(outcome, subject) ? only_with(arena, outcome, in->model, subject)
+    const char *words = cases == outcome_cases_with(outcome, subject) ? only_with(arena, outcome, in->model, subject)
                                                               : options_words(outcome->options, NULL, cases);
     return words != NULL ? words : "some of the combinations";
 }

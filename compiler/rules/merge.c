@@ -354,7 +354,7 @@ static bool has_remedy(const Remedy *remedy, const char *text)
     return remedy != NULL;
 }
 
-static CaseSet cases_with(const Merged *merged, const char *remedy)
+static CaseSet cases_with_remedy(const Merged *merged, const char *remedy)
 {
     CaseSet cases = 0;
     for (const Reading *reading = merged->readings; reading != NULL; reading = reading->next) {
@@ -401,7 +401,7 @@ static void join_remedies(const Merger *merger, const Merged *merged, Finding *f
     f->remedies = NULL;
     for (const Reading *reading = merged->readings; reading != NULL; reading = reading->next) {
         for (const Remedy *remedy = reading->finding->remedies; remedy != NULL; remedy = remedy->next) {
-            alternatives_add(&all, remedy->text, cases_with(merged, remedy->text));
+            alternatives_add(&all, remedy->text, cases_with_remedy(merged, remedy->text));
         }
     }
     for (const Alternative *a = all.first; a != NULL; a = a->next) {
@@ -492,22 +492,10 @@ static bool is_trial(const Outcome *outcome)
     return false;
 }
 
-/* The cases that have such a thing: of one that only some options bring, no other can say anything. */
-static CaseSet cases_having(const Outcome *outcome, const Entity *thing)
-{
-    CaseSet cases = 0;
-    for (uint32_t i = 0; i < outcome->case_count; i++) {
-        const Model *model = outcome->cases[i].model;
-        bool there = thing->name < model->symbol_count && model->by_symbol[thing->name] != NULL;
-        cases |= there ? (CaseSet)1 << i : 0;
-    }
-    return cases;
-}
-
 /* A rule that speaks of the whole spec has not seen it where an option was left out. */
 static bool speaks_too_soon(const Outcome *outcome, const Finding *f, CaseSet found_in, bool trial)
 {
-    return f->rule->of_all_cases && (trial || found_in != cases_having(outcome, f->subject));
+    return f->rule->of_all_cases && (trial || found_in != outcome_cases_with(outcome, f->subject));
 }
 
 static void take_findings(Outcome *outcome, const Judge *judge)

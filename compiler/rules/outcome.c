@@ -204,6 +204,17 @@ bool outcome_is_broken(const Outcome *outcome)
     return outcome->faults > 0 || outcome->mistakes > 0 || (outcome->strict && outcome->warnings > 0);
 }
 
+uint64_t outcome_cases_with(const Outcome *outcome, const Entity *thing)
+{
+    uint64_t cases = 0;
+    for (uint32_t i = 0; i < outcome->case_count; i++) {
+        const Model *model = outcome->cases[i].model;
+        bool there = thing->name < model->symbol_count && model->by_symbol[thing->name] != NULL;
+        cases |= there ? (uint64_t)1 << i : 0;
+    }
+    return cases;
+}
+
 bool outcome_figure(const Outcome *outcome, Str subject, FigureId id, Str at, Figure *merged)
 {
     return outcome_figure_in(outcome, ~(uint64_t)0, subject, id, at, merged);

@@ -63,6 +63,8 @@ static inline const Case *outcome_first(const Outcome *outcome)
     return &outcome->cases[0];
 }
 
+/** The cases that have a thing of that name: bit i is case i. Of what only some options bring, no other can say anything. */
+uint64_t outcome_cases_with(const Outcome *outcome, const Entity *thing);
 /** A figure over all cases: the interval that covers it, the remarks of all. False if it is not known in any. */
 bool outcome_figure(const Outcome *outcome, Str subject, FigureId id, Str at, Figure *merged);
 /** The same over some of the cases: bit i is case i. */
