@@ -83,3 +83,12 @@ size_t utf8_first_bad(const char *text, size_t length, size_t from)
     }
     return length;
 }
+
+size_t utf8_count(const char *text, size_t length)
+{
+    size_t count = 0;
+    for (size_t i = 0; i < length; i++) {
+        count += ((unsigned char)text[i] & 0xC0) != 0x80;
+    }
+    return count;
+}

@@ -11,6 +11,8 @@
 size_t utf8_length(const unsigned char *text, size_t left);
 /** The same; and the character that it is, where there is one. */
 size_t utf8_read(const unsigned char *text, size_t left, uint32_t *code);
+/** How many characters there are in a text that is valid UTF-8. */
+size_t utf8_count(const char *text, size_t length);
 /** Offset of the first byte at or after `from` that is not valid UTF-8, or `length`. */
 size_t utf8_first_bad(const char *text, size_t length, size_t from);
 

@@ -203,7 +203,7 @@ void compare_csv(Buf *to, const Outcome *outcome)
 
 /* JSON */
 
-static void put_words_or_null(Json *json, const char *key, const char *text)
+static void put_words_if_any(Json *json, const char *key, const char *text)
 {
     json_key(json, key);
     if (text != NULL && text[0] != '\0') {
@@ -234,9 +234,9 @@ static void put_option(Json *json, const CompareChoice *compared, const CompareO
     put_names(json, "brings", option->brings);
     put_names(json, "sets", option->sets);
     put_names(json, "not_scored", option->unscored);
-    put_words_or_null(json, "dominated_by",
+    put_words_if_any(json, "dominated_by",
                       option->dominated_by >= 0 ? compared->options[option->dominated_by].name : NULL);
-    put_words_or_null(json, "worse_in", option->worse_in);
+    put_words_if_any(json, "worse_in", option->worse_in);
     json_object_end(json);
 }
 
@@ -253,8 +253,8 @@ static void put_cell(Json *json, const Outcome *outcome, const CompareRow *row, 
         json_null(json);
     }
     json_put_words(json, "text", cell->text);
-    put_words_or_null(json, "mark", mark_words[cell->mark]);
-    put_words_or_null(json, "remark", cell->remark);
+    put_words_if_any(json, "mark", mark_words[cell->mark]);
+    put_words_if_any(json, "remark", cell->remark);
     json_object_end(json);
 }
 

@@ -11,16 +11,6 @@ typedef struct Writer {
     PlaceWalk walk;
 } Writer;
 
-static void put_words_or_null(Json *json, const char *key, const char *text)
-{
-    json_key(json, key);
-    if (text != NULL) {
-        json_text(json, str_from(text));
-    } else {
-        json_null(json);
-    }
-}
-
 static void put_date(Json *json, const char *key, Date date)
 {
     Buf text;
@@ -53,7 +43,7 @@ static void put_note(Writer *writer, Span at, const char *text)
 {
     PlaceWalk walk = writer->walk;
     json_object(&writer->json);
-    put_words_or_null(&writer->json, "message", text);
+    json_put_words(&writer->json, "message", text);
     put_region(&writer->json, report_region(&walk, writer->outcome, at));
     json_object_end(&writer->json);
 }
@@ -79,7 +69,7 @@ static void put_mistake(Writer *writer, const Message *message)
     json_object(json);
     json_put_words(json, "name", message_kinds[message->id].name);
     json_put_words(json, "message", message->text);
-    put_words_or_null(json, "right", message->right);
+    json_put_words(json, "right", message->right);
     if (message->placed) {
         put_region(json, report_region(&writer->walk, writer->outcome, message->at));
     } else {
@@ -164,7 +154,7 @@ static void put_settles(Writer *writer, const Finding *f)
         json_object(json);
         json_put_words(json, "input", settle->input);
         json_put_words(json, "state", states[settle->state]);
-        put_words_or_null(json, "says", settle->text[0] != 0 ? settle->text : NULL);
+        json_put_words(json, "says", settle->text[0] != 0 ? settle->text : NULL);
         put_ranges(writer, settle, true);
         put_ranges(writer, settle, false);
         put_other_words(writer, settle);
@@ -210,7 +200,7 @@ static void put_waiver(Json *json, const Finding *finding)
     if (waiver->has_until) {
         put_date(json, "until", waiver->until);
     } else {
-        put_words_or_null(json, "until", NULL);
+        json_put_words(json, "until", NULL);
     }
     json_put_bool(json, "counts", outcome_counts_though_waived(finding));
     json_object_end(json);
@@ -225,15 +215,15 @@ static void put_finding(Writer *writer, const Finding *f)
     json_put_words(json, "severity", report_severity(f->severity));
     json_put_words(json, "state", report_verdict(f->verdict));
     json_put_text(json, "subject", report_subject(writer->outcome, f));
-    put_words_or_null(json, "at",
+    json_put_words(json, "at",
                       f->at != NULL ? str_copy(json->buf->arena, entity_name(model, f->at)) : NULL);
     json_put_words(json, "message", f->message);
     put_region(json, report_region(&writer->walk, writer->outcome, f->place));
-    put_words_or_null(json, "place_note", f->place_note);
+    json_put_words(json, "place_note", f->place_note);
     put_comparison(json, writer->outcome, f);
     json_put_words(json, "source", f->rule->source);
     put_lists(writer, f);
-    put_words_or_null(json, "only_with", f->only_with);
+    json_put_words(json, "only_with", f->only_with);
     json_put_bool(json, "guessed", f->guessed);
     put_waiver(json, f);
     json_object_end(json);

@@ -162,7 +162,12 @@ void json_put_text(Json *json, const char *key, Str text)
 
 void json_put_words(Json *json, const char *key, const char *text)
 {
-    json_put_text(json, key, str_from(text));
+    json_key(json, key);
+    if (text != NULL) {
+        json_text(json, str_from(text));
+    } else {
+        json_null(json);
+    }
 }
 
 void json_put_number(Json *json, const char *key, double value)

@@ -54,7 +54,7 @@ void json_null(Json *json);
 
 /* A key and its value at once. */
 void json_put_text(Json *json, const char *key, Str text);
-/** The same for a text that ends in NUL. */
+/** The same for a text that ends in NUL; null for NULL. */
 void json_put_words(Json *json, const char *key, const char *text);
 void json_put_number(Json *json, const char *key, double value);
 void json_put_whole(Json *json, const char *key, int64_t value);

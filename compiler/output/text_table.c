@@ -1,6 +1,7 @@
 /* See text_table.h. */
 #include "output/text_table.h"
 
+#include "base/utf8.h"
 #include "text/snippet.h"
 
 void text_table_init(TextTable *table, Arena *arena, size_t columns)
@@ -21,15 +22,6 @@ void text_table_add(TextTable *table, const char *text)
     table->cells[table->count++] = buf_str(&plain);
 }
 
-static size_t width_of(Str text)
-{
-    size_t width = 0;
-    for (size_t i = 0; i < text.length; i++) {
-        width += ((unsigned char)text.text[i] & 0xC0) != 0x80;
-    }
-    return width;
-}
-
 /* Takes as many words off a text as fit; one at least. Empty at the end of the text. */
 static Str next_line(Str *rest, size_t width)
 {
@@ -39,7 +31,7 @@ static Str next_line(Str *rest, size_t width)
     size_t end = 0; /* of the last word that fits */
     for (size_t i = 1; i <= rest->length; i++) {
         bool at_end = i == rest->length || rest->text[i] == ' ';
-        if (at_end && (end == 0 || width_of((Str){rest->text, i}) <= width)) {
+        if (at_end && (end == 0 || utf8_count(rest->text, i) <= width)) {
             end = i;
         } else if (at_end) {
             break;
@@ -54,7 +46,7 @@ static size_t longest_word(Str text)
 {
     size_t longest = 0;
     for (Str word = next_line(&text, 1); word.length > 0; word = next_line(&text, 1)) {
-        longest = width_of(word) > longest ? width_of(word) : longest;
+        longest = utf8_count(word.text, word.length) > longest ? utf8_count(word.text, word.length) : longest;
     }
     return longest;
 }
@@ -64,7 +56,7 @@ static void measure(const TextTable *table, size_t column, size_t *wanted, size_
 {
     *wanted = *least = 0;
     for (size_t i = column; i < table->count; i += table->columns) {
-        size_t width = width_of(table->cells[i]);
+        size_t width = utf8_count(table->cells[i].text, table->cells[i].length);
         size_t word = longest_word(table->cells[i]);
         *wanted = width > *wanted ? width : *wanted;
         *least = word > *least ? word : *least;
@@ -104,7 +96,7 @@ static bool write_line(Buf *to, const TextTable *table, Str *rests, const size_t
     bool any = false;
     for (size_t c = 0; c < table->columns; c++) {
         Str line = next_line(&rests[c], widths[c]);
-        size_t width = width_of(line);
+        size_t width = utf8_count(line.text, line.length);
         size_t left = width < widths[c] ? widths[c] - width : 0;
         bool right = table->right >> c & 1;
         if (line.length > 0) {

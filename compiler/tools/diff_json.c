@@ -15,21 +15,11 @@ typedef struct Writer {
     PlaceWalk walk_before, walk_after;
 } Writer;
 
-static void put_words(Json *json, const char *key, const char *text)
-{
-    json_key(json, key);
-    if (text != NULL) {
-        json_text(json, str_from(text));
-    } else {
-        json_null(json);
-    }
-}
-
 static void put_how(Json *json, DiffHow how)
 {
     static const char *const WORDS[] = {
         [DIFF_ADDED] = "added", [DIFF_REMOVED] = "removed", [DIFF_CHANGED] = "changed"};
-    put_words(json, "change", WORDS[how]);
+    json_put_words(json, "change", WORDS[how]);
 }
 
 static void put_array(Json *json, const char *key)
@@ -53,7 +43,7 @@ static void put_spec(Json *json, const char *key, const DiffSide *side)
         }
     }
     json_array_end(json);
-    put_words(json, "basis", outcome->basis == BASIS_US ? "us" : "iso");
+    json_put_words(json, "basis", outcome->basis == BASIS_US ? "us" : "iso");
     json_put_bool(json, "sampled", outcome->sampled);
     json_put_whole(json, "mistakes", outcome->mistakes);
     json_put_whole(json, "faults", outcome->faults);
@@ -73,16 +63,16 @@ static void put_lines(Json *json, const DiffLine *lines, bool of_thing)
     put_array(json, "properties");
     for (const DiffLine *line = lines; line != NULL; line = line->next) {
         json_object(json);
-        put_words(json, "property", line->property);
+        json_put_words(json, "property", line->property);
         if (of_thing) {
-            put_words(json, "inside", line->inside);
+            json_put_words(json, "inside", line->inside);
         }
         put_how(json, line->how);
-        put_words(json, "old", line->before);
-        put_words(json, "new", line->after);
+        json_put_words(json, "old", line->before);
+        json_put_words(json, "new", line->after);
         if (of_thing) {
-            put_words(json, "assumed", line->assumed);
-            put_words(json, "part", line->part);
+            json_put_words(json, "assumed", line->assumed);
+            json_put_words(json, "part", line->part);
         }
         json_object_end(json);
     }
@@ -93,12 +83,12 @@ static void put_item(Json *json, const DiffItem *item)
 {
     json_object(json);
     put_how(json, item->how);
-    put_words(json, "kind", item->kind);
-    put_words(json, "name", item->name);
-    put_words(json, "was", item->was);
-    put_words(json, "title", item->title);
-    put_words(json, "option", item->where);
-    put_words(json, "part", item->part);
+    json_put_words(json, "kind", item->kind);
+    json_put_words(json, "name", item->name);
+    json_put_words(json, "was", item->was);
+    json_put_words(json, "title", item->title);
+    json_put_words(json, "option", item->where);
+    json_put_words(json, "part", item->part);
     put_lines(json, item->lines, true);
     json_object_end(json);
 }
@@ -107,8 +97,8 @@ static void put_choice(Json *json, const DiffChoice *choice)
 {
     json_object(json);
     put_how(json, choice->how);
-    put_words(json, "name", choice->name);
-    put_words(json, "title", choice->title);
+    json_put_words(json, "name", choice->name);
+    json_put_words(json, "title", choice->title);
     put_lines(json, choice->lines, false);
     json_object_end(json);
 }
@@ -126,9 +116,9 @@ static void put_waiver_terms(Json *json, const char *key, const Waiver *waiver)
         Buf date;
         buf_init(&date, json->buf->arena);
         date_write(&date, waiver->until);
-        put_words(json, "until", date.text);
+        json_put_words(json, "until", date.text);
     } else {
-        put_words(json, "until", NULL);
+        json_put_words(json, "until", NULL);
     }
     json_object_end(json);
 }
@@ -137,8 +127,8 @@ static void put_waiver(Json *json, const DiffWaiver *waiver)
 {
     json_object(json);
     put_how(json, waiver->before == NULL ? DIFF_ADDED : waiver->after == NULL ? DIFF_REMOVED : DIFF_CHANGED);
-    put_words(json, "rule", waiver->rule);
-    put_words(json, "subject", waiver->subject);
+    json_put_words(json, "rule", waiver->rule);
+    json_put_words(json, "subject", waiver->subject);
     put_waiver_terms(json, "old", waiver->before);
     put_waiver_terms(json, "new", waiver->after);
     json_object_end(json);
@@ -162,8 +152,8 @@ static void put_figure_side(Json *json, const char *key, const DiffFigureSide *s
     json_object(json);
     report_json_ends(json, value, figure->size ? UNIT_ALONE(UNIT_MM2) : figure->unit, figure->money,
                      side->of->model->currency);
-    put_words(json, "display", side->text);
-    put_words(json, "state", STATES[figure->state]);
+    json_put_words(json, "display", side->text);
+    json_put_words(json, "state", STATES[figure->state]);
     json_object_end(json);
 }
 
@@ -197,9 +187,9 @@ static void put_change(Json *json, const DiffFigure *figure)
 static void put_figure(Json *json, const DiffFigure *figure)
 {
     json_object(json);
-    put_words(json, "subject", figure->subject);
-    put_words(json, "was", figure->was);
-    put_words(json, "name", figure->name);
+    json_put_words(json, "subject", figure->subject);
+    json_put_words(json, "was", figure->was);
+    json_put_words(json, "name", figure->name);
     put_figure_side(json, "old", &figure->before);
     put_figure_side(json, "new", &figure->after);
     put_change(json, figure);
@@ -226,10 +216,10 @@ static void put_row(Json *json, const DiffBom *row)
 {
     json_object(json);
     put_how(json, row->how);
-    put_words(json, "name", row->name);
-    put_words(json, "was", row->was);
-    put_words(json, "title", row->title);
-    put_words(json, "option", row->where);
+    json_put_words(json, "name", row->name);
+    json_put_words(json, "was", row->was);
+    json_put_words(json, "title", row->title);
+    json_put_words(json, "option", row->where);
     put_lines(json, row->lines, false);
     json_object_end(json);
 }
@@ -237,10 +227,10 @@ static void put_row(Json *json, const DiffBom *row)
 static void put_goal(Json *json, const DiffGoal *goal)
 {
     json_object(json);
-    put_words(json, "name", goal->name);
-    put_words(json, "title", goal->title);
-    put_words(json, "old", goal->before);
-    put_words(json, "new", goal->after);
+    json_put_words(json, "name", goal->name);
+    json_put_words(json, "title", goal->title);
+    json_put_words(json, "old", goal->before);
+    json_put_words(json, "new", goal->after);
     json_object_end(json);
 }
 
@@ -256,13 +246,13 @@ static void put_finding_side(Json *json, const char *key, PlaceWalk *walk, const
     const Model *model = report_model(side->outcome);
     json_object(json);
     json_put_text(json, "subject", report_subject(side->outcome, finding));
-    put_words(json, "at",
+    json_put_words(json, "at",
               finding->at != NULL ? str_copy(json->buf->arena, entity_name(model, finding->at)) : NULL);
-    put_words(json, "severity", report_severity(finding->severity));
-    put_words(json, "state", report_verdict(finding->verdict));
+    json_put_words(json, "severity", report_severity(finding->severity));
+    json_put_words(json, "state", report_verdict(finding->verdict));
     json_put_bool(json, "waived", finding->waiver != NULL);
-    put_words(json, "only_with", finding->only_with);
-    put_words(json, "message", finding->message);
+    json_put_words(json, "only_with", finding->only_with);
+    json_put_words(json, "message", finding->message);
     json_put_text(json, "file", region.file);
     json_put_whole(json, "line", region.line);
     json_put_whole(json, "column", region.column);
@@ -276,7 +266,7 @@ static void put_finding_list(Writer *writer, const char *key, const DiffFindingL
     for (const DiffFinding *pair = list->first; pair != NULL; pair = pair->next) {
         const Finding *any = pair->after != NULL ? pair->after : pair->before;
         json_object(json);
-        put_words(json, "rule", any->rule->name);
+        json_put_words(json, "rule", any->rule->name);
         put_finding_side(json, "old", &writer->walk_before, &writer->diff->before, pair->before);
         put_finding_side(json, "new", &writer->walk_after, &writer->diff->after, pair->after);
         json_object_end(json);

@@ -4,6 +4,7 @@
  */
 #include "tools/format_parts.h"
 
+#include "base/utf8.h"
 #include "language/unit.h"
 #include "tools/format.h"
 
@@ -11,11 +12,7 @@
 
 size_t format_width(Str text)
 {
-    size_t width = 0;
-    for (size_t i = 0; i < text.length; i++) {
-        width += ((unsigned char)text.text[i] & 0xC0) != 0x80;
-    }
-    return width;
+    return utf8_count(text.text, text.length);
 }
 
 void format_indent(Buf *to, int level)

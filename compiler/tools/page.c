@@ -1,6 +1,7 @@
 /* See page.h. */
 #include "tools/page.h"
 
+#include "base/utf8.h"
 #include "text/snippet.h"
 
 static void put_in(Buf *buf, int columns)
@@ -12,11 +13,7 @@ static void put_in(Buf *buf, int columns)
 
 static int columns_of(Str text)
 {
-    int count = 0;
-    for (size_t i = 0; i < text.length; i++) {
-        count += ((unsigned char)text.text[i] & 0xC0) != 0x80;
-    }
-    return count;
+    return (int)utf8_count(text.text, text.length);
 }
 
 static void strong(Page *page, Str text)
