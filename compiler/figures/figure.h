@@ -174,6 +174,12 @@ Figures *figures_again(Arena *arena, const Figures *before, PropId changed, bool
 /** ... and of another property besides, before any figure is asked for. */
 void figures_also(Figures *again, PropId changed);
 
+/** Whether there is such a figure, and it has a number. */
+static inline bool figure_is_known(const Figure *figure)
+{
+    return figure != NULL && figure->state == STATE_KNOWN;
+}
+
 /** The figure of all of its subject, or NULL if there is none. `at` as in Figure. */
 const Figure *figure_find(const Figures *figures, const Entity *subject, FigureId id, const Entity *at);
 /** The figure of that part or state of its subject, or NULL. */

@@ -17,7 +17,8 @@ bool feed_is_alternating(const Feed *feed)
            (feed->maker && (feed->giver->kind == KIND_INVERTER || feed->giver->kind == KIND_GENERATOR));
 }
 
-static bool takes_part(const Entity *entity)
+/* What gives power, takes it, or is the room that something of it lies in. */
+static bool has_node(const Entity *entity)
 {
     return entity->fed != NULL || entity->gives != NULL || entity->kind == KIND_BANK || entity->kind == KIND_SPACE ||
            kinds[entity->kind].groups & (GROUPS_FEED | GROUPS_MAKER | GROUPS_LOAD);
@@ -30,13 +31,13 @@ static void make_nodes(Power *power)
     const Model *model = power->model;
     uint32_t count = 1;
     for (uint32_t i = 0; i < model->entity_count; i++) {
-        count += takes_part(model->entities[i]);
+        count += has_node(model->entities[i]);
     }
     PowerNode *nodes = ARENA_ARRAY(arena, PowerNode, count);
     PowerNode *next = nodes + 1;
     power->nodes = ARENA_ARRAY(arena, PowerNode *, model->entity_count + 1);
     for (uint32_t i = 0; i < model->entity_count; i++) {
-        power->nodes[i] = takes_part(model->entities[i]) ? next++ : nodes;
+        power->nodes[i] = has_node(model->entities[i]) ? next++ : nodes;
     }
 }
 

@@ -71,7 +71,7 @@ Fuel fuel_stated(const Entity *entity)
 
 /* ---- Ways ------------------------------------------------------------------------------------------------- */
 
-static bool goes_back(const Entity *line)
+bool is_return(const Entity *line)
 {
     return entity_yes(line, PROP_FUEL_LINE_RETURN) == 1;
 }
@@ -79,7 +79,7 @@ static bool goes_back(const Entity *line)
 static bool has_line_to(const Model *model, const Entity *thing)
 {
     const Entity *line = first_aboard(model, KIND_FUEL_LINE);
-    while (line != NULL && (goes_back(line) || entity_reference(line, PROP_FUEL_LINE_TO) != thing)) {
+    while (line != NULL && (is_return(line) || entity_reference(line, PROP_FUEL_LINE_TO) != thing)) {
         line = next_aboard(line);
     }
     return line != NULL;
@@ -137,7 +137,7 @@ static FuelWay follow(const Model *model, const Entity *start, bool forward)
     for (uint32_t i = 0; i < way.count && first_aboard(model, KIND_FUEL_LINE) != NULL; i++) {
         for (const Entity *line = first_aboard(model, KIND_FUEL_LINE); line != NULL;
              line = next_aboard(line)) {
-            if (!goes_back(line) && entity_reference(line, here) == way.things[i]) {
+            if (!is_return(line) && entity_reference(line, here) == way.things[i]) {
                 reach(&way, entity_reference(line, there), line);
             }
         }

@@ -54,6 +54,9 @@ FuelWay fuel_sources(const Model *model, const Entity *thing);
 /** Everything that fuel reaches from a thing, along the lines. */
 FuelWay fuel_targets(const Model *model, const Entity *thing);
 
+/** Whether a line brings back to a tank what an engine does not burn. */
+bool is_return(const Entity *line);
+
 /** Tanks of fuel, as bits of a set: the n-th aboard is bit n; from the 64th on all are one. */
 typedef uint64_t FuelSet;
 

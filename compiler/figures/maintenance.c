@@ -20,11 +20,6 @@ Str maintenance_what(const Maintenance *service)
     return property_value(service->line, SLOT_WHAT)->u.text;
 }
 
-static bool is_by_hours(UnitPair unit)
-{
-    return unit.unit == UNIT_H || unit.unit == UNIT_MIN || unit.unit == UNIT_S;
-}
-
 /*
  * The 4th of a month and 12 months more is the 4th again, whatever a month has of days; between whole months by their
  * share, so that it never falls as `every` grows.
@@ -150,7 +145,7 @@ static Maintenance *read_line(Arena *arena, const Model *model, const Entity *th
         return NULL;
     }
     Maintenance *service = ARENA_NEW(arena, Maintenance);
-    *service = (Maintenance){.thing = thing, .line = line, .by_hours = is_by_hours(every->unit)};
+    *service = (Maintenance){.thing = thing, .line = line, .by_hours = unit_is_of_the_clock(every->unit)};
     if (service->by_hours) {
         service->meter = meter_of(model, thing);
         count_hours(service);

@@ -401,7 +401,8 @@ static Quantity maker_current(Power *power, const Feed *feed)
     return current;
 }
 
-static bool takes_part(const Feed *feed)
+/* What is dropped carries nothing, and what leads back to itself has no source to compute from. */
+static bool is_followed(const Feed *feed)
 {
     return !((feed->subject->flags | feed->taker->flags) & (ENTITY_LOOP | ENTITY_DROPPED));
 }
@@ -410,7 +411,7 @@ void power_outputs(Power *power)
 {
     for (uint32_t i = 0; i < power->model->feed_count; i++) {
         const Feed *feed = power->model->feeds[i];
-        if (feed->maker && takes_part(feed)) {
+        if (feed->maker && is_followed(feed)) {
             record_output(power, feed);
         }
     }
@@ -440,7 +441,7 @@ static void gather_cables(Power *power)
         PowerNode *node = power_node(power, model->feed_order[i]);
         node->cable = &power->cables[power->cable_count];
         for (const Feed *feed = model->feed_order[i]->fed; feed != NULL; feed = feed->next) {
-            if (takes_part(feed) && !feed->shares) {
+            if (is_followed(feed) && !feed->shares) {
                 gather_cable(power, feed, &power->cables[power->cable_count++]);
             }
         }
@@ -450,7 +451,7 @@ static void gather_cables(Power *power)
     }
     power->fed_count = power->cable_count;
     for (uint32_t i = 0; i < model->feed_count; i++) {
-        if (model->feeds[i]->maker && takes_part(model->feeds[i])) {
+        if (model->feeds[i]->maker && is_followed(model->feeds[i])) {
             Cable *cable = &power->cables[power->cable_count++];
             gather_cable(power, model->feeds[i], cable);
             PowerNode *maker = power_node(power, model->feeds[i]->giver);
@@ -489,9 +490,9 @@ void power_cables(Power *power)
     Cable *cable = power->cables;
     for (uint32_t i = 0; i < model->feed_order_count; i++) {
         for (const Feed *feed = model->feed_order[i]->fed; feed != NULL; feed = feed->next) {
-            if (takes_part(feed) && feed->shares) {
+            if (is_followed(feed) && feed->shares) {
                 cable_record_without(power, feed);
-            } else if (takes_part(feed)) {
+            } else if (is_followed(feed)) {
                 record_cable(power, cable++);
             }
         }

@@ -151,11 +151,6 @@ static Quantity output_watts(Power *power, const Entity *entity, PropId output)
     return (Quantity){interval_multiply(amps.value, volts.value), state};
 }
 
-static bool has_group(const Entity *entity, unsigned group)
-{
-    return (kinds[entity->kind].groups & group) != 0;
-}
-
 static const char formula_own[] = "draw times count; of watts, over the voltage";
 static const char formula_inverter[] = "{rated} / ({efficiency} x {voltage})";
 static const char formula_converted[] = "{output} x {its voltage} / ({efficiency} x {voltage})";
@@ -287,7 +282,7 @@ static bool draw_as_stated(Power *power, const Entity *entity, Quantity *current
         power_node(power, entity)->own = current->value;
         return power_next_joined(work->model, entity, NULL) != NULL;
     default:
-        if (!has_group(entity, GROUPS_LOAD) || (entity->kind == KIND_OUTLET)) {
+        if (!entity_has_group(entity, GROUPS_LOAD) || (entity->kind == KIND_OUTLET)) {
             return false;
         }
         *current = power_draw_current(power, entity);

@@ -38,7 +38,8 @@ bool takes_one_at_a_time(const Entity *thing)
     return thing->kind == KIND_SWITCH && str_is(entity_word(thing, PROP_SWITCH_WORKS_AS), "transfer");
 }
 
-static bool takes_part(const Entity *thing)
+/* There, in no circle, and not behind a source of alternating current. */
+static bool carries_direct_current(const Entity *thing)
 {
     return thing != NULL && !(thing->flags & (ENTITY_DROPPED | ENTITY_LOOP | ENTITY_AC));
 }
@@ -52,19 +53,19 @@ static bool outputs_apart(const Entity *maker)
 static bool is_copper(const Feed *feed)
 {
     const Entity *giver = feed->giver;
-    if (!takes_part(feed->taker) || giver == NULL || giver->flags & (ENTITY_DROPPED | ENTITY_LOOP)) {
+    if (!carries_direct_current(feed->taker) || giver == NULL || giver->flags & (ENTITY_DROPPED | ENTITY_LOOP)) {
         return false;
     }
     if (feed->maker) {
         return is_relay(giver) || !outputs_apart(giver);
     }
-    return takes_part(giver) && !turns_power(giver) && (!turns_power(feed->taker) || is_relay(feed->taker)) &&
+    return carries_direct_current(giver) && !turns_power(giver) && (!turns_power(feed->taker) || is_relay(feed->taker)) &&
            !takes_one_at_a_time(feed->taker);
 }
 
 static bool is_source(const Power *power, const Entity *thing)
 {
-    return takes_part(thing) && (thing->kind == KIND_BANK || takes_one_at_a_time(thing)) && power_node(power, thing)->supply.known;
+    return carries_direct_current(thing) && (thing->kind == KIND_BANK || takes_one_at_a_time(thing)) && power_node(power, thing)->supply.known;
 }
 
 /* Whether it does not say if it joins what it feeds. */

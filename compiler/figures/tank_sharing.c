@@ -4,10 +4,9 @@
  */
 #include "figures/plumbing.h"
 
-static bool holds_waste(const Entity *thing)
+static bool is_waste_tank(const Entity *thing)
 {
-    Str holds = thing->kind == KIND_TANK ? entity_word(thing, PROP_TANK_HOLDS) : (Str){0};
-    return is_aboard(thing) && (str_is(holds, "black") || str_is(holds, "grey"));
+    return is_aboard(thing) && holds_waste(thing);
 }
 
 static bool is_alike(const Entity *a, const Entity *b)
@@ -59,7 +58,7 @@ static void search_behind(Search *search, const Entity *thing)
             continue;
         }
         search->seen[way->to->index] = search->at;
-        if (holds_waste(way->to)) {
+        if (is_waste_tank(way->to)) {
             found_tank(search, way->to);
         } else if (way->to->kind != KIND_TANK) {
             search_behind(search, way->to);
@@ -73,10 +72,10 @@ static void share_from(Search *search, const Entity *thing, const Entity *to)
     search->at++;
     search->black = search->grey = NULL;
     search->seen[thing->index] = search->at;
-    if (holds_waste(thing)) {
+    if (is_waste_tank(thing)) {
         found_tank(search, thing);
     }
-    if (to != NULL && holds_waste(to)) {
+    if (to != NULL && is_waste_tank(to)) {
         found_tank(search, to);
     }
     search_behind(search, thing);
@@ -89,7 +88,7 @@ static void share_waste(Arena *room, const Model *model, Plumbing *plumbing)
         plumbing->shares[tank->index] = holds_waste(tank) ? tank : NULL;
     }
     for (const Entity *e = first_aboard(model, KIND_TANK); e != NULL; e = next_aboard(e)) {
-        if (holds_waste(e)) {
+        if (is_waste_tank(e)) {
             share_from(&search, e, NULL);
         }
     }

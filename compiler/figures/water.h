@@ -15,6 +15,13 @@ static inline bool is_aboard(const Entity *entity)
     return entity_is_aboard(entity);
 }
 
+/** Whether it is a tank for what comes from toilets or drains. */
+static inline bool holds_waste(const Entity *thing)
+{
+    Str holds = thing->kind == KIND_TANK ? entity_word(thing, PROP_TANK_HOLDS) : (Str){"", 0};
+    return str_is(holds, "black") || str_is(holds, "grey");
+}
+
 /** The first thing of a kind that is aboard, and the next one; NULL at the end. */
 const Entity *first_aboard(const Model *model, KindId kind);
 const Entity *next_aboard(const Entity *entity);

@@ -219,6 +219,11 @@ static double offset_of(UnitPair pair)
     return pair.per == UNIT_NONE ? units[pair.unit].offset : 0.0;
 }
 
+bool unit_is_of_the_clock(UnitPair pair)
+{
+    return pair.unit == UNIT_H || pair.unit == UNIT_MIN || pair.unit == UNIT_S;
+}
+
 double unit_to_si(UnitPair pair, double number)
 {
     double si = times(number, units[pair.unit].factor) + offset_of(pair);

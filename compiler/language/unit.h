@@ -96,6 +96,8 @@ bool dimension_serves(Dimension is, Dimension wanted);
 /** "a length", "a current", "a volume flow", "a share (%)", "money" ... for messages; never NULL. */
 const char *dimension_name(Dimension dimension);
 
+/** Hours, minutes or seconds, and not days or months: what a meter counts, and what work takes. */
+bool unit_is_of_the_clock(UnitPair pair);
 double unit_to_si(UnitPair pair, double number);
 double unit_from_si(UnitPair pair, double si);
 /** "l/min": the unit as it is written. */

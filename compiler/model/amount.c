@@ -18,11 +18,6 @@
 #include <math.h>
 #include <string.h>
 
-Message *amount_tell(Checker *checker, MessageId id, Span at, const char *text)
-{
-    return message_report(checker->messages, id, at, "%s", text);
-}
-
 /* A word that may follow a quantity in its own right is no unit, however unknown. */
 static bool is_known_word(const Checker *checker, NodeId term)
 {

@@ -18,8 +18,6 @@ typedef struct Amount {
     Span unit_span;
 } Amount;
 
-/** A message of that text. */
-Message *amount_tell(Checker *checker, MessageId id, Span at, const char *text);
 /**
  * Reads a number and its unit, which it `may_lack` where another amount of the quantity states it; false
  * after a message.

@@ -5,11 +5,6 @@
  */
 #include "model/checker.h"
 
-static bool has_group(const Entity *entity, unsigned group)
-{
-    return (kinds[entity->kind].groups & group) != 0;
-}
-
 /* `run 0 m` with neither wire nor protection: bolted on, as charger and inverter in one case are to one pair of studs. */
 static bool is_bolted_on(const Block *block, PropId run, PropId wire, PropId protect)
 {
@@ -28,7 +23,7 @@ static bool may_be_carried(const Entity *entity)
 /* A load that is carried, on a battery that is: plugged into a socket of the pack by its own lead. */
 static bool is_plugged_in(const Entity *taker, const Entity *giver)
 {
-    return giver != NULL && giver->kind == KIND_BANK && has_group(taker, GROUPS_LOAD) && may_be_carried(taker) && may_be_carried(giver);
+    return giver != NULL && giver->kind == KIND_BANK && entity_has_group(taker, GROUPS_LOAD) && may_be_carried(taker) && may_be_carried(giver);
 }
 
 /*
@@ -166,9 +161,9 @@ static void link_givers(Checker *checker)
 }
 
 /* A bank does so even where nothing is fed by it yet: what charges it is joined to it, and a short circuit draws from it. */
-static bool takes_part(const Entity *entity)
+static bool feeds_or_is_fed(const Entity *entity)
 {
-    return entity->fed != NULL || entity->gives != NULL || entity->kind == KIND_BANK || has_group(entity, GROUPS_FEED);
+    return entity->fed != NULL || entity->gives != NULL || entity->kind == KIND_BANK || entity_has_group(entity, GROUPS_FEED);
 }
 
 /* Givers before takers; what cannot be put in such an order runs in a loop, or hangs on one. */
@@ -184,7 +179,7 @@ static void put_in_order(Checker *checker)
     uint32_t count = 0;
     for (uint32_t i = 0; i < model->entity_count; i++) {
         Entity *entity = model->entities[i];
-        if (waits[i] == 0 && takes_part(entity)) {
+        if (waits[i] == 0 && feeds_or_is_fed(entity)) {
             model->feed_order[count++] = entity;
         }
     }
@@ -473,7 +468,7 @@ void feeds_join(Checker *checker)
     Model *model = checker->model;
     model->feeds = ARENA_ARRAY(checker->arena, Feed *, count_feeds(model));
     for (uint32_t i = 0; i < model->entity_count; i++) {
-        if (has_group(model->entities[i], GROUPS_FEED)) {
+        if (entity_has_group(model->entities[i], GROUPS_FEED)) {
             add_fed_by(checker, model->entities[i]);
         }
         add_made(checker, model->entities[i]);

@@ -12,15 +12,10 @@ static Str rest_of_line(const Checker *checker, uint32_t from)
     return (Str){text, strcspn(text, "\n")};
 }
 
-static bool is_digit(char c)
-{
-    return c >= '0' && c <= '9';
-}
-
 static size_t digits(Str text, size_t from)
 {
     size_t at = from;
-    while (at < text.length && is_digit(text.text[at])) {
+    while (at < text.length && char_is_digit(text.text[at])) {
         at++;
     }
     return at - from;
@@ -72,7 +67,7 @@ static bool right_comment(const Match *m, Message *message)
     uint32_t end = cursor_span(&m->cursor).start;
     Str rest = rest_of_line(m->checker, end);
     size_t blank = strspn(rest.text, " ");
-    if (blank + 1 >= rest.length || rest.text[blank] != '#' || !is_digit(rest.text[blank + 1])) {
+    if (blank + 1 >= rest.length || rest.text[blank] != '#' || !char_is_digit(rest.text[blank + 1])) {
         return false;
     }
     size_t count = digits(rest, blank + 1);

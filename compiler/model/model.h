@@ -294,6 +294,11 @@ static inline bool entity_is_aboard(const Entity *entity)
 {
     return entity != NULL && !(entity->flags & (ENTITY_DROPPED | ENTITY_BROKEN));
 }
+/** Whether its kind has properties of one of these groups (GROUPS_FEED ...). */
+static inline bool entity_has_group(const Entity *entity, unsigned groups)
+{
+    return (kinds[entity->kind].groups & groups) != 0;
+}
 /** The next statement of the same repeating property, or NULL. */
 const Property *block_next(const Block *block, const Property *previous);
 /** How many statements of a property a thing has. */
@@ -398,6 +403,11 @@ static inline int entity_yes(const Entity *entity, PropId id)
 static inline bool entity_states(const Entity *entity, PropId id)
 {
     return entity_property(entity, id) != NULL;
+}
+/** Whether it is said to be carried: a can, a portable toilet, what is not built in. */
+static inline bool is_carried(const Entity *entity)
+{
+    return entity_yes(entity, PROP_COMMON_PORTABLE) == 1;
 }
 /** A quantity in SI, money in the boat's currency; false if none is stated, or it is broken. */
 bool entity_quantity(const Entity *entity, PropId id, unsigned slot, Interval *value);

@@ -10,21 +10,21 @@
 
 #include <math.h>
 
-static Message *tell(Checker *checker, MessageId id, Span at, const char *text)
+Message *checker_tell(Checker *checker, MessageId id, Span at, const char *text)
 {
     return message_report(checker->messages, id, at, "%s", text);
 }
 
 bool number_tell_too_long(Checker *checker, Span at)
 {
-    Message *m = tell(checker, MESSAGE_NUMBER_LONG, at, "this number is greater than anything aboard");
+    Message *m = checker_tell(checker, MESSAGE_NUMBER_LONG, at, "this number is greater than anything aboard");
     message_right(checker->messages, m, "fewer digits, or another unit");
     return false;
 }
 
 bool number_tell_no_fraction(Checker *checker, Span at)
 {
-    Message *m = tell(checker, MESSAGE_TERM_UNEXPECTED, at, "nothing can be divided by 0");
+    Message *m = checker_tell(checker, MESSAGE_TERM_UNEXPECTED, at, "nothing can be divided by 0");
     message_right(checker->messages, m,
                   "a fraction such as `3/4 in` or `1 1/2 in`, or a size such as `2/0 AWG`");
     return false;
@@ -67,7 +67,7 @@ static bool tell_mixed(Checker *checker, NodeId first, const char *wrong)
     Str whole = tree_text(tree, first), over = tree_text(tree, first + 1), under = tree_text(tree, first + 3);
     size_t sign = over.text[0] == '-';
     Str part = {over.text + sign, over.length - sign};
-    Message *m = tell(checker, MESSAGE_TERM_UNEXPECTED, at, wrong);
+    Message *m = checker_tell(checker, MESSAGE_TERM_UNEXPECTED, at, wrong);
     bool glued = sign > 0 && tree_node(tree, first + 1)->flags & NODE_GLUED;
     Str fraction = {part.text, (size_t)(under.text + under.length - part.text)};
     Buf right;
@@ -116,7 +116,7 @@ bool number_read(Checker *checker, Cursor *cursor, Number *number)
     double under;
     bool lacks = cursor->at + 1 >= cursor->end || tree_kind(checker->tree, cursor->at + 1) != NODE_NUMBER;
     if (lacks || is_negative(checker, cursor->at + 1)) {
-        Message *m = tell(checker, MESSAGE_TERM_UNEXPECTED, cursor_span(cursor),
+        Message *m = checker_tell(checker, MESSAGE_TERM_UNEXPECTED, cursor_span(cursor),
                           lacks ? "a number stands on both sides of `/`" : "what stands behind `/` has no sign");
         message_right(checker->messages, m,
                       "a fraction such as `3/4 in` or `1 1/2 in`, or a size such as `2/0 AWG`");

@@ -16,6 +16,8 @@ typedef struct Number {
     bool written; /* false: nothing was there, or a message was given */
 } Number;
 
+/** A message of that text. */
+Message *checker_tell(Checker *checker, MessageId id, Span at, const char *text);
 /** Tells a number that is greater than anything aboard; false, to be handed on. */
 bool number_tell_too_long(Checker *checker, Span at);
 /** Tells a division by 0; false, to be handed on. */

@@ -24,20 +24,15 @@ static bool same_measure(const Amount *a, const Amount *b, const Atom *atom)
     return a->money == b->money && dimension_equal(unit_dimension(a->unit), unit_dimension(b->unit));
 }
 
-static bool is_of_the_clock(UnitPair unit)
-{
-    return unit.unit == UNIT_H || unit.unit == UNIT_MIN || unit.unit == UNIT_S;
-}
-
 /* A job's hours are of work, so many in a day; its days are of the calendar: one cannot be the other's tolerance or other end. */
 static bool mixes_work(const Amount *a, const Amount *b, const QuantityPlace *place)
 {
-    return place->row == &props[PROP_JOB_TAKES] && is_of_the_clock(a->unit) != is_of_the_clock(b->unit);
+    return place->row == &props[PROP_JOB_TAKES] && unit_is_of_the_clock(a->unit) != unit_is_of_the_clock(b->unit);
 }
 
 static bool tell_mixed_work(Checker *checker, Span at)
 {
-    Message *m = amount_tell(checker, MESSAGE_RANGE_UNITS, at, "hours of a job are of work, and its days are of the calendar");
+    Message *m = checker_tell(checker, MESSAGE_RANGE_UNITS, at, "hours of a job are of work, and its days are of the calendar");
     message_right(checker->messages, m, "hours alone, such as `24..72 h`, or days alone");
     return false;
 }
@@ -48,7 +43,7 @@ static bool read_range(Checker *checker, Cursor *cursor, const QuantityPlace *pl
 {
     cursor->at++; /* .. */
     if (cursor_kind(cursor) != NODE_NUMBER) {
-        Message *m = amount_tell(checker, MESSAGE_TERM_MISSING, cursor_span(cursor), "a range has a number on both sides of `..`");
+        Message *m = checker_tell(checker, MESSAGE_TERM_MISSING, cursor_span(cursor), "a range has a number on both sides of `..`");
         message_right(checker->messages, m, "`30..50 l`; a range without an upper end is `>= 30 l`");
         return false;
     }
@@ -63,7 +58,7 @@ static bool read_range(Checker *checker, Cursor *cursor, const QuantityPlace *pl
         return false;
     }
     if (low->has_unit && !same_measure(low, &high, place->atom)) {
-        Message *m = amount_tell(checker, MESSAGE_RANGE_UNITS, from_to(checker, first, cursor),
+        Message *m = checker_tell(checker, MESSAGE_RANGE_UNITS, from_to(checker, first, cursor),
                           "the two ends of this range do not measure the same");
         message_right(checker->messages, m, "both ends in one unit");
         return false;
@@ -75,7 +70,7 @@ static bool read_range(Checker *checker, Cursor *cursor, const QuantityPlace *pl
         return false;
     }
     if (from.low > to.high) {
-        Message *m = amount_tell(checker, MESSAGE_RANGE_ORDER, from_to(checker, first, cursor),
+        Message *m = checker_tell(checker, MESSAGE_RANGE_ORDER, from_to(checker, first, cursor),
                           place->atom->size ? "a range of sizes runs from the thin one to the thick one"
                                            : "a range runs from the lesser to the greater");
         message_right(checker->messages, m, "the two ends the other way round");
@@ -94,7 +89,7 @@ static bool read_tolerance(Checker *checker, Cursor *cursor, const QuantityPlace
     cursor->at++; /* +/- */
     Number number;
     if (cursor_kind(cursor) != NODE_NUMBER) {
-        Message *m = amount_tell(checker, MESSAGE_TOLERANCE, cursor_span(cursor), "a tolerance is a number");
+        Message *m = checker_tell(checker, MESSAGE_TOLERANCE, cursor_span(cursor), "a tolerance is a number");
         message_right(checker->messages, m, "`500 W +/- 10 %%` or `500 +/- 50 W`");
         return false;
     }
@@ -121,7 +116,7 @@ static bool read_tolerance(Checker *checker, Cursor *cursor, const QuantityPlace
         return false;
     }
     if (middle->has_unit && !same_measure(middle, &delta, place->atom)) {
-        Message *m = amount_tell(checker, MESSAGE_TOLERANCE, from_to(checker, tolerance, cursor),
+        Message *m = checker_tell(checker, MESSAGE_TOLERANCE, from_to(checker, tolerance, cursor),
                           "the tolerance does not measure the same as the value");
         message_right(checker->messages, m, "`500 W +/- 10 %%` or `500 W +/- 50 W`");
         return false;
@@ -185,7 +180,7 @@ static bool read_bound(Checker *checker, Cursor *cursor, const QuantityPlace *pl
     cursor->at++;
     NodeId first = cursor->at;
     if (cursor_kind(cursor) != NODE_NUMBER) {
-        Message *m = amount_tell(checker, MESSAGE_TERM_MISSING, cursor_span(cursor), "a bound needs its number");
+        Message *m = checker_tell(checker, MESSAGE_TERM_MISSING, cursor_span(cursor), "a bound needs its number");
         message_right(checker->messages, m, "`>= 500 Ah` or `<= 20 kg`");
         return false;
     }

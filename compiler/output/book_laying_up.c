@@ -79,11 +79,6 @@ static bool may_have_second(const Entity *steering)
     return !has_no_second(steering);
 }
 
-static bool is_carried(const Entity *thing)
-{
-    return entity_yes(thing, PROP_COMMON_PORTABLE) == 1;
-}
-
 static bool stays_aboard(const Entity *thing)
 {
     return !is_carried(thing);

@@ -4,6 +4,7 @@
  */
 #include "output/book_winter.h"
 
+#include "figures/fuel_plan.h"
 #include "figures/water.h"
 
 typedef struct Step {
@@ -30,15 +31,10 @@ static bool holds_fresh(const Entity *tank)
     return str_is(entity_word(tank, PROP_TANK_HOLDS), "fresh");
 }
 
-static bool is_carried(const Entity *thing)
+/* One that is carried ashore is emptied there all year. */
+static bool keeps_waste_aboard(const Entity *tank)
 {
-    return entity_yes(thing, PROP_COMMON_PORTABLE) == 1;
-}
-
-static bool holds_waste(const Entity *tank)
-{
-    Str holds = entity_word(tank, PROP_TANK_HOLDS);
-    return !is_carried(tank) && (str_is(holds, "black") || str_is(holds, "grey"));
+    return !is_carried(tank) && holds_waste(tank);
 }
 
 /* What it moves is diesel or petrol: it does not freeze, and is not to be let out. */
@@ -101,15 +97,15 @@ static bool has_cold_water_alone(const Entity *fixture)
     return !has_hot_water(fixture);
 }
 
-static bool is_composting(const Entity *toilet)
+static bool composts_aboard(const Entity *toilet)
 {
     return !is_carried(toilet) && str_is(entity_word(toilet, PROP_TOILET_WORKED_BY), "composting");
 }
 
 /* Flushed with water through hoses, unlike one that is carried ashore or composts. */
-static bool is_flushed(const Entity *toilet)
+static bool is_piped(const Entity *toilet)
 {
-    return !is_carried(toilet) && !is_composting(toilet);
+    return !is_carried(toilet) && !composts_aboard(toilet);
 }
 
 static bool is_automatic(const Entity *pump)
@@ -124,13 +120,13 @@ static bool has_valve(const Entity *line)
 
 static bool brings_fuel_by_a_valve(const Entity *line)
 {
-    return has_valve(line) && entity_yes(line, PROP_FUEL_LINE_RETURN) != 1;
+    return has_valve(line) && !is_return(line);
 }
 
 /* An injection pump that is started on a shut return works against pressure; on a shut feed the engine only stops. */
 static bool returns_fuel_by_a_valve(const Entity *line)
 {
-    return has_valve(line) && entity_yes(line, PROP_FUEL_LINE_RETURN) == 1;
+    return has_valve(line) && is_return(line);
 }
 
 static bool is_of_a_bank(const Entity *contact)
@@ -181,10 +177,10 @@ static const Step before_frost[] = {
      " for a moment until no more water comes, then switch off; drain housing and strainer"},
     {KIND_PUMP, moves_water_by_hand, "Work ", " until no more water comes, and let what is left out of housing and strainer"},
     {KIND_PUMP, has_accumulator, "Let the water out of the accumulator of ", "; its air stays in"},
-    {KIND_TANK, holds_waste, "Pump out and rinse ", ": what stays in its hoses freezes"},
+    {KIND_TANK, keeps_waste_aboard, "Pump out and rinse ", ": what stays in its hoses freezes"},
     {KIND_TOILET, is_carried, "Carry ", " ashore, empty it and leave it open to dry"},
-    {KIND_TOILET, is_composting, "Empty ", ", its bottle of liquids first: that freezes"},
-    {KIND_TOILET, is_flushed, "Empty ",
+    {KIND_TOILET, composts_aboard, "Empty ", ", its bottle of liquids first: that freezes"},
+    {KIND_TOILET, is_piped, "Empty ",
      ", bowl, pump and both hoses, and leave in it a frost-proof liquid that is made for such systems"},
     {KIND_STRAINER, NULL, "Drain and clean ", ", its seacock shut"},
     {KIND_BILGE_PUMP, NULL, "Dry the sump and the hose of ", ", and try it in spring before she is launched"},

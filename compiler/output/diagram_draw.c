@@ -378,7 +378,7 @@ static void write_origin(Drawing *drawing, const Spot *spot, double *baseline, d
 
 #define BOND 18.0 /* what the symbol of a bond takes of the margin */
 
-static bool is_isolated(const Entity *inlet)
+static bool has_isolator(const Entity *inlet)
 {
     return str_is(entity_word(inlet, PROP_INLET_ISOLATION), "galvanic");
 }
@@ -416,7 +416,7 @@ static void draw_inlet_line(Drawing *drawing, const Entity *inlet, double x, dou
     if (str_is(isolation, "transformer")) {
         put_symbol(drawing, SYMBOL_TRANSFORMER, device_x, y);
     }
-    if (is_isolated(inlet)) {
+    if (has_isolator(inlet)) {
         draw_ground_way(drawing, inlet, device_x, y);
     } else if (entity_yes(inlet, PROP_INLET_BONDED) == 1) {
         put_symbol(drawing, SYMBOL_GROUND, device_x + 5.0, y);
@@ -426,7 +426,7 @@ static void draw_inlet_line(Drawing *drawing, const Entity *inlet, double x, dou
 /* Facts of an inlet below its line; the symbol of its bond keeps the right of the first two. */
 static void write_inlet(Drawing *drawing, const Entity *inlet, double *baseline, double width)
 {
-    double below_bond = *baseline + (is_isolated(inlet) ? 3.0 : 2.0) * NEXT_LINE;
+    double below_bond = *baseline + (has_isolator(inlet) ? 3.0 : 2.0) * NEXT_LINE;
     add_line(drawing, baseline, width - BOND, inlet->title);
     add_line(drawing, baseline, width - BOND, diagram_strength(drawing->tree, inlet));
     add_line(drawing, baseline, width - BOND,

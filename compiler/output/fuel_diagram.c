@@ -82,11 +82,6 @@ static Stop *stop_of(FuelDiagram *diagram, const Entity *entity)
     return stop;
 }
 
-static bool goes_back(const Entity *line)
-{
-    return entity_yes(line, PROP_FUEL_LINE_RETURN) == 1;
-}
-
 /* Both ends of a line, left one first; false where one is a mistake, or was found no room for. `turned`: it flows to the left. */
 static bool ends_of(FuelDiagram *diagram, const Entity *line, Stop **left, Stop **right, bool *turned)
 {
@@ -95,11 +90,11 @@ static bool ends_of(FuelDiagram *diagram, const Entity *line, Stop **left, Stop 
     if (from == NULL || to == NULL) {
         return false;
     }
-    Stop *first = stop_of(diagram, goes_back(line) ? to : from), *second = stop_of(diagram, goes_back(line) ? from : to);
+    Stop *first = stop_of(diagram, is_return(line) ? to : from), *second = stop_of(diagram, is_return(line) ? from : to);
     bool swapped = first->column > second->column;
     *left = swapped ? second : first;
     *right = swapped ? first : second;
-    *turned = goes_back(line) != swapped;
+    *turned = is_return(line) != swapped;
     return (*left)->height >= 0.0 && (*right)->height >= 0.0;
 }
 
@@ -355,13 +350,13 @@ static void draw_line(FuelDiagram *diagram, const Entity *line)
                     beside ? port(right, right->out++, right->outs) : reached_port(diagram, right, points[0].y_mm)};
     size_t count = 1 + bends_of(diagram, left, right, points[0], end, points + 1);
     points[count++] = end;
-    draw_way(diagram, points, count, goes_back(line), turned);
+    draw_way(diagram, points, count, is_return(line), turned);
     draw_symbols(diagram, line, points[0].x_mm + 5.0, points[0].y_mm);
     if (right->column == 2 && entity_yes(line, PROP_FUEL_LINE_ENGINE_SHUT_OFF) == 1) {
         draw_valve(&diagram->svg, end.x_mm - 11.0, end.y_mm);
         diagram->valves = true;
     }
-    diagram->returns |= goes_back(line);
+    diagram->returns |= is_return(line);
     Str text = line_text(diagram->book, line);
     Label *label = ARENA_NEW(diagram->book->arena, Label);
     *label = (Label){{points[0].x_mm + 2.0, points[0].y_mm - 3.8},

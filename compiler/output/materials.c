@@ -26,11 +26,6 @@ bool material_is_fuse(const Material *material)
     return strcmp(material->kind, "protection") == 0 && strstr(material->title, "fuse") != NULL && strstr(material->title, "holder") == NULL;
 }
 
-static bool is_known(const Figure *figure)
-{
-    return figure != NULL && figure->state == STATE_KNOWN;
-}
-
 /* Metres of it, for so many ways side by side; not stated where its run is not. */
 static void add_length(Sort *sort, const Case *of, const Entity *subject, bool stated, Interval metres, Interval ways)
 {
@@ -61,13 +56,13 @@ static void add_mains_cable(Sorts *sorts, const Case *of, const Feed *feed)
 {
     const Figure *size = feeding_figure(of->figures, feed, FIGURE_WIRE_SIZE);
     Str ground = wires_ground(sorts->arena, of->model, feed);
-    const char *text = is_known(size) ? text_format(sorts->arena, "2 x %s and %s%.*s", figure_text(of->figures, size),
+    const char *text = figure_is_known(size) ? text_format(sorts->arena, "2 x %s and %s%.*s", figure_text(of->figures, size),
                                                     ground.length > 0 ? "ground " : "a ground that is not stated", STR_ARG(ground))
                                       : "size not known";
-    Sort *sort = sorts_get(sorts, cable_text(sorts->arena, feed, text), is_known(size) ? size->high : INFINITY);
+    Sort *sort = sorts_get(sorts, cable_text(sorts->arena, feed, text), figure_is_known(size) ? size->high : INFINITY);
     Interval run = point(0.0);
     bool stated = feeding_value(feed, PROP_FEED_RUN, 0, &run);
-    sort->chosen += is_known(size) && size->chosen;
+    sort->chosen += figure_is_known(size) && size->chosen;
     add_length(sort, of, feed->subject, stated, run, feeding_parallel(feed));
 }
 
@@ -77,7 +72,7 @@ static void add_cable(Sorts *sorts, const Case *of, const Feed *feed)
     Interval run = point(0.0);
     bool stated = feeding_value(feed, PROP_FEED_RUN, 0, &run);
     Interval metres = interval_scale(run, 2.0);
-    if (!is_known(size)) {
+    if (!figure_is_known(size)) {
         const char *text = cable_text(sorts->arena, feed, "size not known");
         add_length(sorts_get(sorts, text, INFINITY), of, feed->subject, stated, metres, feeding_parallel(feed));
         return;
@@ -170,7 +165,7 @@ static void add_leakage_device(Sorts *sorts, const Case *of, const Feed *feed)
     buf_text(&text, "leakage device");
     feeding_write_mains(&text, of->model, feed, false);
     const Figure *guard = feed->guard != NULL ? feeding_figure(of->figures, feed->guard, FIGURE_PROTECTION) : NULL;
-    if (is_known(guard)) {
+    if (figure_is_known(guard)) {
         buf_format(&text, ", for %s at least", figure_text(of->figures, guard));
     } else if (feed->taker->kind == KIND_PANEL && entity_quantity(feed->taker, PROP_PANEL_RATED, 0, &rated)) {
         buf_text(&text, ", for ");
@@ -278,7 +273,7 @@ static void add_panels(Sorts *cables, Sorts *fuses, const Case *of, const Entity
         Interval length = way ? (Interval){2.0 * metres->u.quantity.low, 2.0 * metres->u.quantity.high} : point(0.0);
         add_length(sort, of, array, way, length, point(1.0));
     }
-    if (fuse != NULL && !(fuse->flags & PROPERTY_BROKEN) && is_known(strings)) {
+    if (fuse != NULL && !(fuse->flags & PROPERTY_BROKEN) && figure_is_known(strings)) {
         Buf text;
         buf_init(&text, fuses->arena);
         quantity_write(&text, of->model, property_value(fuse, 0));

@@ -23,16 +23,11 @@ void picture_words(Svg *svg, Arena *arena, SvgPoint at, double size_mm, double w
     }
 }
 
-static bool is_digit(char c)
-{
-    return c >= '0' && c <= '9';
-}
-
 /* Behind a hyphen within a word, or a blank; not between a number and its unit, nor behind the sign of a number. */
 static bool may_break(Str text, size_t at)
 {
     char last = text.text[at - 1], before = at > 1 ? text.text[at - 2] : ' ';
-    return last == ' ' ? !is_digit(before) : last == '-' && before != ' ' && !is_digit(text.text[at]);
+    return last == ' ' ? !char_is_digit(before) : last == '-' && before != ' ' && !char_is_digit(text.text[at]);
 }
 
 /* How much of a text its first line takes: up to the last break that has room; 0: none has. */

@@ -203,7 +203,7 @@ static void draw_supply(Pipework *work, Pipes *pipes, const Entity *pump)
     }
 }
 
-static bool holds_fresh(const Entity *thing)
+static bool is_fresh_tank(const Entity *thing)
 {
     return thing != NULL && is_aboard(thing) && thing->kind == KIND_TANK && str_is(entity_word(thing, PROP_TANK_HOLDS), "fresh");
 }
@@ -212,7 +212,7 @@ static bool holds_fresh(const Entity *thing)
 static void draw_joined(Pipework *work, const Entity *hose)
 {
     const Entity *from = entity_reference(hose, PROP_HOSE_FROM), *to = entity_reference(hose, PROP_HOSE_TO);
-    if (work->drawn[hose->index] || !holds_fresh(from) || !holds_fresh(to) || from == to) {
+    if (work->drawn[hose->index] || !is_fresh_tank(from) || !is_fresh_tank(to) || from == to) {
         return;
     }
     const Entity *ends[] = {from, to};
@@ -343,9 +343,8 @@ Pipework pipework_waste(const Book *book)
                    .drawn = ARENA_ARRAY(book->arena, bool, book->model->entity_count + 1)};
     for (size_t k = 0; k < sizeof kinds_of_roots / sizeof kinds_of_roots[0]; k++) {
         for (const Entity *e = first_aboard(book->model, kinds_of_roots[k]); e != NULL; e = next_aboard(e)) {
-            Str holds = entity_word(e, PROP_TANK_HOLDS);
             bool wanted = e->kind == KIND_THROUGH_HULL ? leads_to_toilet(&waste, e, 0)
-                          : e->kind == KIND_TANK       ? str_is(holds, "black") || str_is(holds, "grey")
+                          : e->kind == KIND_TANK       ? holds_waste(e)
                                                        : true;
             if (wanted) {
                 draw_root(&waste, e);

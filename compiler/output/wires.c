@@ -138,11 +138,6 @@ void wires_label(Buf *to, const Model *model, const Feed *feed)
     buf_add(to, name_to(model, feed));
 }
 
-static bool is_known(const Figure *figure)
-{
-    return figure != NULL && figure->state == STATE_KNOWN;
-}
-
 /* Ends */
 
 typedef struct Stud {
@@ -159,7 +154,7 @@ static const Stud STUDS[] = {
 static double at_most(const Figures *figures, const Feed *feed, FigureId id)
 {
     const Figure *figure = feeding_figure(figures, feed, id);
-    return is_known(figure) ? figure->high : 0.0;
+    return figure_is_known(figure) ? figure->high : 0.0;
 }
 
 /* The row of studs.def that the least of great studs has: those of batteries, their switches and fuses, and starters. */
@@ -170,10 +165,10 @@ static const char *usual_hole(const Figures *figures, const Feed *feed)
 {
     bool upstream = feeding_guarding(figures, feed) == GUARDED_UPSTREAM;
     const Figure *guard = feeding_figure(figures, upstream ? feed->guard : feed, FIGURE_PROTECTION);
-    if (!is_known(guard)) {
+    if (!figure_is_known(guard)) {
         guard = feeding_figure(figures, feed, FIGURE_CURRENT);
     }
-    if (!is_known(guard) || !isfinite(guard->high)) {
+    if (!figure_is_known(guard) || !isfinite(guard->high)) {
         return NULL;
     }
     double amps = fmax(guard->high, at_most(figures, feed, FIGURE_CRANKING));
@@ -306,7 +301,7 @@ unsigned wires_end_sorts(Arena *arena, const Figures *figures, const Feed *feed,
 {
     const Figure *size = feeding_figure(figures, feed, FIGURE_WIRE_SIZE);
     Interval parallel = feeding_parallel(feed);
-    if (!is_known(size) || size->low != size->high || parallel.low != parallel.high || parallel.high > 100.0) {
+    if (!figure_is_known(size) || size->low != size->high || parallel.low != parallel.high || parallel.high > 100.0) {
         return 0;
     }
     const char *word = figure_text(figures, size);
@@ -344,7 +339,7 @@ Str wires_ends(Arena *arena, const Figures *figures, const Feed *feed)
 /* A cell of a figure in the figure's unit, or nothing. */
 static void put_figure(Csv *csv, const Figure *figure)
 {
-    if (is_known(figure)) {
+    if (figure_is_known(figure)) {
         report_csv_range(csv, (Interval){figure->low, figure->high}, UNIT_ALONE(figure_rows[figure->id].unit),
                          false);
     } else {
@@ -365,7 +360,7 @@ static void put_of_all(Csv *csv, const Outcome *outcome, const WireRow *row, con
 
 static void put_size(Csv *csv, const Case *of, const Figure *size)
 {
-    csv_text(csv, str_from(is_known(size) ? figure_text(of->figures, size) : ""));
+    csv_text(csv, str_from(figure_is_known(size) ? figure_text(of->figures, size) : ""));
 }
 
 static void put_insulation(Csv *csv, const Feed *feed)
@@ -481,7 +476,7 @@ static void put_row(Csv *csv, const Outcome *outcome, const WireRow *row)
     buf_init(&text, arena);
     wires_label(&text, of->model, feed);
     csv_text(csv, buf_str(&text));
-    csv_text(csv, str_from(!is_known(size) ? "" : size->chosen ? "Garboard" : "spec"));
+    csv_text(csv, str_from(!figure_is_known(size) ? "" : size->chosen ? "Garboard" : "spec"));
     put_mains(csv, of, feed);
     csv_text(csv, wires_ends(arena, of->figures, feed));
     put_of_all(csv, outcome, row, figure_brought_back(of->figures, feed));

@@ -43,20 +43,15 @@ typedef struct Piece {
     Str low, high; /* of a number: its ends as they are written */
 } Piece;
 
-static bool is_digit(char c)
-{
-    return c >= '0' && c <= '9';
-}
-
 /* Where a number ends that begins here: "12", "-0.5". */
 static const char *end_of_number(const char *at)
 {
     at += *at == '-';
-    while (is_digit(*at)) {
+    while (char_is_digit(*at)) {
         at++;
     }
-    if (at[0] == '.' && is_digit(at[1])) {
-        for (at++; is_digit(*at); at++) {
+    if (at[0] == '.' && char_is_digit(at[1])) {
+        for (at++; char_is_digit(*at); at++) {
         }
     }
     return at;
@@ -64,9 +59,9 @@ static const char *end_of_number(const char *at)
 
 static bool begins_number(const char *text, const char *at)
 {
-    bool sign = at[0] == '-' && is_digit(at[1]);
+    bool sign = at[0] == '-' && char_is_digit(at[1]);
     bool apart = at == text || strchr(" (`", at[-1]) != NULL;
-    return apart && (sign || is_digit(*at));
+    return apart && (sign || char_is_digit(*at));
 }
 
 /* What follows a number in a sentence; "1/0", "2027-03-01" and "00:30" are none, and sizes of wire run the other way. */
@@ -83,7 +78,7 @@ static Piece piece_at(const char *text, const char *at)
         const char *end = end_of_number(at);
         Piece piece = {.number = true, .low = {at, (size_t)(end - at)}};
         piece.high = piece.low;
-        if (end[0] == '.' && end[1] == '.' && (is_digit(end[2]) || end[2] == '-')) {
+        if (end[0] == '.' && end[1] == '.' && (char_is_digit(end[2]) || end[2] == '-')) {
             const char *high = end + 2;
             end = end_of_number(high);
             piece.high = (Str){high, (size_t)(end - high)};

@@ -20,11 +20,6 @@ static const char *text_or_null(const Buf *text)
 
 /* Which cases */
 
-static bool is_compared(const Choice *choice)
-{
-    return choice->picked < 0 && choice->option_count > 1;
-}
-
 /* Whether two cases differ in this choice alone, if at all. */
 static bool same_others(const Layout *layout, const Case *a, const Case *b)
 {
@@ -424,7 +419,7 @@ static const char *list_others(const Layout *layout)
     Buf names;
     buf_init(&names, layout->arena);
     for (uint32_t i = 0; i < spec->choice_count; i++) {
-        if (&spec->choices[i] != layout->choice && is_compared(&spec->choices[i])) {
+        if (&spec->choices[i] != layout->choice && choice_is_open(&spec->choices[i])) {
             add_name(&names, layout_symbol(layout, spec->choices[i].name));
         }
     }
@@ -473,7 +468,7 @@ const Comparison *compare_compute(Arena *arena, const Outcome *outcome)
     *comparison = (Comparison){.outcome = outcome,
                                .choices = ARENA_ARRAY(arena, CompareChoice, spec->choice_count + 1)};
     for (uint32_t i = 0; i < spec->choice_count; i++) {
-        if (is_compared(&spec->choices[i])) {
+        if (choice_is_open(&spec->choices[i])) {
             comparison->choices[comparison->count++] = compare_choice(arena, outcome, &spec->choices[i]);
         }
     }

@@ -9,11 +9,6 @@
 #include "rules/ask.h"
 #include "rules/fuel_rules.h"
 
-static bool is_return(const Entity *line)
-{
-    return entity_yes(line, PROP_FUEL_LINE_RETURN) == 1;
-}
-
 /* A line that brings fuel to the engine, or is to, and is stated the wrong way round; NULL: none. */
 static const Entity *feed_of(const Judge *judge, const Entity *engine)
 {
@@ -199,12 +194,6 @@ static void judge_burner(Judge *judge, const Entity *burner)
     }
 }
 
-/* The leg of a sterndrive lets the exhaust out too. */
-static bool leaves_by_its_leg(const Entity *engine)
-{
-    return str_is(entity_word(engine, PROP_ENGINE_MOUNTED), "sterndrive");
-}
-
 void judge_engine_joined(Judge *judge, const Entity *engine)
 {
     if (engine->kind != KIND_ENGINE) {
@@ -219,7 +208,8 @@ void judge_engine_joined(Judge *judge, const Entity *engine)
         return;
     }
     Joined joined = {.fuel = feed_of(judge, engine) != NULL, .cooling = has_cooling(judge, engine), .exhaust = exhaust_of(judge, engine)};
-    joined.outlet = leaves_by_its_leg(engine) || (joined.exhaust != NULL && has_outlet(judge, engine, joined.exhaust));
+    /* the leg of a sterndrive lets the exhaust out too */
+    joined.outlet = is_sterndrive(engine) || (joined.exhaust != NULL && has_outlet(judge, engine, joined.exhaust));
     const Entity *back = joined.fuel ? NULL : return_of(judge, engine);
     if (back != NULL) {
         tell_return_alone(judge, engine, back);

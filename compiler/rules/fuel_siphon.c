@@ -119,7 +119,7 @@ static void judge_siphons(Judge *judge, const Entity *line, const Entity *tank)
 void judge_petrol_siphon(Judge *judge, const Entity *line)
 {
     const Entity *from = entity_reference(line, PROP_FUEL_LINE_FROM), *to = entity_reference(line, PROP_FUEL_LINE_TO);
-    bool back = entity_yes(line, PROP_FUEL_LINE_RETURN) == 1;
+    bool back = is_return(line);
     const Entity *tank = back ? to : from;
     if (from == NULL || to == NULL || has_mistake(line, PROP_FUEL_LINE_RETURN)) {
         judge_waiting(judge);

@@ -12,11 +12,6 @@
 
 /* ---- fuel-shut ----------------------------------------------------------------------------------------- */
 
-static bool is_return(const Entity *line)
-{
-    return entity_yes(line, PROP_FUEL_LINE_RETURN) == 1;
-}
-
 static bool joins_burner_and_tank(const Entity *burner, const Entity *tank)
 {
     return burner != NULL && tank != NULL && tank->kind == KIND_TANK &&

@@ -4,6 +4,7 @@
  */
 #include "rules/tank_filling.h"
 
+#include "figures/fuel_plan.h"
 #include "figures/plumbing.h"
 
 typedef struct Search {
@@ -59,7 +60,7 @@ static bool visit(Search *search, const Entity *from)
 static bool comes_by_line(Search *search, const Entity *thing)
 {
     for (const Entity *line = first_aboard(search->judge->model, KIND_FUEL_LINE); line != NULL; line = next_aboard(line)) {
-        if (entity_yes(line, PROP_FUEL_LINE_RETURN) != 1 && entity_reference(line, PROP_FUEL_LINE_TO) == thing &&
+        if (!is_return(line) && entity_reference(line, PROP_FUEL_LINE_TO) == thing &&
             visit(search, entity_reference(line, PROP_FUEL_LINE_FROM))) {
             return true;
         }
