@@ -168,9 +168,9 @@ void use_shared(Work *work, const Group *group, const Entity *day, int s);
 
 /** Records the Peukert exponent of a bank as an input: stated, else the middle of what is usual (power_group_bank.c). */
 Quantity use_peukert(Work *work, const Entity *bank);
-/** Where cold limits what a bank takes on a day: records that, and says it in words; else NULL (power_group_days.c). */
 /** Whether what is offered to a bank on a day, at some hour, is more than its cells take in the cold. */
 bool cold_limits(Work *work, const Group *group, const GroupDay *day, int b);
+/** Where cold limits what a bank takes on a day: records that, and says it in words; else NULL (power_group_days.c). */
 const char *use_cold(Work *work, const GroupBank *bank, const Entity *day);
 /** Records from which charge on a bank takes less, and what it still takes when full. */
 void use_taper(Work *work, const Entity *bank);
@@ -178,7 +178,7 @@ void use_taper(Work *work, const Entity *bank);
 GroupDay *group_day(const Group *group, const Entity *day);
 /** A run was not made for that reason: what it would have told is not known, or waits. */
 void use_state(Work *work, State state);
-/** Figures of days and cruises of all banks (power_days.c). */
+/** Figures of days (power_days.c) and cruises (power_cruises.c) of all banks. */
 void power_days(Power *power);
 /** What arrays, belts, lead banks and heaters come up against (power_limits.c). */
 void power_limits(Power *power);
