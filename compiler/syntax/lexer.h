@@ -14,6 +14,12 @@ static inline Span lexer_span(const Lexer *lexer, const unsigned char *from, con
     return (Span){(uint32_t)((uintptr_t)from - lexer->zero), (uint32_t)((uintptr_t)to - lexer->zero)};
 }
 
+/** What stands there, as it stands. */
+static inline Str lexer_text(const unsigned char *from, const unsigned char *to)
+{
+    return (Str){(const char *)from, (size_t)(to - from)};
+}
+
 /** The token is that from `from` to where the lexer is. */
 static inline TokenKind lexer_token(Lexer *lexer, TokenKind kind, const unsigned char *from)
 {
@@ -43,6 +49,11 @@ static inline size_t lexer_hyphen_length(const unsigned char *at)
     bool soft = at[0] == 0xC2 && at[1] == 0xAD;
     return dash || minus ? 3 : soft ? 2 : 0;
 }
+
+/** The text with every `from` in it replaced, in the messages' memory. */
+const char *lexer_with_other_mark(const Lexer *lexer, Str text, char from, char to);
+/** Goes on behind a line of which nothing can be read, from its first mistake on: one mistake, one message. */
+void lexer_skip_spoilt_line(Lexer *lexer, const unsigned char *from);
 
 /** Each looks at what lies between `from` and where the lexer is: a token, or TOKEN_BAD after a message. */
 typedef TokenKind LexerLook(Lexer *lexer, const unsigned char *from);
