@@ -61,6 +61,9 @@ Str wires_ground(Arena *arena, const Model *model, const Feed *feed);
 bool wires_is_listed(const Feed *feed);
 /** Those, and the cables of switches of which nothing is stated: a list that leaves them out reads as complete. */
 bool wires_is_told(const Feed *feed);
+/** What stands at the beginning and the end of a feed's cable: "?" for a name that is a mistake, "breaker" where that of an inlet ends. */
+Str wires_name_from(const Model *model, const Feed *feed);
+Str wires_name_to(const Model *model, const Feed *feed);
 /** What is written on the cable's label at both ends: "main-panel to galley"; of an inlet's own cable "shore to breaker". */
 void wires_label(Buf *to, const Model *model, const Feed *feed);
 
