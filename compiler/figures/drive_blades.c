@@ -4,19 +4,11 @@
  * All at full power and at `full-speed`, with the pitch that is matched. Blade area rises with thrust and pitch, and falls
  * with diameter, depth and the speed of the blades; each end of an interval is one corner.
  */
-#include "figures/drive.h"
+#include "figures/drive_screw.h"
 
 #include "physics/cavitation.h"
-#include "physics/propeller.h"
 
 #include <math.h>
-
-#define RATIO UNIT_ALONE(UNIT_NONE)
-
-static const Figure *own(const Work *work, const Entity *propeller, FigureId id)
-{
-    return figure_find(work->figures, propeller, id, NULL);
-}
 
 static bool is_one_of_two(const Work *work, const Entity *engine)
 {

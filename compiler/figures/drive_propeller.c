@@ -1,31 +1,15 @@
 /*
- * Propellers: the pitch and the diameter that take the engine's power at its rated speed, what the stated one
- * takes, and its thrust.
+ * Propellers: the pitch and the diameter that take the engine's power at its rated speed, and what the
+ * stated one takes.
  *
  * All at full power and at `full-speed`, in open water behind a hull with the stated wake. Pitch that fits
  * rises with power and boat speed, and falls with turns, diameter and wake; the load falls and rises the
  * other way round, and rises with the stated pitch: each end of an interval is one corner. Over a range of
  * blade areas the bounds are exact (see physics/propeller.h); over a range of blades every number is tried.
  */
-#include "figures/drive.h"
-
-#include "physics/pipe.h"
-#include "physics/propeller.h"
+#include "figures/drive_screw.h"
 
 #include <math.h>
-
-#define PERCENT UNIT_ALONE(UNIT_PERCENT)
-#define RATIO UNIT_ALONE(UNIT_NONE)
-
-/* What a propeller works with. */
-typedef struct Screwing {
-    Interval power, turns, boat_speed, wake, blades, area, density, diameter;
-} Screwing;
-
-static const Figure *own(const Work *work, const Entity *propeller, FigureId id)
-{
-    return figure_find(work->figures, propeller, id, NULL);
-}
 
 static void record_shaft_speed(Work *work, const Entity *propeller, const Entity *engine)
 {
@@ -45,52 +29,6 @@ Interval use_propeller_wake(Work *work, const Entity *propeller)
     return entity_states(propeller, PROP_PROPELLER_WAKE)
                ? use_value(work, propeller, PROP_PROPELLER_WAKE, 0).value
                : use_drive_limit(work, "wake, not being stated", usual_wake(work->model), UNIT_ALONE(UNIT_NONE));
-}
-
-/* Uses all but diameter and pitch, in the order of the formulas. */
-static Screwing use_screwing(Work *work, const Entity *propeller, const Entity *engine)
-{
-    const Entity *boat = work->model->boat;
-    return (Screwing){
-        .power = use_figure(work, figure_find(work->figures, engine, FIGURE_SHAFT_POWER, NULL)).value,
-        .turns = use_figure(work, own(work, propeller, FIGURE_SHAFT_SPEED)).value,
-        .boat_speed = use_figure(work, figure_find(work->figures, boat, FIGURE_FULL_SPEED, NULL)).value,
-        .wake = use_propeller_wake(work, propeller),
-        .blades = use_value(work, propeller, PROP_PROPELLER_BLADES, 0).value,
-        .area = use_value(work, propeller, PROP_PROPELLER_AREA_RATIO, 0).value,
-        .density = use_water_density(work),
-    };
-}
-#define SCREWING                                                                                          \
-    "{shaft-power} at {shaft-speed}, at {full-speed} less a wake of {wake}, by {number} blades of {area " \
-    "ratio} "                                                                                             \
-    "in {water}"
-
-/* Whether all is there, and finite: for infinite ends no screw is looked for. */
-static bool is_usable(const Work *work, const Screwing *s)
-{
-    return work->state == STATE_KNOWN && s->turns.low > 0.0 && isfinite(s->turns.high) &&
-           s->power.low > 0.0 && isfinite(s->power.high) && isfinite(s->boat_speed.high) &&
-           isfinite(s->blades.high) && isfinite(s->area.high) && s->area.low > 0.0 &&
-           s->blades.low >= SCREW_BLADES_LEAST && s->blades.high <= SCREW_BLADES_MOST;
-}
-
-/* Whether something has no bound, and any screw may be asked for. */
-static bool is_unbounded(const Work *work, const Screwing *s, Interval diameter)
-{
-    const Interval all[] = {s->power, s->turns, s->boat_speed, s->blades, s->area, diameter};
-    bool unbounded = false;
-    for (size_t i = 0; i < sizeof all / sizeof all[0]; i++) {
-        unbounded = unbounded || (!interval_is_point(all[i]) && (all[i].low <= 0.0 || isinf(all[i].high)));
-    }
-    return work->state == STATE_KNOWN && unbounded;
-}
-
-static bool is_definite(const Screwing *s)
-{
-    return interval_is_point(s->power) && interval_is_point(s->turns) && interval_is_point(s->boat_speed) &&
-           interval_is_point(s->wake) && interval_is_point(s->blades) && interval_is_point(s->area) &&
-           interval_is_point(s->density);
 }
 
 /* The pitch that belongs to the best diameter. Beyond 1.2 diameters the series feigns more than there is. */
@@ -152,50 +90,6 @@ Interval use_propeller_diameter(Work *work, const Entity *propeller)
                : use_figure(work, own(work, propeller, FIGURE_BEST_DIAMETER)).value;
 }
 
-/* One corner of what the pitch hangs on. */
-typedef struct Corner {
-    double power, turns, boat_speed, wake, density, diameter;
-} Corner;
-
-static double advance_at(const Corner *c)
-{
-    return screw_advance(c->boat_speed, c->wake, c->turns, c->diameter);
-}
-
-static Interval pitch_ratio_at(const Screws *screws, const Corner *c, Interval area)
-{
-    double kq = screw_kq_of_power(c->power, c->turns, c->diameter, c->density);
-    return screw_pitch_ratio(screws, advance_at(c), kq, area);
-}
-
-/* The corners of least and of most pitch ratio; with the diameter that belongs to them. */
-static Corner least_corner(const Screwing *s)
-{
-    return (Corner){s->power.low, s->turns.high,   s->boat_speed.low,
-                    s->wake.high, s->density.high, s->diameter.high};
-}
-
-static Corner most_corner(const Screwing *s)
-{
-    return (Corner){s->power.high, s->turns.low,   s->boat_speed.high,
-                    s->wake.low,   s->density.low, s->diameter.low};
-}
-
-/* Pitch ratios that take the power, over all numbers of blades: 0 and infinity as screw_pitch_ratio has it. */
-static Interval pitch_ratios(const Screwing *s)
-{
-    Corner least = least_corner(s);
-    Corner most = most_corner(s);
-    Interval all = {INFINITY, 0.0};
-    for (int blades = (int)s->blades.low; blades <= (int)s->blades.high; blades++) {
-        Screws screws;
-        screws_init(&screws, blades);
-        all.low = fmin(all.low, pitch_ratio_at(&screws, &least, s->area).low);
-        all.high = fmax(all.high, pitch_ratio_at(&screws, &most, s->area).high);
-    }
-    return all;
-}
-
 /* Ends in m: what lies below the series is up to half of the diameter, what lies above at least 1.4 of it. */
 static Interval pitch_of_ratios(Interval ratio, Interval diameter)
 {
@@ -227,180 +121,6 @@ static const char *pitch_remark(Interval ratio)
                "takes more";
     }
     return ratio.low == 0.0 || isinf(ratio.high) ? "part of the range lies outside of the series" : NULL;
-}
-
-/*
- * Bounds of everything else at full power, from the bounds of pitch ratio and advance: both coefficients rise
- * with pitch and fall with advance.
- */
-typedef struct Thrusting {
-    Interval advance, ratio, thrust, efficiency;
-} Thrusting;
-
-static Interval thrust_coefficient(const Screwing *s, const Thrusting *t)
-{
-    Interval all = {INFINITY, -INFINITY};
-    for (int blades = (int)s->blades.low; blades <= (int)s->blades.high; blades++) {
-        Screws screws;
-        screws_init(&screws, blades);
-        all.low = fmin(all.low, screw_kt(&screws, t->advance.high, t->ratio.low, s->area).low);
-        all.high = fmax(all.high, screw_kt(&screws, t->advance.low, t->ratio.high, s->area).high);
-    }
-    return interval_corners(fmax(all.low, 0.0), fmax(all.high, 0.0));
-}
-
-static Interval raised(Interval base, int exponent)
-{
-    Interval product = point(1.0);
-    for (int i = 0; i < exponent; i++) {
-        product = interval_multiply(product, base);
-    }
-    return product;
-}
-
-/* Thrust and efficiency of one part of the ranges, from the bounds of its own pitch. */
-static Thrusting thrusting_in(const Screwing *s, Interval ratio)
-{
-    Corner slow = {0.0, s->turns.high, s->boat_speed.low, s->wake.high, 0.0, s->diameter.high};
-    Corner fast = {0.0, s->turns.low, s->boat_speed.high, s->wake.low, 0.0, s->diameter.low};
-    Thrusting t = {.ratio = ratio, .advance = interval_corners(advance_at(&slow), advance_at(&fast))};
-    Interval kt = thrust_coefficient(s, &t);
-    Interval n2d4 = interval_multiply(raised(s->turns, 2), raised(s->diameter, 4));
-    t.thrust = interval_multiply(interval_multiply(kt, s->density), n2d4);
-    Interval water_speed = interval_multiply(s->boat_speed, interval_subtract(point(1.0), s->wake));
-    t.efficiency = interval_divide(interval_multiply(t.thrust, water_speed), s->power);
-    return t;
-}
-
-/* The ranges that a screw's pitch and thrust both hang on. */
-enum { SPLIT_RANGES = 6, SPLIT_CELLS = 36 };
-
-static Interval *split_range(Screwing *s, int number)
-{
-    Interval *const ranges[SPLIT_RANGES] = {&s->turns, &s->boat_speed, &s->power, &s->wake, &s->diameter, &s->area};
-    return ranges[number];
-}
-
-/* Which of `pieces` equal parts a range is cut down to: neighbours share an end, so that no value falls between them. */
-static Interval piece_of(Interval whole, int number, int pieces)
-{
-    double step = (whole.high - whole.low) / pieces;
-    return interval_corners(number == 0 ? whole.low : whole.low + step * number,
-                            number + 1 == pieces ? whole.high : whole.low + step * (number + 1));
-}
-
-/* In how many pieces each range is cut, so that all cells together are no more than SPLIT_CELLS; 1: nothing is a range. */
-static int pieces_each(const Screwing *s)
-{
-    Screwing copy = *s;
-    int wide = 0;
-    for (int r = 0; r < SPLIT_RANGES; r++) {
-        wide += !interval_is_point(*split_range(&copy, r));
-    }
-    return wide == 0 ? 1 : (int)(pow(SPLIT_CELLS, 1.0 / wide) + 1e-9);
-}
-
-/* The cell of that number: its digits, to the base `pieces`, choose a piece of each range. */
-static Screwing cell_of_ranges(const Screwing *s, int number, int pieces)
-{
-    Screwing cell = *s;
-    for (int r = 0; r < SPLIT_RANGES; r++) {
-        Interval *range = split_range(&cell, r);
-        if (!interval_is_point(*range)) {
-            *range = piece_of(*range, number % pieces, pieces);
-            number /= pieces;
-        }
-    }
-    return cell;
-}
-
-static int cells_of(const Screwing *s, int pieces)
-{
-    Screwing copy = *s;
-    int cells = 1;
-    for (int r = 0; r < SPLIT_RANGES; r++) {
-        cells *= interval_is_point(*split_range(&copy, r)) ? 1 : pieces;
-    }
-    return cells;
-}
-
-/*
- * At the pitch that takes the power, slower turns go with more pitch: bounds of pitch beside bounds of turns would hold
- * screws that cannot be. The ranges are cut into cells, each with its own bounds, for each number of blades; what comes
- * out is the hull of all, which holds every screw of the whole and little else.
- */
-static Thrusting thrusting_of(const Screwing *s, Interval ratio)
-{
-    Thrusting all = {.ratio = ratio};
-    bool first = true;
-    int pieces = pieces_each(s);
-    int cells = cells_of(s, pieces);
-    for (int blades = (int)s->blades.low; blades <= (int)s->blades.high; blades++) {
-        for (int c = 0; c < cells; c++) {
-            Screwing cell = cell_of_ranges(s, c, pieces);
-            cell.blades = point(blades);
-            Interval fits = pitch_ratios(&cell);
-            if (fits.high == 0.0 || isinf(fits.low)) {
-                continue; /* no screw: see record_thrust */
-            }
-            Thrusting t = thrusting_in(&cell, interval_corners(fmax(fits.low, SCREW_PITCH_LEAST), fmin(fits.high, SCREW_PITCH_MOST)));
-            all.advance = first ? t.advance : interval_hull(all.advance, t.advance);
-            all.thrust = first ? t.thrust : interval_hull(all.thrust, t.thrust);
-            all.efficiency = first ? t.efficiency : interval_hull(all.efficiency, t.efficiency);
-            first = false;
-        }
-    }
-    return all;
-}
-
-/* Notes how far the blades are from the Reynolds number that the series is given for. */
-static const char *reynolds_remark(Work *work, const Screwing *s, const Thrusting *t)
-{
-    if (!is_definite(s) || !interval_is_point(s->diameter)) {
-        return NULL;
-    }
-    double blades = s->blades.low;
-    double water = s->boat_speed.low * (1.0 - s->wake.low);
-    double viscosity = liquid_viscosity_m2_per_s(LIQUID_SEA_15_C);
-    double reynolds = screw_reynolds(blades, s->area.low, s->diameter.low, s->turns.low, water, viscosity);
-    double kt;
-    double kq;
-    screw_reynolds_step(reynolds, blades, t->advance.low, t->ratio.low, s->area.low, &kt, &kq);
-    Screws screws;
-    screws_init(&screws, (int)blades);
-    double share = kq / screw_kq(&screws, t->advance.low, t->ratio.low, s->area).low;
-    Buf remark;
-    buf_init(&remark, work->figures->arena);
-    buf_text(&remark, "Reynolds number of the blades ");
-    unit_print(&remark, RATIO, reynolds / 1e6, reynolds / 1e6);
-    buf_text(&remark, " million; the series is given for 2 million");
-    if (fabs(share) >= 0.0005) {
-        buf_text(&remark, share < 0.0 ? ", and there the torque would be less by "
-                                      : ", and there it would be more by ");
-        unit_print(&remark, PERCENT, fabs(share), fabs(share));
-    }
-    return remark.text;
-}
-
-/* Where nothing has a bound, nothing is known but that a screw pushes, and gives no more than it takes. */
-static const Thrusting any_thrust = {.thrust = {0.0, INFINITY}, .efficiency = {0.0, 1.0}};
-
-/* Thrust and efficiency with the pitch that fits; where none does, in part of the ranges, there may be none. */
-static void record_thrust(Work *work, const Entity *propeller, const Screwing *s, Interval ratio, bool unbounded)
-{
-    bool partly = ratio.low == 0.0 || isinf(ratio.high);
-    Thrusting t = unbounded ? any_thrust : thrusting_of(s, ratio);
-    if (partly) {
-        t.thrust.low = t.efficiency.low = 0.0;
-    }
-    t.efficiency = interval_min(t.efficiency, point(1.0)); /* bounds of a wide range say more than a screw can */
-    Figure *efficiency = work_record(work, FIGURE_PROPELLER_EFFICIENCY, propeller, NULL, t.efficiency,
-                                     "J KT / (2 pi KQ) of the B-series at the pitch that takes " SCREWING
-                                     ", {diameter} across");
-    efficiency->remark = partly || unbounded ? "in part of the range no screw of the series fits" : reynolds_remark(work, s, &t);
-    Figure *thrust = work_record(work, FIGURE_THRUST, propeller, NULL, t.thrust,
-                                 "KT rho n^2 D^4 of the B-series at the pitch that takes " SCREWING ", {diameter} across");
-    thrust->remark = partly || unbounded ? efficiency->remark : NULL;
 }
 
 static const Figure *record_matched_pitch(Work *work, const Entity *propeller, const Entity *engine)
