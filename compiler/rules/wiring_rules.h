@@ -13,10 +13,12 @@ void judge_wire_overloaded(Judge *judge, const Feed *feed);
 void judge_wire_unprotected(Judge *judge, const Feed *feed);
 void judge_switch_unprotected(Judge *judge, const Entity *thing);
 void judge_wire_small(Judge *judge, const Feed *feed);
-void judge_wire_drop(Judge *judge, const Feed *feed);
 
 /** What lessens a cable's ampacity, as is to be seen at the wire: "ampacity 20 A: 2.5 mm2, 60 C insulation, engine space". */
 const char *say_cable(const Judge *judge, const Feed *feed);
+
+/* wiring_drop.c */
+void judge_wire_drop(Judge *judge, const Feed *feed);
 
 /* wiring_cranking.c: parts of wire-overloaded and of wire-drop */
 void judge_cranks(Judge *judge, const Feed *feed);
@@ -55,10 +57,12 @@ void remedy_carrying(Judge *judge, Finding *finding, const Feed *feed, double li
 /* wiring_devices.c */
 void judge_protect_far(Judge *judge, const Feed *feed);
 void judge_protect_tight(Judge *judge, const Feed *feed);
-void judge_protect_breaking(Judge *judge, const Feed *feed);
 void judge_panel_overloaded(Judge *judge, const Entity *panel);
 void judge_wire_terminals(Judge *judge, const Feed *feed);
 void judge_switch_cranking(Judge *judge, const Entity *thing);
+
+/* wiring_breaking.c */
+void judge_protect_breaking(Judge *judge, const Feed *feed);
 
 /* wiring_switch.c */
 void judge_battery_switch(Judge *judge, const Entity *bank);
