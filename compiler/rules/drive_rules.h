@@ -7,6 +7,8 @@
 #include "rules/ask.h"
 
 void judge_engine_joined(Judge *judge, const Entity *engine); /* drive_joined.c */
+void judge_raw_water(Judge *judge, const Entity *engine); /* drive_intakes.c */
+void judge_engine_air(Judge *judge, const Entity *engine);
 void judge_backfire(Judge *judge, const Entity *engine); /* drive_safety.c */
 void judge_engine_cut_off(Judge *judge, const Entity *engine);
 void judge_intake_hose(Judge *judge, const Entity *engine);   /* drive_water.c */
