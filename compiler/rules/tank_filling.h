@@ -12,6 +12,9 @@ typedef enum Filling {
     FILLING_WAITS,  /* it has none, and whether such a tank has one is not known: that one tells it */
 } Filling;
 
+/** The rule tank-breath (tank_breath.c). */
+void judge_tank_breath(Judge *judge, const Entity *tank);
+
 Filling tank_filling(const Judge *judge, const Entity *tank);
 /** Whether a line from tank to tank lets out what is too much: a pump fills the one from the other. */
 bool is_overflow(const Judge *judge, const Entity *line);
