@@ -6,6 +6,11 @@
 
 #include "rules/upstream.h"
 
+void judge_bank_management(Judge *judge, const Entity *bank); /* bank_kept.c */
+void judge_bank_held(Judge *judge, const Entity *bank);
+void judge_bank_covered(Judge *judge, const Entity *bank);
+void judge_bank_vented(Judge *judge, const Entity *bank);
+
 void judge_bank_discharge(Judge *judge); /* bank_limits.c */
 void judge_bank_charge(Judge *judge);
 void judge_vital_hours(Judge *judge);
