@@ -280,25 +280,24 @@ static bool brought_apart(const Judge *judge, const Upstream *upstream, const En
 }
 
 /* The sentence for what all may bring together only at the quay with the engine at work. */
-static void tell_apart(Judge *judge, Finding *f, const Upstream *upstream, const Entity *bank, Side limit, Side all, Interval most)
+static void tell_apart(Judge *judge, Finding *f, const Entity *bank, Side limit, Side all, Interval most)
 {
     finding_say(judge, f,
                 "`%s` takes %s; what charges it brings %s ashore or with the engine at work, which is within that, and %s where the "
                 "engine runs at the quay on the shore cable",
                 say_name(judge, bank), say_bank_amperes(judge, limit.value), say_bank_amperes(judge, most), say_bank_amperes(judge, all.value));
-    note_makers(judge, f, upstream, bank);
+    note_makers(judge, f, upstream_of(judge), bank);
     finding_remedy(judge, f, "the charger switched off, or the cable pulled, before the engine is started");
     finding_remedy(judge, f, "a smaller `output` or `max-output`, if one of them can be set so");
 }
 
 /* What charges it at one time against the limit; *apart tells that only all of it together is too much. */
-static Finding *judge_brought(Judge *judge, const Upstream *upstream, const Entity *bank, Span place, Side limit, Side *brought,
-                              bool *apart)
+static Finding *judge_brought(Judge *judge, const Entity *bank, Span place, Side limit, Side *brought, bool *apart)
 {
     Interval most;
     Side all = *brought;
     *apart = false;
-    if (side_is_known(all) && brought_apart(judge, upstream, bank, &most)) {
+    if (side_is_known(all) && brought_apart(judge, upstream_of(judge), bank, &most)) {
         brought->value = most;
         Finding *f = judge_at_most(judge, bank, place, *brought, limit);
         *apart = f == NULL;
@@ -308,7 +307,7 @@ static Finding *judge_brought(Judge *judge, const Upstream *upstream, const Enti
     }
     Finding *f = judge_at_most(judge, bank, place, all, limit);
     if (f != NULL && *apart) {
-        tell_apart(judge, f, upstream, bank, limit, all, brought->value);
+        tell_apart(judge, f, bank, limit, all, brought->value);
     }
     return f;
 }
@@ -319,7 +318,7 @@ static void judge_stated_charge(Judge *judge, const Upstream *upstream, const En
     Side limit = bank_limit(judge, bank, PROP_BANK_MAX_CHARGE);
     Side brought = side_figure(figure_of(judge, bank, FIGURE_CHARGE_CURRENT));
     Finding *f =
-        judge_brought(judge, upstream, bank, place_of(judge, bank, PROP_BANK_MAX_CHARGE), limit, &brought, &apart);
+        judge_brought(judge, bank, place_of(judge, bank, PROP_BANK_MAX_CHARGE), limit, &brought, &apart);
     if (f != NULL && apart) {
         finding_severity(f, SEVERITY_WARNING);
     } else if (f != NULL) {
@@ -337,7 +336,7 @@ static void judge_usual_charge(Judge *judge, const Upstream *upstream, const Ent
     bool apart;
     Side limit = usual_limit(judge, bank, BATTERY_ACCEPTANCE, chemistry);
     Side brought = side_figure(figure_of(judge, bank, FIGURE_CHARGE_CURRENT));
-    Finding *f = judge_brought(judge, upstream, bank, place_of_name(judge, bank), limit, &brought, &apart);
+    Finding *f = judge_brought(judge, bank, place_of_name(judge, bank), limit, &brought, &apart);
     if (f != NULL) {
         /* At the right voltage these take no more than they can stand; gel and lithium may be harmed. */
         bool limits_itself = chemistry == CHEMISTRY_FLOODED || chemistry == CHEMISTRY_AGM;

@@ -42,10 +42,19 @@ Finding *judge_same(Judge *judge, const Entity *subject, Span place, Side one, S
     return f != NULL ? f : judge_at_least(judge, subject, place, other, least_other);
 }
 
+/* What two sources have to agree in. */
+typedef struct Agreed {
+    Side (*of)(const Judge *judge, const Entity *source);
+    PropId (*line)(const Entity *source); /* where it is stated */
+    double share;                         /* how far apart they may be */
+} Agreed;
+
+static const Agreed agreed_volts = {volts_of, volts_line, SAME_VOLTAGE}, agreed_hertz = {hertz_of, hertz_line, SAME_FREQUENCY};
+
 /* Whether two sources that can feed the same things agree. What one does not state it takes from the other. */
-static void judge_agree(Judge *judge, const Entity *one, const Entity *other, Side a, Side b, PropId (*line)(const Entity *),
-                        double share)
+static void judge_agree(Judge *judge, const Entity *one, const Entity *other, const Agreed *in)
 {
+    Side a = in->of(judge, one), b = in->of(judge, other);
     if (a.state == STATE_MISSING || b.state == STATE_MISSING) {
         return;
     }
@@ -54,24 +63,24 @@ static void judge_agree(Judge *judge, const Entity *one, const Entity *other, Si
         return;
     }
     if (one->kind == KIND_INLET && other->kind != KIND_INLET) {
-        judge_agree(judge, other, one, b, a, line, share); /* what the shore gives nobody aboard changes: told of the other */
+        judge_agree(judge, other, one, in); /* what the shore gives nobody aboard changes: told of the other */
         return;
     }
-    Finding *f = judge_same(judge, one, place_of(judge, one, line(one)), a, b, share);
+    Finding *f = judge_same(judge, one, place_of(judge, one, in->line(one)), a, b, in->share);
     if (f != NULL) {
         finding_at(f, other);
-        finding_about(f, line(one));
+        finding_about(f, in->line(one));
         finding_say(judge, f, "`%s` gives %s and `%s` %s, and either can feed the same things",
                     say_name(judge, one), say_side(judge, a), say_name(judge, other), say_side(judge, b));
-        finding_note(judge, f, place_of(judge, other, line(other)), "the other one");
+        finding_note(judge, f, place_of(judge, other, in->line(other)), "the other one");
         finding_remedy(judge, f, "a `%s` for %s, or things of its own for it to feed", kinds[one->kind].word, say_side(judge, b));
     }
 }
 
 static void judge_same_source(Judge *judge, const Entity *one, const Entity *other)
 {
-    judge_agree(judge, one, other, volts_of(judge, one), volts_of(judge, other), volts_line, SAME_VOLTAGE);
-    judge_agree(judge, one, other, hertz_of(judge, one), hertz_of(judge, other), hertz_line, SAME_FREQUENCY);
+    judge_agree(judge, one, other, &agreed_volts);
+    judge_agree(judge, one, other, &agreed_hertz);
 }
 
 static bool makes_mains(const Entity *source)

@@ -55,14 +55,22 @@ static double bare_limit_m(const Judge *judge, const Feed *feed, PowerOrigin ori
     return says ? placement_limit(judge->basis, FROM_OTHER, false).limit_m : INFINITY;
 }
 
-static void judge_unsheathed(Judge *judge, const Feed *feed, PowerOrigin origin, Side value, const Value *distance,
-                             const char *whose)
+/* Where a device stands: so far from what current comes from. */
+typedef struct Stand {
+    PowerOrigin origin;
+    const char *whose; /* "`house`" */
+    const Value *distance;
+    Side value; /* of it */
+} Stand;
+
+static void judge_unsheathed(Judge *judge, const Feed *feed, const Stand *stand)
 {
-    double bare_m = bare_limit_m(judge, feed, origin);
+    const Value *distance = stand->distance;
+    double bare_m = bare_limit_m(judge, feed, stand->origin);
     if (isinf(bare_m)) {
         return;
     }
-    Finding *f = feed_at_most(judge, feed, PROP_FEED_PROTECT, value, side_number(bare_m, distance->unit));
+    Finding *f = feed_at_most(judge, feed, PROP_FEED_PROTECT, stand->value, side_number(bare_m, distance->unit));
     if (f == NULL) {
         return;
     }
@@ -72,20 +80,21 @@ static void judge_unsheathed(Judge *judge, const Feed *feed, PowerOrigin origin,
     finding_say(judge, f,
                 "the protection of %s stands %s from %s, and nothing says that the cable up to it is sheathed; without a sheath "
                 "at most %s may be (US voluntary practice, ABYC E-11, second hand)",
-                feed_name(judge, feed), say_side(judge, value), whose, say_number(judge, bare_m, limit_unit(distance)));
+                feed_name(judge, feed), say_side(judge, stand->value), stand->whose, say_number(judge, bare_m, limit_unit(distance)));
     finding_remedy(judge, f, "`%s from source` on its `%s`", say_number(judge, bare_m, limit_unit(distance)), device_word(feed));
     finding_remedy(judge, f, "sheath conduit");
 }
 
 /* A place that no limit forbids, the one of bare cable neither; and, where it may stand farther off in a sheath, that. */
-static void remedy_place(Judge *judge, Finding *f, const Feed *feed, PropId prop, PowerOrigin origin, Side value, const Value *distance)
+static void remedy_place(Judge *judge, Finding *f, const Feed *feed, PropId prop, const Stand *stand)
 {
+    const Value *distance = stand->distance;
     bool sheathed = feed_is_sheathed(feed);
-    double limit_m = placement_limit(judge->basis, origin, sheathed).limit_m;
-    double covered_m = placement_limit(judge->basis, origin, true).limit_m;
-    double place_m = fmin(limit_m, bare_limit_m(judge, feed, origin));
+    double limit_m = placement_limit(judge->basis, stand->origin, sheathed).limit_m;
+    double covered_m = placement_limit(judge->basis, stand->origin, true).limit_m;
+    double place_m = fmin(limit_m, bare_limit_m(judge, feed, stand->origin));
     finding_remedy(judge, f, "`%s from source` on its `%s`", say_number(judge, place_m, limit_unit(distance)), props[prop].word);
-    if (!sheathed && covered_m > place_m && covered_m >= value.value.high) {
+    if (!sheathed && covered_m > place_m && covered_m >= stand->value.value.high) {
         finding_remedy(judge, f, "sheath conduit");
     } else if (!sheathed && covered_m > place_m) {
         finding_remedy(judge, f, "`%s from source` with `sheath conduit`", say_number(judge, covered_m, limit_unit(distance)));
@@ -137,20 +146,20 @@ static Finding *judge_distance(Judge *judge, const Feed *feed, PropId prop, Powe
         judge_holds(judge);
         return NULL;
     }
-    Side value = side_block_value(judge, feed->subject, feed->block, prop, 3);
+    Stand stand = {origin, whose, distance, side_block_value(judge, feed->subject, feed->block, prop, 3)};
     Finding *f =
-        feed_at_most(judge, feed, PROP_FEED_PROTECT, value, side_number(placement.limit_m, distance->unit));
+        feed_at_most(judge, feed, PROP_FEED_PROTECT, stand.value, side_number(placement.limit_m, distance->unit));
     if (f == NULL || f->verdict == VERDICT_OPEN) {
-        judge_unsheathed(judge, feed, origin, value, distance, whose);
+        judge_unsheathed(judge, feed, &stand);
     }
     if (f == NULL) {
         return NULL;
     }
     f->place = value_span(judge->model, distance);
     finding_say(judge, f, "the protection of %s stands %s from %s; it may be at most %s (%s)",
-                feed_name(judge, feed), say_side(judge, value), whose,
+                feed_name(judge, feed), say_side(judge, stand.value), whose,
                 say_number(judge, placement.limit_m, limit_unit(distance)), placement.source);
-    remedy_place(judge, f, feed, prop, origin, value, distance);
+    remedy_place(judge, f, feed, prop, &stand);
     return f;
 }
 
