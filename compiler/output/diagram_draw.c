@@ -362,7 +362,7 @@ static void add_line(Drawing *drawing, double *baseline, double width, Str text)
 {
     if (diagram_is_said(text)) {
         *baseline += NEXT_LINE * picture_words_wrapped(&drawing->svg, drawing->tree->book->arena, (SvgPoint){LEFT, *baseline},
-                                                       DIAGRAM_SMALL, width, text, false);
+                                                       (PictureFit){DIAGRAM_SMALL, width, false}, text);
     }
 }
 

@@ -198,7 +198,7 @@ static void say(Page *page, double x, double *y, const char *what, Str value)
     if (value.length > 0 && !str_equal(value, book_nothing)) {
         Arena *arena = page->all->book->arena;
         Str text = str_from(text_format(arena, "%s%.*s", what, STR_ARG(value)));
-        *y += LINE * picture_words_wrapped(&page->svg, arena, (SvgPoint){x, *y}, SMALL, page->column - 2.0, text, false);
+        *y += LINE * picture_words_wrapped(&page->svg, arena, (SvgPoint){x, *y}, (PictureFit){SMALL, page->column - 2.0, false}, text);
         page->bottom = *y > page->bottom ? *y : page->bottom;
     }
 }
@@ -232,8 +232,8 @@ static void say_all(Page *page, const HullOpening *opening, double x)
     const Book *book = page->all->book;
     const Entity *thing = opening->thing;
     double y = WORDS_TOP;
-    y += LINE * picture_words_wrapped(&page->svg, book->arena, (SvgPoint){x, y}, NAMES, page->column - 2.0, book_name(book, thing),
-                                      false);
+    y += LINE * picture_words_wrapped(&page->svg, book->arena, (SvgPoint){x, y}, (PictureFit){NAMES, page->column - 2.0, false},
+                                      book_name(book, thing));
     say(page, x, &y, "", thing->title);
     if (entity_states(thing, PROP_COMMON_COUNT)) {
         say(page, x, &y, "so many of them: ", book_value(book, thing, PROP_COMMON_COUNT, 0));

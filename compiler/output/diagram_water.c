@@ -199,9 +199,9 @@ static void draw_edge(Page *page, const PipeNode *node)
     double text_x = x_of(page, from) + page->pitch * 0.52 + 2.0;
     double width = x1 - text_x - 0.5;
     Arena *arena = page->work->book->arena;
-    int lines = picture_words_wrapped(&page->svg, arena, (SvgPoint){text_x, y - 1.0}, SMALL, width - (node->has_loop ? 3.0 : 0.0),
-                                      node->edge, true);
-    picture_words_wrapped(&page->svg, arena, (SvgPoint){text_x, y + 2.9}, SMALL, width, node->edge_more, false);
+    int lines = picture_words_wrapped(&page->svg, arena, (SvgPoint){text_x, y - 1.0}, (PictureFit){SMALL, width - (node->has_loop ? 3.0 : 0.0), true},
+                                      node->edge);
+    picture_words_wrapped(&page->svg, arena, (SvgPoint){text_x, y + 2.9}, (PictureFit){SMALL, width, false}, node->edge_more);
     if (node->has_loop) { /* an upturned U that stands on the hose */
         const SvgPoint loop[] = {{x1 - 3.0, y}, {x1 - 3.0, y - 3.4}, {x1 - 1.2, y - 3.4}, {x1 - 1.2, y}};
         svg_polyline(&page->svg, loop, sizeof loop / sizeof loop[0], SVG_LINE);
@@ -219,8 +219,8 @@ static void draw_node(Page *page, const PipeNode *node)
     page->hot |= node->hot;
     Arena *arena = page->work->book->arena;
     double name_y = node->children != NULL ? y - 1.0 : y - 0.4;
-    picture_words_wrapped(&page->svg, arena, (SvgPoint){text_x, name_y}, NAMES, width, node->name, true);
-    picture_words_wrapped(&page->svg, arena, (SvgPoint){text_x, y + 2.9}, SMALL, width, node->more, false);
+    picture_words_wrapped(&page->svg, arena, (SvgPoint){text_x, name_y}, (PictureFit){NAMES, width, true}, node->name);
+    picture_words_wrapped(&page->svg, arena, (SvgPoint){text_x, y + 2.9}, (PictureFit){SMALL, width, false}, node->more);
 }
 
 static void draw_legend(Page *page)

@@ -213,7 +213,7 @@ static void write_foot(Svg *svg, const Page *page)
     double y = 194.0;
     for (size_t i = 0; i < sizeof lines / sizeof lines[0]; i++) {
         if (lines[i][0] != '\0') {
-            int told = picture_list(svg, arena, (SvgPoint){15.0, y}, 3.0, 267.0, str_from(lines[i]), false);
+            int told = picture_list(svg, arena, (SvgPoint){15.0, y}, (PictureFit){3.0, 267.0, false}, str_from(lines[i]));
             y += told == 1 ? 4.5 : 8.0;
         }
     }

@@ -425,8 +425,8 @@ static void draw_title(FuelDiagram *diagram)
     bool room = svg_text_width(str_from(both), size) <= width;
     words(diagram, 15.0, 14.0, size, width, str_from(room ? both : title));
     if (!room) {
-        picture_list(&diagram->svg, book->arena, (SvgPoint){15.0, 17.6}, 2.6, width,
-                              str_from(text_format(book->arena, "Open; %.*s", STR_ARG(with))), false);
+        picture_list(&diagram->svg, book->arena, (SvgPoint){15.0, 17.6}, (PictureFit){2.6, width, false},
+                              str_from(text_format(book->arena, "Open; %.*s", STR_ARG(with))));
     }
 }
 

@@ -65,19 +65,14 @@ static Str row_name(Arena *arena, const char *first, const char *words)
     return buf_str(&name);
 }
 
-void add_material(List *list, const Sort *sort, const char *name, const char *title, const char *kind,
-                         System system, Interval count, UnitPair length)
+void add_material(List *list, const Sort *sort, const char *name, Material material)
 {
-    Material *material = ARENA_NEW(list->arena, Material);
-    *material = (Material){.name = row_name(list->arena, name, sort->text),
-                           .title = title,
-                           .kind = kind,
-                           .system = system,
-                           .count = count,
-                           .length = length,
-                           .order_by_s = sort->order_by_s};
-    *list->end = material;
-    list->end = &material->next;
+    Material *added = ARENA_NEW(list->arena, Material);
+    *added = material;
+    added->name = row_name(list->arena, name, sort->text);
+    added->order_by_s = sort->order_by_s;
+    *list->end = added;
+    list->end = &added->next;
 }
 
 bool is_had(const Entity *entity)

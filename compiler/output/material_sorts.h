@@ -44,8 +44,7 @@ Sorts sorts_new(Arena *arena);
 Sort *sorts_get(Sorts *sorts, const char *text, double order);
 void sorts_put_in_order(Sorts *sorts);
 /** One row more: so much of a sort. */
-void add_material(List *list, const Sort *sort, const char *name, const char *title, const char *kind, System system,
-                  Interval count, UnitPair length);
+void add_material(List *list, const Sort *sort, const char *name, Material material);
 /** What it is made of must be aboard: it is fitted, or it was this that was ordered. */
 bool is_had(const Entity *entity);
 /** The sort is needed by the day by which the thing has to be ordered. */

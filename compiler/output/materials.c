@@ -114,8 +114,9 @@ static void list_cables(List *list, Sorts *sorts, const char *name, const char *
             buf_format(&title, "; without %u %s whose run is not stated", sort->unstated,
                        feeds_word(sort->unstated));
         }
-        add_material(list, sort, name, title.text, "cable", SYSTEM_POWER, whole_lengths(list, sort->count),
-                     list->length);
+        add_material(list, sort, name,
+                     (Material){.title = title.text, .kind = "cable", .system = SYSTEM_POWER,
+                                .count = whole_lengths(list, sort->count), .length = list->length});
     }
 }
 
@@ -232,7 +233,8 @@ static void list_pieces(List *list, Sorts *sorts, const char *name)
     sorts_put_in_order(sorts);
     for (size_t i = 0; i < sorts->count; i++) {
         const Sort *sort = &sorts->list[i];
-        add_material(list, sort, name, sort->text, name, SYSTEM_POWER, sort->count, MATERIAL_PIECES);
+        add_material(list, sort, name,
+                     (Material){.title = sort->text, .kind = name, .system = SYSTEM_POWER, .count = sort->count, .length = MATERIAL_PIECES});
     }
 }
 

@@ -167,8 +167,9 @@ static void list_tubes(List *list, Sorts *sorts, const Tube *tube)
         const Sort *sort = &sorts->list[i];
         const char *title = text_format(list->arena, "%s %s, in %s%s", tube->title, sort->shown, length_word(list),
                                         silent_words(list, sort, tube->one, tube->several));
-        add_material(list, sort, tube->name, title, "hose-by-the-metre", tube->system, whole_lengths(list, sort->count),
-                     list->length);
+        add_material(list, sort, tube->name,
+                     (Material){.title = title, .kind = "hose-by-the-metre", .system = tube->system,
+                                .count = whole_lengths(list, sort->count), .length = list->length});
     }
 }
 
@@ -184,7 +185,8 @@ static void list_clamps(List *list, Sorts *sorts)
                                  : text_format(list->arena, "; %u %s not say how many: one or two at each end", sort->unstated,
                                                sort->unstated == 1 ? "hose does" : "hoses do");
         const char *title = text_format(list->arena, "Hose clamps for a bore of %s%s", sort->shown, silent);
-        add_material(list, sort, "clamps", title, "clamp", SYSTEM_WATER, sort->count, MATERIAL_PIECES);
+        add_material(list, sort, "clamps",
+                     (Material){.title = title, .kind = "clamp", .system = SYSTEM_WATER, .count = sort->count, .length = MATERIAL_PIECES});
     }
 }
 
@@ -200,8 +202,9 @@ static void list_fittings(List *list, Sorts *sorts, const char *name, const char
         const char *assumed = sort->chosen == 0 ? ""
                                                 : text_format(list->arena, "; assumed for %u of %u %s", sort->chosen,
                                                               sort->feeds, sort->feeds == 1 ? "hose" : "hoses");
-        add_material(list, sort, name, text_format(list->arena, "%s for a bore of %s%s", what, sort->shown, assumed),
-                     "fitting", SYSTEM_WATER, sort->count, MATERIAL_PIECES);
+        const char *title = text_format(list->arena, "%s for a bore of %s%s", what, sort->shown, assumed);
+        add_material(list, sort, name,
+                     (Material){.title = title, .kind = "fitting", .system = SYSTEM_WATER, .count = sort->count, .length = MATERIAL_PIECES});
     }
 }
 

@@ -43,27 +43,27 @@ static size_t first_line(Str text, double size_mm, double width_mm)
 }
 
 /* Two lines, the first of which takes so much of the text. */
-static void draw_two(Svg *svg, Arena *arena, SvgPoint at, double size_mm, double width_mm, Str text, size_t first, bool upwards)
+static void draw_two(Svg *svg, Arena *arena, SvgPoint at, PictureFit fit, Str text, size_t first)
 {
-    double line = size_mm * 1.15;
-    SvgPoint upper = {at.x_mm, upwards ? at.y_mm - line : at.y_mm}, lower = {at.x_mm, upper.y_mm + line};
-    picture_words(svg, arena, upper, size_mm, width_mm, (Str){text.text, first});
-    picture_words(svg, arena, lower, size_mm, width_mm, (Str){text.text + first, (uint32_t)(text.length - first)});
+    double line = fit.size_mm * 1.15;
+    SvgPoint upper = {at.x_mm, fit.upwards ? at.y_mm - line : at.y_mm}, lower = {at.x_mm, upper.y_mm + line};
+    picture_words(svg, arena, upper, fit.size_mm, fit.width_mm, (Str){text.text, first});
+    picture_words(svg, arena, lower, fit.size_mm, fit.width_mm, (Str){text.text + first, (uint32_t)(text.length - first)});
 }
 
-int picture_words_wrapped(Svg *svg, Arena *arena, SvgPoint at, double size_mm, double width_mm, Str text, bool upwards)
+int picture_words_wrapped(Svg *svg, Arena *arena, SvgPoint at, PictureFit fit, Str text)
 {
-    bool wide = svg_text_width(text, size_mm) > width_mm;
-    size_t first = wide ? first_line(text, size_mm, width_mm) : 0;
+    bool wide = svg_text_width(text, fit.size_mm) > fit.width_mm;
+    size_t first = wide ? first_line(text, fit.size_mm, fit.width_mm) : 0;
     if (wide && first == 0) { /* a long word: somewhat smaller */
-        size_mm = size_mm * 0.85 > LEGIBLE_MM ? size_mm * 0.85 : LEGIBLE_MM;
-        first = svg_text_width(text, size_mm) > width_mm ? first_line(text, size_mm, width_mm) : 0;
+        fit.size_mm = fit.size_mm * 0.85 > LEGIBLE_MM ? fit.size_mm * 0.85 : LEGIBLE_MM;
+        first = svg_text_width(text, fit.size_mm) > fit.width_mm ? first_line(text, fit.size_mm, fit.width_mm) : 0;
     }
     if (first == 0) {
-        picture_words(svg, arena, at, size_mm, width_mm, text);
+        picture_words(svg, arena, at, fit.size_mm, fit.width_mm, text);
         return 1;
     }
-    draw_two(svg, arena, at, size_mm, width_mm, text, first, upwards);
+    draw_two(svg, arena, at, fit, text, first);
     return 2;
 }
 
@@ -104,14 +104,14 @@ static size_t first_of_list(Str text, double size_mm, double width_mm)
     return most > 0 ? most : text.length;
 }
 
-int picture_list(Svg *svg, Arena *arena, SvgPoint at, double size_mm, double width_mm, Str text, bool upwards)
+int picture_list(Svg *svg, Arena *arena, SvgPoint at, PictureFit fit, Str text)
 {
-    size_t first = first_of_list(text, size_mm, width_mm);
+    size_t first = first_of_list(text, fit.size_mm, fit.width_mm);
     if (first == text.length) {
-        picture_words(svg, arena, at, size_mm, width_mm, text);
+        picture_words(svg, arena, at, fit.size_mm, fit.width_mm, text);
         return 1;
     }
-    draw_two(svg, arena, at, size_mm, width_mm, text, first, upwards);
+    draw_two(svg, arena, at, fit, text, first);
     return 2;
 }
 
@@ -156,7 +156,7 @@ static void draw_block(Svg *svg, const Book *book, const PictureBlock *block, Sv
         picture_words(svg, book->arena, (SvgPoint){left, y}, BLOCK_SIZE, width, lines[i]);
         y += lines[i].length > 0 ? BLOCK_LINE : 0.0;
     }
-    picture_list(svg, book->arena, (SvgPoint){left, y}, BLOCK_SIZE, width, options, false);
+    picture_list(svg, book->arena, (SvgPoint){left, y}, (PictureFit){BLOCK_SIZE, width, false}, options);
 }
 
 double picture_block_height(const Book *book, const PictureBlock *block, double width_mm)

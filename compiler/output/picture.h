@@ -47,14 +47,17 @@ void picture_block_in(Svg *svg, const Book *book, const PictureBlock *block, Svg
 /** Words from a place on, cut to the width; nothing for an empty text. */
 void picture_words(Svg *svg, Arena *arena, SvgPoint at, double size_mm, double width_mm, Str text);
 
-/**
- * The same in two lines where one has no room, broken at a hyphen or a blank; `upwards` the last of them lies at the place,
- * else the first. Returns how many there are.
- */
-int picture_words_wrapped(Svg *svg, Arena *arena, SvgPoint at, double size_mm, double width_mm, Str text, bool upwards);
+/** The room that words have: their size, how wide a line may be, and whether of two lines the last lies at the place, or the first. */
+typedef struct PictureFit {
+    double size_mm, width_mm;
+    bool upwards;
+} PictureFit;
+
+/** The same in two lines where one has no room, broken at a hyphen or a blank. Returns how many there are. */
+int picture_words_wrapped(Svg *svg, Arena *arena, SvgPoint at, PictureFit fit, Str text);
 
 /** The same, broken behind a comma: names of options stay whole. */
-int picture_list(Svg *svg, Arena *arena, SvgPoint at, double size_mm, double width_mm, Str text, bool upwards);
+int picture_list(Svg *svg, Arena *arena, SvgPoint at, PictureFit fit, Str text);
 
 /** "water-fresh.svg", "water-fresh-2.svg" ... */
 const char *picture_page_name(const Book *book, const char *start, size_t page);

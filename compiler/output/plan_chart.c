@@ -233,8 +233,8 @@ static void draw_row(const Chart *chart, Svg *svg, const Row *row, double top)
     const Book *book = chart->book;
     double bar = top + row_height(chart, row) - BAR - 1.4;
     Str label = row->job->title.length > 0 ? row->job->title : book_name(book, row->job);
-    picture_words_wrapped(svg, book->arena, (SvgPoint){MARGIN, svg_baseline(bar + BAR / 2.0, TEXT)}, TEXT, NAMES - 2.0, label,
-                          true);
+    picture_words_wrapped(svg, book->arena, (SvgPoint){MARGIN, svg_baseline(bar + BAR / 2.0, TEXT)}, (PictureFit){TEXT, NAMES - 2.0, true},
+                          label);
     double from = x_of(chart, row->starts_s), to = x_of(chart, row->ends_s);
     bool begun = entity_states(row->job, PROP_JOB_STARTED);
     double spare_s = row->latest_s - row->starts_s;
@@ -275,8 +275,8 @@ static void draw_options(Svg *svg, const Book *book, double left_mm)
 {
     Str with = picture_drawn_with(book);
     if (with.length > 0) {
-        picture_list(svg, book->arena, (SvgPoint){left_mm, MARGIN + 4.0}, 2.6, 297.0 - MARGIN - left_mm,
-                              str_from(text_format(book->arena, "Open; %.*s", STR_ARG(with))), true);
+        picture_list(svg, book->arena, (SvgPoint){left_mm, MARGIN + 4.0}, (PictureFit){2.6, 297.0 - MARGIN - left_mm, true},
+                              str_from(text_format(book->arena, "Open; %.*s", STR_ARG(with))));
     }
 }
 
