@@ -215,19 +215,29 @@ void drive_thrusters(Work *work)
 
 /* Anchors */
 
-static void record_by_length(Work *work, const Entity *anchor, FigureId id, DriveLimit each, UnitPair unit,
-                             PropId like, const char *what)
+/* What is asked of an anchor and its line, so much for each metre of the boat; told in the unit of what is stated of it. */
+static const struct ByLength {
+    FigureId id;
+    DriveLimit each;
+    UnitId unit;
+    PropId like;
+    unsigned slot;
+    const char *what;
+} by_length[] = {
+    {FIGURE_ANCHOR_NEED, DRIVE_ANCHOR_MASS, UNIT_KG, PROP_COMMON_MASS, 0, "anchor for each metre of length"},
+    {FIGURE_CHAIN_NEED, DRIVE_CHAIN_THICK, UNIT_MM, PROP_ANCHOR_CHAIN, 1, "thickness of chain for each metre of length"},
+    {FIGURE_ROPE_NEED, DRIVE_ROPE_THICK, UNIT_MM, PROP_ANCHOR_ROPE, 1, "thickness of rope for each metre of length"},
+};
+
+static void record_by_length(Work *work, const Entity *anchor, const struct ByLength *need)
 {
+    const Limit *each = drive_limit(need->each);
     work_begin(work);
     Interval length = use_value(work, work->model->boat, PROP_BOAT_LENGTH, 0).value;
-    Interval share =
-        use_fact(work, what, point(drive_limit(each)->value), unit, drive_limit(each)->source).value;
-    Figure *figure =
-        work_record(work, id, anchor, NULL, interval_multiply(length, share), "{length} x {each metre}");
-    if (like != PROP_NONE) {
-        const Value *stated = property_value(entity_property(anchor, like), like == PROP_COMMON_MASS ? 0 : 1);
-        figure->unit = stated->kind == VALUE_QUANTITY ? stated->unit : figure->unit;
-    }
+    Interval share = use_fact(work, need->what, point(each->value), UNIT_ALONE(need->unit), each->source).value;
+    Figure *figure = work_record(work, need->id, anchor, NULL, interval_multiply(length, share), "{length} x {each metre}");
+    const Value *stated = property_value(entity_property(anchor, need->like), need->slot);
+    figure->unit = stated->kind == VALUE_QUANTITY ? stated->unit : figure->unit;
 }
 
 /* Its length times what a metre weighs, which rises with both. */
@@ -280,11 +290,8 @@ void drive_anchors(Work *work)
 {
     for (const Entity *e = first_aboard(work->model, KIND_ANCHOR); e != NULL; e = next_aboard(e)) {
         record_rode_mass(work, e);
-        record_by_length(work, e, FIGURE_ANCHOR_NEED, DRIVE_ANCHOR_MASS, UNIT_ALONE(UNIT_KG),
-                         PROP_COMMON_MASS, "anchor for each metre of length");
-        record_by_length(work, e, FIGURE_CHAIN_NEED, DRIVE_CHAIN_THICK, UNIT_ALONE(UNIT_MM),
-                         PROP_ANCHOR_CHAIN, "thickness of chain for each metre of length");
-        record_by_length(work, e, FIGURE_ROPE_NEED, DRIVE_ROPE_THICK, UNIT_ALONE(UNIT_MM), PROP_ANCHOR_ROPE,
-                         "thickness of rope for each metre of length");
+        for (size_t i = 0; i < sizeof by_length / sizeof by_length[0]; i++) {
+            record_by_length(work, e, &by_length[i]);
+        }
     }
 }

@@ -16,8 +16,8 @@
 
 double cable_ampacity_a(const Power *power, const Cable *cable, const Conductor *row)
 {
-    return ampacity_allowed(power->basis, row, cable->insulation_c, cable->engine_space, cable->air_c, cable->bundle,
-                            cable->nominal_most_v, cable->parallel);
+    Laid laid = {cable->engine_space, cable->air_c, cable->bundle, cable->nominal_most_v, cable->parallel};
+    return ampacity_allowed(power->basis, row, cable->insulation_c, laid);
 }
 
 static const char formula_size[] = "the smallest that carries {current} over {run} within the drop, and what its protection "

@@ -21,40 +21,40 @@ static int least(int a, int b)
     return a < b ? a : b;
 }
 
-/* Cell k of row i: the edits from i characters of a to j of b. Needs its own row up to k, and two above. */
-static int fill_cell(Str a, Str b, size_t i, size_t j, int k, const Row *row, const Row *above,
-                     const Row *two_above)
+/* The row that is filled, and the two above it. */
+enum { OWN, ABOVE, TWO_ABOVE, ROWS };
+
+/* Cell k of row i: the edits from i characters of a to j of b. Needs its own row up to k. */
+static int fill_cell(Str a, Str b, size_t i, int k, const Row rows[ROWS])
 {
+    size_t j = i + (size_t)k - MOST_EDITS;
     int best = FAR;
 
     if (i == 0 || j == 0) {
         return (int)(i + j);
     }
     if (k > 0) {
-        best = least(best, row->cell[k - 1] + 1);
+        best = least(best, rows[OWN].cell[k - 1] + 1);
     }
     if (k < BAND - 1) {
-        best = least(best, above->cell[k + 1] + 1);
+        best = least(best, rows[ABOVE].cell[k + 1] + 1);
     }
-    best = least(best, above->cell[k] + (a.text[i - 1] != b.text[j - 1]));
+    best = least(best, rows[ABOVE].cell[k] + (a.text[i - 1] != b.text[j - 1]));
     if (i > 1 && j > 1 && a.text[i - 1] == b.text[j - 2] && a.text[i - 2] == b.text[j - 1]) {
-        best = least(best, two_above->cell[k] + 1);
+        best = least(best, rows[TWO_ABOVE].cell[k] + 1);
     }
     return best;
 }
 
 /* FAR where the band leaves the table. */
-static Row fill_row(Str a, Str b, size_t i, const Row *above, const Row *two_above)
+static void fill_row(Str a, Str b, size_t i, Row rows[ROWS])
 {
-    Row row;
-
     for (int k = 0; k < BAND; k++) {
-        row.cell[k] = FAR;
+        rows[OWN].cell[k] = FAR;
         if (i + (size_t)k >= MOST_EDITS && i + (size_t)k - MOST_EDITS <= b.length) {
-            row.cell[k] = fill_cell(a, b, i, i + (size_t)k - MOST_EDITS, k, &row, above, two_above);
+            rows[OWN].cell[k] = fill_cell(a, b, i, k, rows);
         }
     }
-    return row;
 }
 
 static int lowest(const Row *row)
@@ -71,30 +71,22 @@ static int lowest(const Row *row)
 static int edits(Str a, Str b)
 {
     size_t gap = a.length > b.length ? a.length - b.length : b.length - a.length;
-    Row two_above;
-    Row above;
-    Row row;
+    Row rows[ROWS] = {{{0}}};
 
     if (gap > MOST_EDITS) {
         return FAR;
     }
-    memset(&above, 0, sizeof above);
-    row = fill_row(a, b, 0, &above, &above);
-    above = row;
+    fill_row(a, b, 0, rows);
+    rows[ABOVE] = rows[OWN];
     for (size_t i = 1; i <= a.length; i++) {
-        two_above = above;
-        above = row;
-        row = fill_row(a, b, i, &above, &two_above);
-        if (lowest(&row) > MOST_EDITS && lowest(&above) > MOST_EDITS) {
+        rows[TWO_ABOVE] = rows[ABOVE];
+        rows[ABOVE] = rows[OWN];
+        fill_row(a, b, i, rows);
+        if (lowest(&rows[OWN]) > MOST_EDITS && lowest(&rows[ABOVE]) > MOST_EDITS) {
             return FAR; /* it only grows from here */
         }
     }
-    return row.cell[b.length > a.length ? MOST_EDITS + gap : MOST_EDITS - gap];
-}
-
-static char small_letter(char c)
-{
-    return c >= 'A' && c <= 'Z' ? (char)(c - 'A' + 'a') : c;
+    return rows[OWN].cell[b.length > a.length ? MOST_EDITS + gap : MOST_EDITS - gap];
 }
 
 static bool equal_but_capitals(Str a, Str b)
@@ -103,7 +95,7 @@ static bool equal_but_capitals(Str a, Str b)
         return false;
     }
     for (size_t i = 0; i < a.length; i++) {
-        if (small_letter(a.text[i]) != small_letter(b.text[i])) {
+        if (char_lower(a.text[i]) != char_lower(b.text[i])) {
             return false;
         }
     }

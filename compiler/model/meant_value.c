@@ -183,7 +183,7 @@ static Str in_small(Str word, char *to)
 {
     for (size_t i = 0; i < word.length; i++) {
         char c = word.text[i];
-        to[i] = c >= 'A' && c <= 'Z' ? (char)(c - 'A' + 'a') : c;
+        to[i] = char_lower(c);
     }
     return (Str){to, word.length};
 }

@@ -181,13 +181,12 @@ double heat_factor(Basis basis, double insulation_celsius, bool engine_space, do
     return air < engine ? air : engine;
 }
 
-double ampacity_allowed(Basis basis, const Conductor *row, double insulation_celsius, bool engine_space,
-                        double ambient_celsius, int conductors_in_bundle, double volts, int parallel)
+double ampacity_allowed(Basis basis, const Conductor *row, double insulation_celsius, Laid laid)
 {
-    assert(parallel >= 1);
+    assert(laid.parallel >= 1);
     return ampacity_table(basis, row, insulation_celsius) *
-           heat_factor(basis, insulation_celsius, engine_space, ambient_celsius) *
-           bundle_factor(basis, conductors_in_bundle, volts) * parallel;
+           heat_factor(basis, insulation_celsius, laid.engine_space, laid.ambient_celsius) *
+           bundle_factor(basis, laid.bundle, laid.volts) * laid.parallel;
 }
 
 double short_time_a(double area_m2, double insulation_celsius, double heat, double time_s)

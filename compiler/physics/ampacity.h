@@ -60,9 +60,17 @@ double bundle_factor(Basis basis, int conductors, double volts);
 /** Factor for the heat on its way: the least of that of an engine space, if it runs through one, and that of the air. */
 double heat_factor(Basis basis, double insulation_celsius, bool engine_space, double ambient_celsius);
 
-/** Table x factors, for `parallel` equal conductors laid as one (each carries its share). */
-double ampacity_allowed(Basis basis, const Conductor *row, double insulation_celsius, bool engine_space,
-                        double ambient_celsius, int conductors_in_bundle, double volts, int parallel);
+/** How a cable is laid. */
+typedef struct Laid {
+    bool engine_space; /* it runs through one */
+    double ambient_celsius;
+    int bundle; /* current-carrying conductors that lie together */
+    double volts;
+    int parallel; /* equal conductors laid as one; >= 1 */
+} Laid;
+
+/** Table x factors, for all conductors laid as one (each carries its share). */
+double ampacity_allowed(Basis basis, const Conductor *row, double insulation_celsius, Laid laid);
 
 /**
  * Current in A that makes copper of so much cross-section as hot as its insulation stands within time_s, if it begins with the

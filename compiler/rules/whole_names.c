@@ -18,7 +18,7 @@ static Str small_name(Arena *arena, Str name)
     buf_init(&small, arena);
     for (size_t i = 0; i < name.length; i++) {
         char c = name.text[i];
-        buf_char(&small, char_is_capital(c) ? (char)(c - 'A' + 'a') : c);
+        buf_char(&small, char_lower(c));
     }
     return buf_str(&small);
 }

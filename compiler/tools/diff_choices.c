@@ -123,9 +123,11 @@ static const char *criterion_there(const Diff *diff, const DiffSide *from, const
     return there != 0 ? name_of(diff, to, there) : name_of(diff, from, criterion);
 }
 
-static void compare_scores(Diff *diff, DiffLine **lines, const DiffSide *side, const Choice *choice,
-                           const DiffSide *other_side, const Choice *other, DiffHow how)
+/* The scores of a choice of the new side that the old one has otherwise or not (DIFF_ADDED), or of the old one that are gone. */
+static void compare_scores(Diff *diff, DiffLine **lines, const Choice *choice, const Choice *other, DiffHow how)
 {
+    const DiffSide *side = how == DIFF_ADDED ? &diff->after : &diff->before;
+    const DiffSide *other_side = how == DIFF_ADDED ? &diff->before : &diff->after;
     const Model *model = scores_model(side);
     for (uint32_t i = 0; model != NULL && i < model->score_count; i++) {
         const Score *score = &model->scores[i];
@@ -171,8 +173,8 @@ static void compare_choice(Diff *diff, const Choice *before, const Choice *after
     diff_add_texts(diff, &lines, "because", quoted(diff, before->because), quoted(diff, after->because));
     compare_options(diff, &lines, &diff->after, after, DIFF_ADDED);
     compare_options(diff, &lines, &diff->before, before, DIFF_REMOVED);
-    compare_scores(diff, &lines, &diff->after, after, &diff->before, before, DIFF_ADDED);
-    compare_scores(diff, &lines, &diff->before, before, &diff->after, after, DIFF_REMOVED);
+    compare_scores(diff, &lines, after, before, DIFF_ADDED);
+    compare_scores(diff, &lines, before, after, DIFF_REMOVED);
     if (lines != NULL) {
         add_choice(diff, &diff->after, after, DIFF_CHANGED, lines);
     }

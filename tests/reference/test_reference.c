@@ -64,7 +64,7 @@ static void engine_space_ampacity_is_the_printed_column(void **state)
     assert_int_equal(table.row_count, 15);
     for (size_t i = 0; i < table.row_count; i++) {
         const Conductor *row = conductor_find_gauge(SERIES_AWG, text_gauge(table_text(&table, i, "awg")));
-        assert_row_near(&table, i, ampacity_allowed(BASIS_US, row, 105.0, true, 30.0, 1, 12.0, 1),
+        assert_row_near(&table, i, ampacity_allowed(BASIS_US, row, 105.0, (Laid){true, 30.0, 1, 12.0, 1}),
                         table_number(&table, i, "engine105_published"), 1.0);
     }
 }
@@ -109,7 +109,7 @@ static const Conductor *thinnest(Series series, double loop_m, double amps, doub
 /* ... or, of the other two cells by our reading and true of all 55, that carries the load at 0.8 of the ampacity at 60 C. */
 static const Conductor *thicker(const Conductor *row, double amps)
 {
-    while (ampacity_allowed(BASIS_US, row, 60.0, false, 30.0, 1, 12.0, 1) < CONTINUOUS_MARGIN * amps)
+    while (ampacity_allowed(BASIS_US, row, 60.0, (Laid){false, 30.0, 1, 12.0, 1}) < CONTINUOUS_MARGIN * amps)
         row = conductor_next(row);
     return row;
 }

@@ -129,10 +129,10 @@ static void sae_resistance_goes_with_its_copper(void **state)
 static void ampacity_examples_give_their_printed_answers(void **state)
 {
     (void)state;
-    assert_near(ampacity_allowed(BASIS_US, gauge(14), 105.0, true, 30.0, 3, 120.0, 1), 20.825, 1e-9);
-    assert_near(ampacity_allowed(BASIS_US, gauge(8), 90.0, true, 30.0, 1, 12.0, 1), 57.4, 1e-9);
-    assert_near(ampacity_allowed(BASIS_US, gauge(12), 60.0, true, 30.0, 1, 12.0, 1), 14.5, 1e-9);
-    assert_near(ampacity_allowed(BASIS_US, gauge(8), 90.0, false, 30.0, 1, 12.0, 2), 140.0, 1e-9);
+    assert_near(ampacity_allowed(BASIS_US, gauge(14), 105.0, (Laid){true, 30.0, 3, 120.0, 1}), 20.825, 1e-9);
+    assert_near(ampacity_allowed(BASIS_US, gauge(8), 90.0, (Laid){true, 30.0, 1, 12.0, 1}), 57.4, 1e-9);
+    assert_near(ampacity_allowed(BASIS_US, gauge(12), 60.0, (Laid){true, 30.0, 1, 12.0, 1}), 14.5, 1e-9);
+    assert_near(ampacity_allowed(BASIS_US, gauge(8), 90.0, (Laid){false, 30.0, 1, 12.0, 2}), 140.0, 1e-9);
 }
 
 /*

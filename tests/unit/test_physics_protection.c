@@ -58,8 +58,8 @@ static void a_continuous_load_asks_for_a_quarter_more(void **state)
 static void under_50_v_the_us_limit_is_half_as_much_again(void **state)
 {
     const Conductor *row = conductor_find_gauge(SERIES_AWG, 14);
-    double outside_a = ampacity_allowed(BASIS_US, row, 105.0, false, 30.0, 1, 12.0, 1);
-    double engine_a = ampacity_allowed(BASIS_US, row, 105.0, true, 30.0, 1, 12.0, 1);
+    double outside_a = ampacity_allowed(BASIS_US, row, 105.0, (Laid){false, 30.0, 1, 12.0, 1});
+    double engine_a = ampacity_allowed(BASIS_US, row, 105.0, (Laid){true, 30.0, 1, 12.0, 1});
 
     (void)state;
     assert_near(protection_limit_a(BASIS_US, 12.0, outside_a), 52.5, 1e-9);
