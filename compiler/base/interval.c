@@ -209,6 +209,12 @@ Interval interval_max(Interval a, Interval b)
     return (Interval){fmax(a.low, b.low), fmax(a.high, b.high)};
 }
 
+Interval interval_size(Interval a)
+{
+    double low = a.low > 0.0 ? a.low : a.high < 0.0 ? -a.high : 0.0;
+    return (Interval){low, fmax(fabs(a.low), fabs(a.high))};
+}
+
 Interval interval_hull(Interval a, Interval b)
 {
     return (Interval){fmin(a.low, b.low), fmax(a.high, b.high)};

@@ -42,6 +42,8 @@ Interval interval_scale(Interval a, double factor);
 Interval interval_cube(Interval a);
 Interval interval_min(Interval a, Interval b);
 Interval interval_max(Interval a, Interval b);
+/** How far from zero, on either side of it. */
+Interval interval_size(Interval a);
 /** The smallest interval that contains both. */
 Interval interval_hull(Interval a, Interval b);
 

@@ -118,7 +118,7 @@ static void record_back_pressure(Work *work, const Entity *exhaust)
 
 /* ---- Raw water, air ---- */
 
-static const Entity *exhaust_of(const Entity *engine)
+static const Entity *stated_exhaust(const Entity *engine)
 {
     return entity_reference(engine, PROP_ENGINE_EXHAUST);
 }
@@ -136,13 +136,13 @@ bool is_electric(const Entity *engine)
 bool is_cooled_by_the_sea(const Entity *engine)
 {
     Str cooling = entity_word(engine, PROP_ENGINE_COOLING);
-    bool dry = exhaust_of(engine) != NULL && !exhaust_is_wet(exhaust_of(engine));
+    bool dry = stated_exhaust(engine) != NULL && !exhaust_is_wet(stated_exhaust(engine));
     return burns_within(engine) && (cooling.length > 0 ? str_is(cooling, "sea") : !dry);
 }
 
 bool takes_sea_water(const Entity *engine)
 {
-    bool wet = exhaust_of(engine) != NULL && exhaust_is_wet(exhaust_of(engine));
+    bool wet = stated_exhaust(engine) != NULL && exhaust_is_wet(stated_exhaust(engine));
     return is_cooled_by_the_sea(engine) || (burns_within(engine) && wet);
 }
 

@@ -114,13 +114,6 @@ static void record_air_draft(Work *work)
     figure->remark = most != NULL ? most->remark : "on her lines: too little is weighed to say how deep she floats";
 }
 
-static Interval size_of(Interval signed_value)
-{
-    double low = fabs(signed_value.low), high = fabs(signed_value.high);
-    bool both = signed_value.low < 0.0 && signed_value.high > 0.0;
-    return interval(both ? 0.0 : fmin(low, high), fmax(low, high));
-}
-
 /* To which side, and `more`; of what is not known only that. */
 static const char *side_remark(const Work *work, Interval value, const char *negative, const char *positive,
                                const char *more)
@@ -163,7 +156,7 @@ static Interval turned_by(Interval moment, Interval lever)
     if (lever.high <= 0.0) {
         return point(over);
     }
-    Interval by = size_of(moment);
+    Interval by = interval_size(moment);
     if (lever.low <= 0.0) {
         return interval_corners(atan(by.low / lever.high), over);
     }

@@ -113,7 +113,7 @@ static void record_air(Power *power, const Entity *bank)
 }
 
 /* The bank behind an inverter; NULL: it hangs on something else. */
-static const Entity *bank_behind(const Power *power, const Entity *inverter)
+static const Entity *bank_of_inverter(const Power *power, const Entity *inverter)
 {
     const Entity *bank = inverter != NULL ? power_node(power, inverter)->source : NULL;
     return bank != NULL && bank->kind == KIND_BANK ? bank : NULL;
@@ -139,7 +139,7 @@ static void record_heater(Power *power, const Entity *heater, PropId draw)
 {
     Work *work = power->work;
     const Entity *inverter = inverter_before(heater);
-    const Entity *bank = bank_behind(power, inverter);
+    const Entity *bank = bank_of_inverter(power, inverter);
     if (bank == NULL || !entity_states(heater, draw) || heater->flags & ENTITY_DROPPED) {
         return;
     }

@@ -29,7 +29,8 @@ typedef struct Gather {
 
 static const double whole[CORNERS] = {1.0, 1.0};
 
-static double finite(double value)
+/* More than anything aboard takes stands for what has no bound. */
+static double bounded_w(double value)
 {
     return fmin(value, 1e12);
 }
@@ -66,7 +67,7 @@ static void add_load(Gather *gather, const Entity *load, Hours *watts)
         }
         power = interval_multiply(power, power_node(gather->power, load)->working_v);
     }
-    double of[CORNERS] = {finite(power.high), finite(power.low)};
+    double of[CORNERS] = {bounded_w(power.high), bounded_w(power.low)};
     if (only != NULL) {
         hours_add_use(watts, load, only, of);
         return;
@@ -118,7 +119,7 @@ static void add_motor(Gather *gather, const Entity *engine, Hours *watts)
             continue;
         }
         Interval power = interval_multiply(motor_watts(work, engine, gather->day, run), use_count(work, engine).value);
-        double of[CORNERS] = {finite(power.high), finite(power.low)};
+        double of[CORNERS] = {bounded_w(power.high), bounded_w(power.low)};
         use_statement(work, gather->day, run, 0);
         hours_add(watts, time, &next, of, false);
     }
@@ -138,7 +139,7 @@ static void add_backbone(Gather *gather, const Entity *network, Hours *watts)
         Interval number = use_value(work, thing, PROP_NETWORKED_LOAD_NUMBER, 0).value;
         Interval amps = interval_scale(interval_multiply(number, use_count(work, thing).value), BACKBONE_LOAD_A);
         Interval power = interval_multiply(amps, volts);
-        double of[CORNERS] = {finite(power.high), finite(power.low)};
+        double of[CORNERS] = {bounded_w(power.high), bounded_w(power.low)};
         for (int c = 0; c < CORNERS; c++) {
             for (int i = 0; i < DAY_STEPS; i++) {
                 watts->of[c][i] += of[c] * use.of[c][i];
@@ -235,7 +236,7 @@ static void add_idle(Gather *gather, Interval idle, unsigned mains, Hours *watts
     for (int i = 0; i < DAY_STEPS * CORNERS; i++) {
         even.of[i / DAY_STEPS][i % DAY_STEPS] = 1.0;
     }
-    add_without(gather, mains, &even, (double[CORNERS]){finite(idle.high), finite(idle.low)}, watts);
+    add_without(gather, mains, &even, (double[CORNERS]){bounded_w(idle.high), bounded_w(idle.low)}, watts);
 }
 
 static void add_inverter(Gather *gather, const Entity *inverter, unsigned mains, int depth, Hours *watts)

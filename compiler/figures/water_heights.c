@@ -64,12 +64,6 @@ static const char *heel_remark(const Work *work, Interval heel)
                   : NULL;
 }
 
-static Interval size_of(Interval across)
-{
-    double low = across.low > 0.0 ? across.low : across.high < 0.0 ? -across.high : 0.0;
-    return (Interval){low, fmax(fabs(across.low), fabs(across.high))};
-}
-
 static Figure *record_waterline(Work *work, const Entity *thing, Interval off_centre, const char *formula)
 {
     Interval heel = use_heel(work);
@@ -119,7 +113,7 @@ static const Figure *waterline_at(Work *work, Reached reached)
     }
     work_begin(work);
     Interval across = use_value(work, reached.place, PROP_COMMON_AT, 1).value;
-    Figure *figure = record_waterline(work, reached.thing, size_of(across), "{across} x tan({heel})");
+    Figure *figure = record_waterline(work, reached.thing, interval_size(across), "{across} x tan({heel})");
     figure->unit = unit_of(reached.thing, reached.height, figure->unit);
     return figure;
 }

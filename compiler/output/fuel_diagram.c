@@ -51,7 +51,7 @@ typedef struct FuelDiagram {
     double foot;        /* where the legend begins */
 } FuelDiagram;
 
-static bool burns(const Entity *entity)
+static bool takes_fuel(const Entity *entity)
 {
     return entity->kind == KIND_ENGINE || entity->kind == KIND_GENERATOR || entity->kind == KIND_HEATER ||
            entity->kind == KIND_COOLER || entity->kind == KIND_BURNER;
@@ -76,7 +76,7 @@ static Stop *stop_of(FuelDiagram *diagram, const Entity *entity)
         }
     }
     Stop *stop = ARENA_NEW(diagram->book->arena, Stop);
-    *stop = (Stop){.entity = entity, .column = entity->kind == KIND_TANK ? 0 : burns(entity) ? 2 : 1};
+    *stop = (Stop){.entity = entity, .column = entity->kind == KIND_TANK ? 0 : takes_fuel(entity) ? 2 : 1};
     *diagram->last = stop;
     diagram->last = &stop->next;
     return stop;

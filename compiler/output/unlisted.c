@@ -24,7 +24,7 @@ static bool is_grounded(const Asked *asked)
     return entity_yes(asked->thing, PROP_TANK_GROUNDED) == 1;
 }
 
-static bool is_within(const Asked *asked)
+static bool is_no_outboard(const Asked *asked)
 {
     return !str_is(entity_word(asked->thing, PROP_ENGINE_MOUNTED), "outboard");
 }
@@ -32,7 +32,7 @@ static bool is_within(const Asked *asked)
 static bool draws_sea_water(const Asked *asked)
 {
     bool burns = !str_is(entity_word(asked->thing, PROP_ENGINE_FUEL), "electric");
-    return is_within(asked) && burns && !asked->joined[asked->thing->index];
+    return is_no_outboard(asked) && burns && !asked->joined[asked->thing->index];
 }
 
 static bool is_bonded(const Asked *asked)
@@ -74,7 +74,7 @@ static bool drains_unsaid(const Asked *asked)
     return entity_states(asked->thing, PROP_FIXTURE_DRAINS_TO) && !asked->joined[asked->thing->index];
 }
 
-static bool is_heated_by_engine(const Asked *asked)
+static bool states_engine(const Asked *asked)
 {
     return entity_states(asked->thing, PROP_WATER_HEATER_ENGINE);
 }
@@ -96,7 +96,7 @@ static const Row rows[] = {
     {UNLISTED_DIRECT, KIND_SOLAR, is_without_panel_cable, "the cables from the panels of ", " to the controller, and what disconnects the panels there"},
     /* 33 CFR 183.572 for petrol; for the rest common practice. */
     {UNLISTED_DIRECT, KIND_TANK, is_grounded, "the grounding wires of ", " and of the metal fittings that they are filled by"},
-    {UNLISTED_DIRECT, KIND_ENGINE, is_within, "the conductor that joins the block of ", " to the ground of direct current"},
+    {UNLISTED_DIRECT, KIND_ENGINE, is_no_outboard, "the conductor that joins the block of ", " to the ground of direct current"},
     /* ABYC E-11 and ISO 13297, from memory. */
     {UNLISTED_ALTERNATING, KIND_INLET, is_bonded, "the conductor that joins the ground of ", " to the ground of direct current"},
     {UNLISTED_PIECES, KIND_FUEL_LINE, is_without_bore, "", ", a fuel line whose bore is not stated, and its clamps"},
@@ -106,7 +106,7 @@ static const Row rows[] = {
     {UNLISTED_PIECES, KIND_BILGE_PUMP, is_without_outlet, "the hose of ", ": neither `outlet` nor a hose is stated"},
     {UNLISTED_PIECES, KIND_BILGE_PUMP, has_outlet_alone, "elbows and tails of the hose of ", ": bends are stated of a `hose` alone"},
     {UNLISTED_PIECES, KIND_FIXTURE, drains_unsaid, "the drain of ", ": no hose is stated"},
-    {UNLISTED_PIECES, KIND_WATER_HEATER, is_heated_by_engine, "the coolant hoses between the engine and ", ""},
+    {UNLISTED_PIECES, KIND_WATER_HEATER, states_engine, "the coolant hoses between the engine and ", ""},
     {UNLISTED_PIECES, KIND_GAS_LOCKER, NULL, "regulator, pipe, hoses and valves of the gas from ", ""},
 };
 

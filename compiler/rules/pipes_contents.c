@@ -140,7 +140,8 @@ static void add_ways(Flow *flow)
 
 /* What flows in them */
 
-static bool burns(const Entity *entity)
+/* What comes back along a line is fuel that it does not burn. */
+static bool returns_fuel(const Entity *entity)
 {
     return entity->kind == KIND_ENGINE || entity->kind == KIND_GENERATOR || entity->kind == KIND_HEATER;
 }
@@ -171,7 +172,7 @@ static uint8_t source(const Pipe *pipe)
     case KIND_TOILET: return BLACK;
     case KIND_FIXTURE: return GREY;
     case KIND_BILGE_PUMP: return BILGE;
-    default: return burns(pipe->from) && pipe->by->kind == KIND_FUEL_LINE ? FUEL : 0;
+    default: return returns_fuel(pipe->from) && pipe->by->kind == KIND_FUEL_LINE ? FUEL : 0;
     }
 }
 
@@ -344,8 +345,7 @@ static void tell(Judge *judge, const Flow *flow, const Pipe *pipe, uint8_t bad)
     if (pipe->to->kind == KIND_TANK && held(pipe->to) == GREY && i == LIQUID_BLACK) {
         finding_severity(finding, SEVERITY_WARNING); /* it makes a sewage tank of that one, and nobody drinks of it */
     }
-    bool returns = pipe->from->kind == KIND_ENGINE || pipe->from->kind == KIND_GENERATOR || pipe->from->kind == KIND_HEATER;
-    const Entity *not_back = returns ? NULL : origin; /* what comes back from an engine goes where it came from */
+    const Entity *not_back = returns_fuel(pipe->from) ? NULL : origin; /* what comes back from an engine goes where it came from */
     remedy(judge, finding, pipe, not_back, (uint8_t)(1u << i), takes(pipe));
 }
 

@@ -9,7 +9,7 @@
 
 #include <math.h>
 
-static const Backbone *cable_of(const Entity *network)
+static const Backbone *backbone_of(const Entity *network)
 {
     Str word = entity_word(network, PROP_NETWORK_CABLE);
     return backbone_find(word.text, word.length);
@@ -59,7 +59,7 @@ static void remedy_segment(Judge *judge, Finding *finding, const Entity *network
 
 static void judge_segment(Judge *judge, const Entity *network)
 {
-    const Backbone *cable = cable_of(network);
+    const Backbone *cable = backbone_of(network);
     const Figure *all = figure_of(judge, network, FIGURE_BACKBONE_CURRENT);
     const Figure *current = figure_of(judge, network, FIGURE_SEGMENT_CURRENT);
     if (current == NULL || all == NULL || cable == NULL) {
@@ -184,7 +184,7 @@ static void judge_network_drops(Judge *judge)
     }
     for (const Entity *network = first_aboard(judge->model, KIND_NETWORK); network != NULL;
          network = next_aboard(network)) {
-        const Backbone *cable = cable_of(network);
+        const Backbone *cable = backbone_of(network);
         const Figure *drops = figure_of(judge, network, FIGURE_DROP_CABLES);
         Side all = side_number(BACKBONE_DROPS_M, UNIT_ALONE(UNIT_M));
         Finding *finding = drops != NULL ? judge_at_most(judge, network, place_of_name(judge, network),

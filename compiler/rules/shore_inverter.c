@@ -159,7 +159,7 @@ static void judge_inverter_device(Judge *judge, const Feed *feed, const Figure *
 }
 
 /* What leads to an inverter: its own cable, or that of the studs which it is bolted to (`run 0 m`). */
-static const Feed *cable_of(const Entity *inverter)
+static const Feed *cable_of_inverter(const Entity *inverter)
 {
     const Feed *feed = inverter->fed;
     bool bolted = feed != NULL && feed->shares && entity_states(inverter, PROP_FEED_RUN);
@@ -168,7 +168,7 @@ static const Feed *cable_of(const Entity *inverter)
 
 void judge_inverter_feed(Judge *judge, const Entity *inverter)
 {
-    const Feed *feed = cable_of(inverter);
+    const Feed *feed = cable_of_inverter(inverter);
     const Figure *current = figure_of(judge, inverter, FIGURE_CURRENT_WHEN_LOW);
     if (feed == NULL || feed->shares || current == NULL) {
         return; /* no cable of its own, or no bank behind it: told elsewhere */
