@@ -101,7 +101,7 @@ typedef struct GbText {
  *   "check"     text, json, csv, sarif   what is found (docs/check.schema.json)
  *   "mistakes"  text                     the mistakes in the spec alone
  *   "figures"   text, json, csv          every computed number; argument: of one thing
- *   "why"       text                     how a figure is made; argument: "house.usable-capacity"
+ *   "why"       text                     how a figure is made; argument: "house.usable-energy"
  *   "compare"   text, json, csv          the options of the open choices side by side
  *   "wires"     csv                      every cable
  *   "bom", "bom by system", "bom by supplier", "bom by space", "bom to buy"
