@@ -50,6 +50,13 @@ typedef struct Pipes {
     uint32_t suction_count, suction_looks;
 } Pipes;
 
+typedef struct HoseSize {
+    Interval run, bore; /* m */
+} HoseSize;
+
+/** Uses both of a hose, and shows them behind `before`: "{sink-hose.run} of {sink-hose.bore}". */
+HoseSize use_hose_size(Work *work, Sum *said, const char *before, const Entity *hose);
+
 /** The pipes of these figures' model; nothing is walked yet. */
 Pipes pipes_make(Arena *arena, const Figures *figures);
 /** Follows the water from a pump: fills steps and suction. */
@@ -61,12 +68,6 @@ enum { HOSES_AFTER = 8 };
  * 0 if none is stated, or if several lead from the thing itself.
  */
 uint32_t hoses_after(const Plumbing *plumbing, const Entity *thing, const Entity *hoses[HOSES_AFTER]);
-typedef struct HoseSize {
-    Interval run, bore; /* m */
-} HoseSize;
-
-/** Uses both of a hose, and shows them behind `before`: "{sink-hose.run} of {sink-hose.bore}". */
-HoseSize use_hose_size(Work *work, Sum *said, const char *before, const Entity *hose);
 /** What a hose of that word is like inside; smooth, where there is no word. */
 Roughness roughness_named(Str material);
 

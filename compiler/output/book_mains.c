@@ -281,14 +281,14 @@ static bool may_have_isolator(const Entity *inlet)
     return !entity_states(inlet, PROP_INLET_ISOLATION);
 }
 
-static bool is_behind_transformer(const Entity *inlet)
+static bool is_isolated(const Entity *inlet)
 {
     return str_is(entity_word(inlet, PROP_INLET_ISOLATION), "transformer");
 }
 
 static bool is_polarised(const Entity *inlet)
 {
-    return has_transformer(inlet) && !is_behind_transformer(inlet);
+    return has_transformer(inlet) && !is_isolated(inlet);
 }
 
 /* What lies between the shore and the boat's ground changes how it is measured, and what is right. */
@@ -302,7 +302,7 @@ static void say_ground_ways(Book *book)
     if (add_inlets(book, may_have_isolator, " If a galvanic isolator lies in the way from ")) {
         markdown_text(&book->md, STR(", measure on the boat's side of it, and test it as its maker says."));
     }
-    if (add_inlets(book, is_behind_transformer, " Not so from ")) {
+    if (add_inlets(book, is_isolated, " Not so from ")) {
         markdown_text(&book->md, STR(", whose ground ends at the isolation transformer: between that pin and anything aboard there is no "
                                      "connection at all, and any that is found is sought out and taken away, never added to. Measure from "
                                      "the ground terminal of the transformer's boat side instead."));
@@ -313,7 +313,7 @@ static void say_ground_ways(Book *book)
 static void say_neutral(Book *book)
 {
     markdown_text(&book->md, STR(" Neutral and ground: no connection aboard while every source is off and unplugged"));
-    bool isolated = add_inlets(book, is_behind_transformer, ", but behind the transformer of ");
+    bool isolated = add_inlets(book, is_isolated, ", but behind the transformer of ");
     if (add_inlets(book, is_polarised, isolated ? " and of " : ", but behind the transformer of ") || isolated) {
         markdown_text(&book->md, STR(", where they are joined once, at the transformer"));
     }

@@ -74,7 +74,7 @@ static bool drains_unsaid(const Asked *asked)
     return entity_states(asked->thing, PROP_FIXTURE_DRAINS_TO) && !asked->joined[asked->thing->index];
 }
 
-static bool states_engine(const Asked *asked)
+static bool is_heated_by_engine(const Asked *asked)
 {
     return entity_states(asked->thing, PROP_WATER_HEATER_ENGINE);
 }
@@ -106,7 +106,7 @@ static const Row rows[] = {
     {UNLISTED_PIECES, KIND_BILGE_PUMP, is_without_outlet, "the hose of ", ": neither `outlet` nor a hose is stated"},
     {UNLISTED_PIECES, KIND_BILGE_PUMP, has_outlet_alone, "elbows and tails of the hose of ", ": bends are stated of a `hose` alone"},
     {UNLISTED_PIECES, KIND_FIXTURE, drains_unsaid, "the drain of ", ": no hose is stated"},
-    {UNLISTED_PIECES, KIND_WATER_HEATER, states_engine, "the coolant hoses between the engine and ", ""},
+    {UNLISTED_PIECES, KIND_WATER_HEATER, is_heated_by_engine, "the coolant hoses between the engine and ", ""},
     {UNLISTED_PIECES, KIND_GAS_LOCKER, NULL, "regulator, pipe, hoses and valves of the gas from ", ""},
 };
 

@@ -31,7 +31,7 @@ static void judge_heater_back_flow(Judge *judge, const Entity *heater)
     judge_valve(judge, heater, PROP_WATER_HEATER_CHECK_VALVE, "check valve on its cold side");
 }
 
-static bool is_heated_by_engine(const Entity *heater)
+static bool is_heated_by_coil(const Entity *heater)
 {
     const Value *exchanger = property_value(entity_property(heater, PROP_WATER_HEATER_EXCHANGER), 0);
     bool has_coil = exchanger->kind == VALUE_QUANTITY && exchanger->u.quantity.high > 0.0;
@@ -44,7 +44,7 @@ static Finding *judge_if_hot(Judge *judge, const Entity *heater, Span place, con
     const Limit *limit = hull_limit(LIMIT_HOT_WATER);
     double kelvin = unit_to_si(UNIT_ALONE(UNIT_CELSIUS), limit->value);
     *where = place_of(judge, heater, PROP_WATER_HEATER_SETTING);
-    if (is_heated_by_engine(heater)) {
+    if (is_heated_by_coil(heater)) {
         PropId by = entity_states(heater, PROP_WATER_HEATER_ENGINE)      ? PROP_WATER_HEATER_ENGINE
                     : entity_states(heater, PROP_WATER_HEATER_HEATED_BY) ? PROP_WATER_HEATER_HEATED_BY
                                                                          : PROP_WATER_HEATER_EXCHANGER;
