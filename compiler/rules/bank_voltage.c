@@ -118,10 +118,8 @@ static void tell_cells(Judge *judge, Finding *f, const Entity *bank, bool own, P
     }
 }
 
-static void judge_too_high(Judge *judge, const Entity *maker, PropId prop, const Entity *bank, Side given, Chemistry chemistry)
+static void judge_too_high(Judge *judge, const Entity *maker, PropId prop, const Entity *bank, Side given, Side limit, bool own)
 {
-    bool own = entity_states(bank, PROP_BANK_MAX_CHARGE_VOLTAGE);
-    Side limit = own ? in_series(judge, bank, PROP_BANK_MAX_CHARGE_VOLTAGE) : by_cells(judge, bank, BATTERY_ABSORPTION_MOST, chemistry);
     Finding *f = judge_at_most(judge, maker, place_of(judge, maker, prop), given, limit);
     if (f == NULL) {
         return;
@@ -144,10 +142,9 @@ static void judge_too_high(Judge *judge, const Entity *maker, PropId prop, const
 }
 
 /* Below the lowest float no maker keeps its batteries; below rest nothing flows into a full one. */
-static void judge_too_low(Judge *judge, const Entity *maker, PropId prop, const Entity *bank, Side given, Chemistry chemistry)
+static void judge_too_low(Judge *judge, const Entity *maker, PropId prop, const Entity *bank, Side given,
+                          Side floats, Side rests)
 {
-    Side floats = by_cells(judge, bank, BATTERY_FLOAT_LEAST, chemistry);
-    Side rests = by_cells(judge, bank, BATTERY_OPEN_FULL, chemistry);
     Finding *f = judge_at_least(judge, maker, place_of(judge, maker, prop), given, floats);
     if (f == NULL) {
         return;
@@ -176,6 +173,7 @@ static void judge_maker(Judge *judge, const Entity *maker, const Entity *bank)
     unsigned slot;
     Chemistry chemistry;
     PropId prop = voltage_prop(maker, &slot);
+    bool own = entity_states(bank, PROP_BANK_MAX_CHARGE_VOLTAGE);
     if (prop == PROP_NONE || !is_there(maker)) {
         return;
     }
@@ -192,8 +190,10 @@ static void judge_maker(Judge *judge, const Entity *maker, const Entity *bank)
         judge_gives_way(judge); /* to wrong-voltage */
         return;
     }
-    judge_too_high(judge, maker, prop, bank, given, chemistry);
-    judge_too_low(judge, maker, prop, bank, given, chemistry);
+    Side limit = own ? in_series(judge, bank, PROP_BANK_MAX_CHARGE_VOLTAGE) : by_cells(judge, bank, BATTERY_ABSORPTION_MOST, chemistry);
+    judge_too_high(judge, maker, prop, bank, given, limit, own);
+    judge_too_low(judge, maker, prop, bank, given, by_cells(judge, bank, BATTERY_FLOAT_LEAST, chemistry),
+                  by_cells(judge, bank, BATTERY_OPEN_FULL, chemistry));
 }
 
 void judge_charge_voltage(Judge *judge)
