@@ -1,6 +1,6 @@
 /*
- * What the recipes of a propeller's pitch, thrust and load share: what it works with, and the pitch that takes the power.
- * Private to drive_propeller.c, drive_thrust.c and drive_blades.c.
+ * What the recipes of a propeller's pitch, thrust and load share: what it works with, and the pitch that takes the
+ * power. Private to drive_propeller.c, drive_thrust.c and drive_blades.c.
  */
 #ifndef GARBOARD_FIGURES_DRIVE_SCREW_H
 #define GARBOARD_FIGURES_DRIVE_SCREW_H

@@ -1,6 +1,6 @@
 /*
- * The thrust of a propeller and its efficiency, with the pitch that fits. Over ranges they are bounded piece by piece: pitch and
- * thrust hang on the same things, and the bounds of the whole would be wide.
+ * The thrust of a propeller and its efficiency, with the pitch that fits. Over ranges they are bounded piece by
+ * piece: pitch and thrust hang on the same things, and the bounds of the whole would be wide.
  */
 #include "figures/drive_screw.h"
 

@@ -215,7 +215,7 @@ void drive_thrusters(Work *work)
 
 /* Anchors */
 
-/* What is asked of an anchor and its line, so much for each metre of the boat; told in the unit of what is stated of it. */
+/* What is asked of an anchor and its line, so much for each metre of the boat; in the unit of what is stated. */
 static const struct ByLength {
     FigureId id;
     DriveLimit each;

@@ -1,6 +1,6 @@
 /*
- * Cruises of the banks: how low they fall over all days of one, how full they end, and what of the sources' offers is refused.
- * The days are run one behind the other, for each number of days that `days` leaves open.
+ * Cruises of the banks: how low they fall over all days of one, how full they end, and what of the sources' offers is
+ * refused. The days are run one behind the other, for each number of days that `days` leaves open.
  */
 #include "figures/power_runs.h"
 

@@ -1,6 +1,7 @@
 /*
- * Days of the banks: how low they fall, what they gain or lose, how long they last, and what of the sources' offers is
- * refused; and how long a bank alone carries what runs long. physics/days.h runs them, on the tables of power_group_days.c.
+ * Days of the banks: how low they fall, what they gain or lose, how long they last, and what of the sources' offers
+ * is refused; and how long a bank alone carries what runs long. physics/days.h runs them, on the tables of
+ * power_group_days.c.
  */
 #include "figures/power_runs.h"
 

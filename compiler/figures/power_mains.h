@@ -1,6 +1,6 @@
 /*
- * What the recipes of inlets, generators, inverters and panels of alternating current share: all that hangs on a source.
- * Private to power_mains.c, power_behind.c and power_load_calculation.c.
+ * What the recipes of inlets, generators, inverters and panels of alternating current share: all that hangs on a
+ * source. Private to power_mains.c, power_behind.c and power_load_calculation.c.
  */
 #ifndef GARBOARD_FIGURES_POWER_MAINS_H
 #define GARBOARD_FIGURES_POWER_MAINS_H

@@ -1,6 +1,6 @@
 /*
- * What days and cruises of the banks share: what came of their runs, over both corners, and what a run rests on. Private to
- * power_days.c and power_cruises.c.
+ * What days and cruises of the banks share: what came of their runs, over both corners, and what a run rests on.
+ * Private to power_days.c and power_cruises.c.
  */
 #ifndef GARBOARD_FIGURES_POWER_RUNS_H
 #define GARBOARD_FIGURES_POWER_RUNS_H

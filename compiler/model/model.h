@@ -336,7 +336,7 @@ static inline bool model_asked_wrong(const Model *model)
 }
 
 extern const Value value_none; /* of kind VALUE_NONE */
-/** Whether a value is a quantity that is still a range, a hole among them; and whether it is one that is a single number. */
+/** Whether a value is a quantity that is still a range, a hole among them; and whether it is a single number. */
 static inline bool value_is_range(const Value *value)
 {
     return value->kind == VALUE_QUANTITY && value->u.quantity.low != value->u.quantity.high;

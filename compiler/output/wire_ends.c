@@ -1,4 +1,4 @@
-/* What the ends of a cable are made up with: ring terminals by the studs that they go on, and ends on devices. See wires.h. */
+/* What the ends of a cable are made up with: rings by the studs that they go on, and ferrules. See wires.h. */
 #include "output/wires.h"
 
 #include "figures/power.h"

@@ -1,6 +1,6 @@
 /*
- * Rules of the family rules_bank: bank-management, bank-held, bank-covered, bank-vented. How a bank is kept: held in place, its
- * studs covered, its gas led away, and lithium watched.
+ * Rules of the family rules_bank: bank-management, bank-held, bank-covered, bank-vented. How a bank is kept: held in
+ * place, its studs covered, its gas led away, and lithium watched.
  */
 #include "rules/bank.h"
 

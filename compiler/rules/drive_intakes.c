@@ -1,5 +1,6 @@
 /*
- * Two rules of the family rules_drive: raw-water and engine-air. What an engine takes in: water to cool it, and air to burn.
+ * Two rules of the family rules_drive: raw-water and engine-air. What an engine takes in: water to cool it, and air
+ * to burn.
  */
 #include "rules/drive_rules.h"
 

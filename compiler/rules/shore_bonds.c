@@ -1,6 +1,6 @@
 /*
- * Rules of the family rules_shore: neutral-bond, earth-bond, shore-isolation. Where neutral is joined to ground, where ground is
- * joined to the boat, and what parts it from the ground of the shore.
+ * Rules of the family rules_shore: neutral-bond, earth-bond, shore-isolation. Where neutral is joined to ground,
+ * where ground is joined to the boat, and what parts it from the ground of the shore.
  */
 #include "rules/shore.h"
 

@@ -1,5 +1,6 @@
 /*
- * One rule of the family rules_water: tank-breath. A tank lets out as much air as comes in, and no more pressure than it stands.
+ * One rule of the family rules_water: tank-breath. A tank lets out as much air as comes in, and no more pressure than
+ * it stands.
  */
 #include "rules/plumbing.h"
 

@@ -1,6 +1,6 @@
 /*
- * Characters that have no place in a spec, and what they stand in for: typographic quotes, dashes and blanks, and words with a
- * hyphen that is none. See lexer.h.
+ * Characters that have no place in a spec, and what they stand in for: typographic quotes, dashes and blanks, and
+ * words with a hyphen that is none. See lexer.h.
  */
 #include "syntax/lexer.h"
 
