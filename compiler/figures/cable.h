@@ -51,6 +51,7 @@ typedef struct Cable {
     bool none_carries;             /* where chosen: the largest at hand does not carry what it has to */
     Interval rating;               /* of its protection, where that is chosen or proposed */
     bool rating_chosen;
+    double surge_rating;           /* what a device left to the program has to be at the least, for something behind it to start; 0 */
     const char *rating_remark;     /* why it is no better; or NULL */
     ProtectionClass class;         /* chosen for what it has to break; PROTECTION_NEC_SERIES: the usual one */
 
@@ -182,8 +183,11 @@ Interval cable_drop(const Power *power, const Cable *cable, bool physical, Inter
 /** The one that loses more; what is not known gives way. Either may be NULL. */
 const Figure *figure_worse(const Figure *a, const Figure *b);
 
-/** What loads take while they start (power_fault.c). */
-void power_surges(Power *power);
+/** What loads take while they start, before devices are chosen; and what voltage is left to them, once networks are solved (power_fault.c). */
+void power_surge_currents(Power *power);
+void power_surge_voltages(Power *power);
+/** Notes at the device before a thing, if that is left to the program, what it has to carry while the thing starts (power_rating.c). */
+void power_note_surge(Power *power, const Entity *thing, const Figure *surge, const Value *lasts);
 /** Records what makers bring to buses, panels and switches, once their outputs are recorded (power_brought.c). */
 void power_brought(Power *power);
 /** Records what of the voltage that loses on its way to the bank, once cables are recorded. */

@@ -9,6 +9,9 @@
 #include "physics/battery.h"
 #include "physics/protection.h"
 
+/* How long what starts is taken to start where nobody says: a choice of this program. */
+#define USUAL_SURGE_SECONDS 0.5
+
 /* What flows into a thing, gathered from what hangs on it: by how long it runs. Currents in A at the thing's voltage. */
 typedef struct Flow {
     bool waits;          /* how long some of it runs is a mistake: all of it is known, what runs long is not */

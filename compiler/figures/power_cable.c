@@ -486,6 +486,7 @@ void power_cables(Power *power)
     gather_cables(power);
     power_makers_faults(power);
     find_brought(power);
+    power_surge_currents(power);
     choose_and_solve(power);
     Cable *cable = power->cables;
     for (uint32_t i = 0; i < model->feed_order_count; i++) {
@@ -503,6 +504,6 @@ void power_cables(Power *power)
         }
     }
     power_charge_drops(power);
-    power_surges(power);
+    power_surge_voltages(power);
     power_cranking_voltages(power);
 }

@@ -299,14 +299,31 @@ static void record_surge_voltage(Power *power, const Entity *thing, const Figure
                 "end voltage - ({surge-current} - {current}) x resistance of bank and copper");
 }
 
-void power_surges(Power *power)
+static bool may_surge(const Entity *thing)
+{
+    PropId prop = surge_prop(thing);
+    return prop != PROP_NONE && entity_states(thing, prop) && !(thing->flags & (ENTITY_DROPPED | ENTITY_AC));
+}
+
+void power_surge_currents(Power *power)
 {
     const Model *model = power->model;
     for (uint32_t i = 0; i < model->feed_order_count; i++) {
         const Entity *thing = model->feed_order[i];
-        PropId prop = surge_prop(thing);
-        if (prop != PROP_NONE && entity_states(thing, prop) && !(thing->flags & (ENTITY_DROPPED | ENTITY_AC))) {
-            record_surge_voltage(power, thing, record_surge_current(power, thing));
+        if (may_surge(thing)) {
+            const Figure *surge = record_surge_current(power, thing);
+            power_note_surge(power, thing, surge, property_value(entity_property(thing, surge_prop(thing)), 1));
+        }
+    }
+}
+
+void power_surge_voltages(Power *power)
+{
+    const Model *model = power->model;
+    for (uint32_t i = 0; i < model->feed_order_count; i++) {
+        const Entity *thing = model->feed_order[i];
+        if (may_surge(thing)) {
+            record_surge_voltage(power, thing, figure_find(power->work->figures, thing, FIGURE_SURGE_CURRENT, NULL));
         }
     }
 }

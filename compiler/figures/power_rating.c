@@ -142,6 +142,30 @@ static bool is_stated(const Property *protect)
     return protect != NULL && (rating->kind != VALUE_QUANTITY || !(rating->flags & VALUE_HOLE));
 }
 
+/* The smallest standard rating that surely carries a starting current for so long; infinite if none is made. */
+static double rating_for_surge(const Power *power, const Cable *cable, double surge_a, double seconds)
+{
+    double rating = standard_rating(power, cable, 0.0);
+    while (isfinite(rating) && carries_surely(class_of(power, cable, rating), rating, seconds).amps < surge_a * (1.0 - 1e-9)) {
+        rating = standard_rating(power, cable, rating * 1.001);
+    }
+    return rating;
+}
+
+void power_note_surge(Power *power, const Entity *thing, const Figure *surge, const Value *lasts)
+{
+    const Feed *guard = thing->fed != NULL ? thing->fed->guard : NULL;
+    Cable *cable = guard != NULL ? power_cable_of(power, guard) : NULL;
+    if (cable == NULL || is_stated(cable->protect) || surge->state != STATE_KNOWN || !isfinite(surge->high)) {
+        return;
+    }
+    double seconds = lasts->kind == VALUE_QUANTITY ? lasts->u.quantity.high : USUAL_SURGE_SECONDS;
+    double rating = rating_for_surge(power, cable, surge->high, seconds);
+    if (isfinite(rating)) {
+        cable->surge_rating = fmax(cable->surge_rating, rating);
+    }
+}
+
 /* The most that a stated cable allows; infinite where its size is left to the program. */
 static double allowed_by_cable(const Power *power, const Cable *cable)
 {
@@ -204,6 +228,10 @@ static void choose_rating(Power *power, Cable *cable, double behind_a)
     if (!in_full && isfinite(rating) && rating <= behind_a * (1.0 + 1e-9)) {
         rating = standard_rating(power, cable, behind_a * 1.001);
         cable->rating_remark = "larger than its current asks, for the sake of the device behind it";
+    }
+    if (!in_full && isfinite(rating) && rating < cable->surge_rating) {
+        rating = cable->surge_rating;
+        cable->rating_remark = "larger than its current asks, so that what it feeds can start";
     }
     rating = isfinite(rating) ? spare(power, cable, rating) : rating;
     cable->rating = isfinite(rating) ? point(rating) : cable->rating;

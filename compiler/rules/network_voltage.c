@@ -84,8 +84,6 @@ void judge_collapse(Judge *judge, const Feed *feed)
 
 /* surge */
 
-static const double usual_surge_s = 0.5;
-
 static PropId surge_prop(const Entity *thing)
 {
     return thing->kind == KIND_INVERTER ? PROP_INVERTER_SURGE : PROP_LOAD_SURGE;
@@ -94,6 +92,24 @@ static PropId surge_prop(const Entity *thing)
 static double carried_a(ProtectionClass class, double rating_a, double time_s)
 {
     return carries_surely(class, rating_a, time_s).amps;
+}
+
+/* The next size of its class that lets something start; the cable has to bear it too. */
+static void remedy_lets_start(Judge *judge, Finding *f, const Feed *where, double starts_a, double lasts_s)
+{
+    const Figure *device = feed_figure(judge, where, FIGURE_PROTECTION);
+    ProtectionClass class = device_class(feed_property(where, PROP_FEED_PROTECT), device->low, false);
+    double rating_a = next_rating_a(class, device->low);
+    while (isfinite(rating_a) && carried_a(class, rating_a, lasts_s) < starts_a) {
+        rating_a = next_rating_a(class, rating_a * 1.01);
+    }
+    if (isfinite(rating_a) && isfinite(starts_a)) {
+        finding_remedy(judge, f, "`%s %s %s %s%s` for %s, and a cable that it may protect", device_word(where), say_number(judge, rating_a, amperes),
+                       protection_row(class)->breaker ? "breaker" : "fuse", protection_row(class)->word,
+                       stated_place(judge, feed_property(where, PROP_FEED_PROTECT)), feed_name(judge, where));
+    } else {
+        finding_remedy(judge, f, "a slower or larger device for %s, and a cable that it may protect", feed_name(judge, where));
+    }
 }
 
 static void judge_surge_device(Judge *judge, const Entity *thing, const Figure *surge)
@@ -105,7 +121,7 @@ static void judge_surge_device(Judge *judge, const Entity *thing, const Figure *
     }
     const Value *lasts = property_value(entity_property(thing, surge_prop(thing)), 1);
     Interval time_s = lasts->kind == VALUE_QUANTITY ? (Interval){lasts->u.quantity.low, lasts->u.quantity.high}
-                                                    : point(usual_surge_s);
+                                                    : point(USUAL_SURGE_SECONDS);
     const Property *protect = feed_property(where, PROP_FEED_PROTECT);
     ProtectionClass class = device_class(protect, device->high, false);
     DeviceLimit limit = carries_surely(class, device->high, time_s.high);
@@ -119,7 +135,7 @@ static void judge_surge_device(Judge *judge, const Entity *thing, const Figure *
                     say_figure(judge, device), say_side(judge, side_interval(carries.value, amperes)));
         finding_note(judge, f, feed_place(judge, where, PROP_FEED_PROTECT), "%s: %s, %s", protection_row(class)->word,
                      limit.source, evidence_word(limit.evidence));
-        finding_remedy(judge, f, "a slower device, or a larger one on a thicker cable");
+        remedy_lets_start(judge, f, where, surge->high, time_s.high);
     }
 }
 
@@ -162,24 +178,6 @@ static void note_lets_crank(Judge *judge, Finding *f, const Feed *where)
     DeviceLimit low = carries_surely(class, device->low, cranks_s);
     finding_note(judge, f, feed_place(judge, where, PROP_FEED_PROTECT), "%s: %s, %s", protection_row(class)->word,
                  low.source, evidence_word(low.evidence));
-}
-
-/* The next size of its class that lets a starter crank; the cable has to bear it too. */
-static void remedy_lets_crank(Judge *judge, Finding *f, const Feed *where, const Figure *starter)
-{
-    const Figure *device = feed_figure(judge, where, FIGURE_PROTECTION);
-    ProtectionClass class = device_class(feed_property(where, PROP_FEED_PROTECT), device->low, false);
-    double rating_a = next_rating_a(class, device->low);
-    while (isfinite(rating_a) && carried_a(class, rating_a, cranks_s) < starter->high) {
-        rating_a = next_rating_a(class, rating_a * 1.01);
-    }
-    if (isfinite(rating_a) && isfinite(starter->high)) {
-        finding_remedy(judge, f, "`%s %s %s %s%s` for %s, and a cable that it may protect", device_word(where), say_number(judge, rating_a, amperes),
-                       protection_row(class)->breaker ? "breaker" : "fuse", protection_row(class)->word,
-                       stated_place(judge, feed_property(where, PROP_FEED_PROTECT)), feed_name(judge, where));
-    } else {
-        finding_remedy(judge, f, "a slower or larger device for %s, and a cable that it may protect", feed_name(judge, where));
-    }
 }
 
 /* A device that somebody has put in the way of a starter: it need not be there. */
@@ -233,7 +231,7 @@ static void judge_lent_start(Judge *judge, const Entity *tie)
                     feed_name(judge, where), say_side(judge, side_interval(carries.value, amperes)),
                     say_number(judge, cranks_s, seconds));
         note_lets_crank(judge, f, where);
-        remedy_lets_crank(judge, f, where, starter);
+        remedy_lets_start(judge, f, where, starter->high, cranks_s);
     }
 }
 
