@@ -312,6 +312,15 @@ static Finding *judge_brought(Judge *judge, const Entity *bank, Span place, Side
     return f;
 }
 
+/* Of what is brought at one time where that is less than all: the sum of the makers that are listed is more. */
+static const char *what_charges(Judge *judge, const Entity *bank, Side brought, const char *all)
+{
+    const Figure *every = figure_of(judge, bank, FIGURE_CHARGE_CURRENT);
+    return every != NULL && every->high > brought.value.high
+               ? text_format(judge->arena, "%s at one time (not the engine and the shore together)", all)
+               : all;
+}
+
 static void judge_stated_charge(Judge *judge, const Upstream *upstream, const Entity *bank)
 {
     bool apart;
@@ -322,9 +331,8 @@ static void judge_stated_charge(Judge *judge, const Upstream *upstream, const En
     if (f != NULL && apart) {
         finding_severity(f, SEVERITY_WARNING);
     } else if (f != NULL) {
-        finding_say(judge, f, "`%s` may be charged with %s, but all that charges it brings %s",
-                    say_name(judge, bank), say_bank_amperes(judge, limit.value),
-                    say_bank_amperes(judge, brought.value));
+        finding_say(judge, f, "`%s` may be charged with %s, but %s brings %s", say_name(judge, bank), say_bank_amperes(judge, limit.value),
+                    what_charges(judge, bank, brought, "all that charges it"), say_bank_amperes(judge, brought.value));
         note_makers(judge, f, upstream, bank);
         finding_remedy(judge, f, "a smaller `output` or `max-output`, if the charger can be set so");
     }
@@ -343,9 +351,9 @@ static void judge_usual_charge(Judge *judge, const Upstream *upstream, const Ent
         finding_severity(f, limits_itself || apart ? SEVERITY_ADVICE : SEVERITY_WARNING);
     }
     if (f != NULL && !apart) {
-        finding_say(judge, f, "all that charges `%s` brings %s; %s batteries of that size usually take %s",
-                    say_name(judge, bank), say_bank_amperes(judge, brought.value), say_chemistry(judge, bank),
-                    say_bank_amperes(judge, limit.value));
+        const char *all = text_format(judge->arena, "all that charges `%s`", say_name(judge, bank));
+        finding_say(judge, f, "%s brings %s; %s batteries of that size usually take %s", what_charges(judge, bank, brought, all),
+                    say_bank_amperes(judge, brought.value), say_chemistry(judge, bank), say_bank_amperes(judge, limit.value));
         note_makers(judge, f, upstream, bank);
         finding_remedy(judge, f, "`max-charge`, as their maker states it");
     }
