@@ -303,7 +303,6 @@ static const Meant meant[] = {
     {"imp-gal igal ukgal uk-gal", UNIT_IMPGAL},
     {"kilo kgs kilogramme", UNIT_KG},
     {"gramme gr", UNIT_G},
-    {"ton", UNIT_T},
     {"lbs", UNIT_LB},
     {"kp kilopond kg-force", UNIT_KGF},
     {"psig psia", UNIT_PSI},
@@ -390,9 +389,11 @@ UnitId unit_meant(Str word)
     return found;
 }
 
-/* The mile is 1760 yards of 0.9144 m, exactly (SP 811); a nautical mile 1852 m. */
+/* The mile is 1760 yards of 0.9144 m, exactly (SP 811); a nautical mile 1852 m. The short ton is 2000 lb, the long one 2240 lb. */
 static const UnitElsewhere elsewhere[] = {
     {"mi mile miles statute-mile statute-miles", "statute miles", UNIT_NMI, 1609.344 / 1852.0, "nautical miles are `nmi`"},
+    {"ton tons short-ton short-tons", "short tons", UNIT_LB, 2000.0, "the metric ton is `t`, the long ton 2240 lb"},
+    {"long-ton long-tons", "long tons", UNIT_LB, 2240.0, NULL},
     {"mph", "statute miles an hour", UNIT_KN, 1609.344 / 1852.0, NULL},
 };
 

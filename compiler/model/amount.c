@@ -178,6 +178,9 @@ static void tell_other(Checker *checker, const Amount *amount, const Atom *atom,
     const char *is = amount->money ? "money" : dimension_name(unit_dimension(amount->unit));
     Message *m = message_report(checker->messages, MESSAGE_UNIT_OTHER, amount->unit_span,
                                 "`%.*s` measures %s; %s belongs here", STR_ARG(written), is, wanted.text);
+    if (habit_right_of_battery(checker, amount, atom, m)) {
+        return;
+    }
     const Conductor *meant = atom->size && str_is(written, "mm") ? conductor_find(SERIES_METRIC, amount->number.value * 1e-6) : NULL;
     if (row == &props[PROP_ENGINE_CONSUMPTION] && !amount->money &&
         dimension_equal(unit_dimension(amount->unit), unit_dimension((UnitPair){UNIT_KW, UNIT_NONE}))) {

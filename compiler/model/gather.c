@@ -59,6 +59,14 @@ static PropId term_meant(const Checker *checker, Buf *right, NodeId statement, N
                           "slot too", STR_ARG(tree_text(checker->tree, term)));
         return PROP_NONE;
     }
+    if (kind == KIND_CIRCUIT && word_is_among(tree_text(checker->tree, term), "draw watts power amps current use surge")) {
+        buf_text(right, "a `load` with its `draw`, `fed-by` this circuit: a circuit is the cable and its protection");
+        return PROP_NONE;
+    }
+    if (kind == KIND_BOAT && word_is_among(tree_text(checker->tree, term), "engine engines motor motors")) {
+        buf_text(right, "an `engine` for each of them, a thing of its own beside the boat");
+        return PROP_NONE;
+    }
     if (wrong_end_meant(checker, right, statement, term, kind, of, &fed)) {
         return fed;
     }

@@ -141,6 +141,28 @@ bool habit_right_elsewhere(Checker *checker, const Cursor *cursor, const UnitEls
     return true;
 }
 
+static bool measures(UnitPair unit, UnitId as)
+{
+    return dimension_equal(unit_dimension(unit), unit_dimension((UnitPair){(uint8_t)as, UNIT_NONE}));
+}
+
+bool habit_right_of_battery(Checker *checker, const Amount *amount, const Atom *atom, Message *message)
+{
+    bool one = !amount->money && atom->unit_count == 1 && !atom->size && !atom->money;
+    if (one && atom->units[0].unit == UNIT_A && amount->unit.unit == UNIT_CELSIUS) {
+        message_right(checker->messages, message, "so many times the capacity, if it is a rate of a battery: of 100 Ah it is `%s A`",
+                      num_text(checker->arena, amount->number.value * 100.0, 3));
+        return true;
+    }
+    if (one && atom->units[0].unit == UNIT_AH && measures(amount->unit, UNIT_WH)) {
+        double wh = unit_to_si(amount->unit, amount->number.value) / unit_to_si((UnitPair){UNIT_WH, UNIT_NONE}, 1.0);
+        message_right(checker->messages, message, "the energy over its `voltage`: at 12.8 V it is `%s Ah`",
+                      num_text(checker->arena, wh / 12.8, 3));
+        return true;
+    }
+    return false;
+}
+
 static bool any_word(const void *atom, Str word)
 {
     const Atom *of = atom;

@@ -150,13 +150,34 @@ bool habit_right_times(Checker *checker, const Cursor *cursor, const Atom *atom,
     return true;
 }
 
+/* `12 cu ft`, `3 square metres`: the unit of the language; UNIT_NONE: it is none. `cursor` stands at the first word. */
+static UnitId unit_of_two_words(const Checker *checker, const Cursor *cursor)
+{
+    if (cursor_kind(cursor) != NODE_WORD || cursor->at + 1 >= cursor->end || tree_kind(checker->tree, cursor->at + 1) != NODE_WORD) {
+        return UNIT_NONE;
+    }
+    bool cube = word_is_among(cursor_text(cursor), "cu cubic");
+    UnitId side = cube || word_is_among(cursor_text(cursor), "sq square") ? unit_meant(tree_text(checker->tree, cursor->at + 1)) : UNIT_NONE;
+    return side != UNIT_NONE ? unit_find(str_from(text_format(checker->arena, "%s%c", units[side].word, cube ? '3' : '2'))) : UNIT_NONE;
+}
+
+static bool right_two_words(Checker *checker, const Cursor *cursor, NodeId number, Message *message)
+{
+    UnitId unit = unit_of_two_words(checker, cursor);
+    if (unit != UNIT_NONE) {
+        Str written = span_text(checker->tree->sources, (Span){tree_span(checker->tree, number).start, tree_span(checker->tree, cursor->at - 1).end});
+        message_right(checker->messages, message, "`%.*s %s`", STR_ARG(written), units[unit].word);
+    }
+    return unit != UNIT_NONE;
+}
+
 bool habit_right_number(Checker *checker, const Cursor *cursor, NodeId number, const Atom *atom, Message *message)
 {
     const Tree *tree = checker->tree;
     bool times = cursor->at + 2 < cursor->end && str_is(cursor_text(cursor), "x") &&
                  tree_kind(tree, cursor->at + 1) == NODE_NUMBER && tree_kind(tree, cursor->at + 2) == NODE_WORD;
     if (!atom->size) {
-        return false;
+        return !atom->money && right_two_words(checker, cursor, number, message);
     }
     if (times) {
         right_conductors(checker, message, tree_text(tree, number), tree_text(tree, cursor->at + 1),

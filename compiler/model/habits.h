@@ -6,6 +6,7 @@
 #ifndef GARBOARD_MODEL_HABITS_H
 #define GARBOARD_MODEL_HABITS_H
 
+#include "model/amount.h"
 #include "model/match.h"
 
 /** Says what would be right instead of the term at hand, where an atom stands; false if no habit is known in it. */
@@ -31,6 +32,9 @@ bool habit_tell_parts(Match *m);
 
 /** A unit that the language does not have, behind its number: so many of one that it has. False: it is another form. */
 bool habit_right_elsewhere(Checker *checker, const Cursor *cursor, const UnitElsewhere *unit, Message *message);
+
+/** What the sheets of batteries state otherwise: a current as a rate, `0.5 C`; a capacity as the energy in it. False: it is neither. */
+bool habit_right_of_battery(Checker *checker, const Amount *amount, const Atom *atom, Message *message);
 
 /** `inboard/outboard`: two words of the trade that are one; `cursor` stands at the slash. False: they are not. */
 bool habit_tell_joined(Match *m);

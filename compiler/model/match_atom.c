@@ -110,12 +110,35 @@ static bool takes_word(const void *atom, Str word)
     return of->word_count > 0 && word_offered(of, word);
 }
 
+/* Another property of the same kind that has the word in its list, as `built` has `steel`; PROP_NONE: none has, or several. */
+static PropId property_that_takes(const Match *m, Str word)
+{
+    PropId found = PROP_NONE;
+    for (PropId p = schema_next_prop((KindId)m->row->owner, PROP_NONE); p != PROP_NONE; p = schema_next_prop((KindId)m->row->owner, p)) {
+        const Shape *shape = shapes_get(m->checker->model->shapes, p);
+        const Atom *first = shape->item_count > 0 && shape->items[0].kind == ITEM_ATOM ? shape->items[0].atoms : NULL;
+        if (first != NULL && first->kind == ATOM_WORD && takes_word(first, word)) {
+            if (found != PROP_NONE) {
+                return PROP_NONE;
+            }
+            found = p;
+        }
+    }
+    return found;
+}
+
 /*
  * Where one of a few words stands and nothing is near, no example: the one that it happens to name may be another fuel or
  * another chemistry than the owner has.
  */
 static void right_one_of(Match *m, Message *message)
 {
+    PropId other = property_that_takes(m, cursor_text(&m->cursor));
+    if (other != PROP_NONE) {
+        message_right(m->checker->messages, message, "`%s %.*s`, and `%s` with the one of them that is so", props[other].word,
+                      STR_ARG(cursor_text(&m->cursor)), m->row->word);
+        return;
+    }
     message_right(m->checker->messages, message, "`%s` and the one of them that is so", m->row->word);
 }
 

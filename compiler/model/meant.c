@@ -69,6 +69,8 @@ static const Usual usual_kinds[] = {
 static const Usual usual[] = {
     {"weight", "mass"},
     {"cost costs value", "price"},
+    {"drained vent vented", "drained-overboard"},
+    {"bms management-system", "management"},
     {"quantity qty number amount pieces pcs", "count"},
     {"vendor shop store seller dealer bought-from", "supplier"},
     {"power watts wattage amps amperage current consumption", "draw"},
