@@ -13,6 +13,8 @@
 #include "physics/basis.h"
 #include "physics/conductor.h"
 
+#include <math.h>
+
 typedef enum FigureId {
     FIGURE_NONE,
 #define FIGURE(ID, NAME, UNIT, HELP, SOURCE) FIGURE_##ID,
@@ -104,6 +106,13 @@ typedef struct Figure {
     bool partial;          /* a sum of which things are left out that would add to it: it is that at least */
     bool none;             /* nothing is what was looked for: its ends are where it would lie, outside of what was searched */
 } Figure;
+
+/** The bounds of what is known of it: without an upper one where it is a sum that lacks something; the whole line where it is not known. */
+static inline Interval figure_bounds(const Figure *figure)
+{
+    bool known = figure->state == STATE_KNOWN;
+    return (Interval){known ? figure->low : -INFINITY, known && !figure->partial ? figure->high : INFINITY};
+}
 
 /* So many steps the recipes have at most; step 0 is none. Bit s of a set stands for step s. */
 enum { FIGURE_STEPS = 64 };

@@ -65,6 +65,7 @@ static void record_sinkage(Work *work, FigureScope scope)
     Figure *figure =
         record(work, FIGURE_SINKAGE, scope, interval_divide(more, use_immersion(work)),
                "({loaded-mass} - {displacement}) / ({waterline} x {beam} x {waterplane} x {density})");
+    figure->partial = loaded->partial;
     figure->remark = loaded->remark;
 }
 

@@ -258,11 +258,8 @@ static void put_inputs(Json *json, const Listed *item)
 static void put_ends(Json *json, const Listed *item, Str currency)
 {
     const Figure *figure = &item->figure;
-    bool known = figure->state == STATE_KNOWN;
-    /* An unknown end is infinite here, and so null there. */
-    Interval value = known ? (Interval){figure->low, figure->high} : (Interval){-INFINITY, INFINITY};
     UnitPair unit = figure->size ? UNIT_ALONE(UNIT_MM2) : figure->unit;
-    report_json_ends(json, value, unit, figure->money, currency);
+    report_json_ends(json, figure_bounds(figure), unit, figure->money, currency); /* an unknown end is infinite here, and so null there */
 }
 
 static void put_figure(Json *json, const Listed *item, Str currency)
@@ -344,7 +341,7 @@ static void put_row(Csv *csv, const Listed *item, Str currency)
     figure_write_label(&text, item->of->model, &item->figure);
     csv_text(csv, buf_str(&text));
     put_end(csv, figure, figure->low);
-    put_end(csv, figure, figure->high);
+    put_end(csv, figure, figure_bounds(figure).high);
     report_csv_unit(csv, figure->size ? UNIT_ALONE(UNIT_MM2) : figure->unit, figure->money, currency);
     csv_text(csv, str_from(figure_text(item->of->figures, figure)));
     csv_text(csv, str_from(state_word(figure->state)));

@@ -146,11 +146,9 @@ static void put_figure_side(Json *json, const char *key, const DiffFigureSide *s
         return;
     }
     const Figure *figure = &side->figure;
-    bool known = figure->state == STATE_KNOWN;
-    /* What is not known is infinite here, and so null there. */
-    Interval value = known ? (Interval){figure->low, figure->high} : (Interval){-INFINITY, INFINITY};
     json_object(json);
-    report_json_ends(json, value, figure->size ? UNIT_ALONE(UNIT_MM2) : figure->unit, figure->money,
+    /* What is not known is infinite here, and so null there. */
+    report_json_ends(json, figure_bounds(figure), figure->size ? UNIT_ALONE(UNIT_MM2) : figure->unit, figure->money,
                      side->of->model->currency);
     json_put_words(json, "display", side->text);
     json_put_words(json, "state", STATES[figure->state]);
