@@ -263,10 +263,16 @@ static void judge_fitting_high(Judge *judge, const Entity *fitting)
     most.value = interval_add(most.value, point(stack ? stack_m : 0.0));
     Finding *finding =
         judge_at_most(judge, fitting, place_of(judge, fitting, PROP_THROUGH_HULL_HEIGHT), height, most);
-    if (finding != NULL) {
+    const char *what = stack ? "roof" : "hull";
+    if (finding != NULL && finding->verdict == VERDICT_OPEN) {
+        finding_say(judge, finding, "`%s` may stand higher above the waterline than her side, which is %s high: no %s would be there",
+                    say_name(judge, fitting), say_side(judge, edge), what);
+    } else if (finding != NULL) {
         finding_say(judge, finding,
                     "`%s` stands %s above the waterline, and her side is %s high: no %s is there",
-                    say_name(judge, fitting), say_side(judge, height), say_side(judge, edge), stack ? "roof" : "hull");
+                    say_name(judge, fitting), say_side(judge, height), say_side(judge, edge), what);
+    }
+    if (finding != NULL) {
         finding_note(judge, finding, place_of(judge, boat, PROP_BOAT_FREEBOARD), "her side");
         finding_remedy(judge, finding, "the right measure on either line");
     }
