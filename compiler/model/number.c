@@ -30,10 +30,29 @@ bool number_tell_no_fraction(Checker *checker, Span at)
     return false;
 }
 
+/* A `_` that no digit stands behind, or before. */
+static bool has_stray_mark(Str text)
+{
+    for (size_t i = 0; i < text.length; i++) {
+        if (text.text[i] == '_' && (i == 0 || i + 1 == text.length || !char_is_digit(text.text[i - 1]) || !char_is_digit(text.text[i + 1]))) {
+            return true;
+        }
+    }
+    return false;
+}
+
 static bool read_digits(Checker *checker, NodeId term, double *value)
 {
-    return num_read(tree_text(checker->tree, term), value) ||
-           number_tell_too_long(checker, tree_span(checker->tree, term));
+    Str text = tree_text(checker->tree, term);
+    if (num_read(text, value)) {
+        return true;
+    }
+    if (has_stray_mark(text)) {
+        Message *m = tell(checker, MESSAGE_TERM_UNEXPECTED, tree_span(checker->tree, term), "`_` stands between two digits of a number and nowhere else");
+        message_right(checker->messages, m, "`12_500`, for example");
+        return false;
+    }
+    return number_tell_too_long(checker, tree_span(checker->tree, term));
 }
 
 static bool is_negative(const Checker *checker, NodeId term)

@@ -241,7 +241,8 @@ static Purchase read_purchase(const Entity *entity)
     p.fitted = p.last_fitting
                    ? pieces_until(entity, PROP_COMMON_FITTED, property_date(p.last_fitting), p.count)
                    : 0.0;
-    p.all_came = says_all(entity, PROP_COMMON_ARRIVED) || says_all(entity, PROP_COMMON_FITTED);
+    p.all_fitted = says_all(entity, PROP_COMMON_FITTED);
+    p.all_came = says_all(entity, PROP_COMMON_ARRIVED) || p.all_fitted;
     const Property *stated = entity_property(entity, PROP_COMMON_STATUS);
     if (stated == NULL) {
         p.status = status_by_facts(&p);

@@ -44,6 +44,7 @@ typedef struct Purchase {
     double arrived; /* how many came, and were fitted, as far as it is said */
     double fitted;
     bool all_came; /* a line says that all have come, or are fitted, however many those are: `arrived` and `fitted` are the least */
+    bool all_fitted;            /* a line without `of` says that all are fitted, however many those are */
 } Purchase;
 
 Purchase purchase_of(const Entity *entity);

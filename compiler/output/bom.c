@@ -133,10 +133,10 @@ static void put_events(Csv *csv, const BomLine *line)
     csv_text(csv, buf_str(&text));
 }
 
-/* Where all have come and how many those are is not decided, so many at least. */
-static Interval came(const Purchase *purchase, double least)
+/* Where it is all and how many those are is not decided, so many at least. */
+static Interval so_many(const Purchase *purchase, bool all, double least)
 {
-    return interval(least, purchase->all_came ? fmax(least, purchase->count.high) : least);
+    return interval(least, all ? fmax(least, purchase->count.high) : least);
 }
 
 /* How it came to be what it is, in columns that were added later. */
@@ -144,8 +144,8 @@ static void put_story(Csv *csv, const BomLine *line)
 {
     const Purchase *purchase = &line->purchase;
     put_day(csv, purchase->first_promise);
-    put_range(csv, purchase->last_arrival != NULL, came(purchase, purchase->arrived), UNIT_ALONE(UNIT_NONE));
-    put_range(csv, purchase->last_fitting != NULL, came(purchase, purchase->fitted), UNIT_ALONE(UNIT_NONE));
+    put_range(csv, purchase->last_arrival != NULL, so_many(purchase, purchase->all_came, purchase->arrived), UNIT_ALONE(UNIT_NONE));
+    put_range(csv, purchase->last_fitting != NULL, so_many(purchase, purchase->all_fitted, purchase->fitted), UNIT_ALONE(UNIT_NONE));
     put_date(csv, line->dated && !line->before, line->order_by);
     csv_text(csv, bom_replaces(line));
     csv_text(csv, entity_text(line->entity, PROP_COMMON_BECAUSE));

@@ -124,9 +124,17 @@ static void keep_inside(Parser *p, Span comment)
     p->inside[p->inside_count++] = comment;
 }
 
+/* Whether a line that begins with a word is a statement by its looks: behind a member of a list stands no number, text or block. */
+static bool is_a_statement(Lexer line)
+{
+    TokenKind next = lexer_next(&line);
+    bool value = (next >= TOKEN_NUMBER && next <= TOKEN_CLOCK) || (next >= TOKEN_AT_LEAST && next <= TOKEN_HOLE);
+    return value || next == TOKEN_OPEN;
+}
+
 /*
- * After a comma the statement goes on in the next line, unless that line is blank or closes the block: a comma after
- * the last member of a list is allowed. True if it goes on.
+ * After a comma the statement goes on in the next line, unless that line is blank, closes the block or is another statement: a
+ * comma after the last member of a list is allowed. True if it goes on.
  */
 static bool comma_goes_on(Parser *p)
 {
@@ -147,7 +155,7 @@ static bool comma_goes_on(Parser *p)
             next = lexer_next(&p->lexer);
         }
     }
-    if (next == TOKEN_NEWLINE || next == TOKEN_CLOSE || next == TOKEN_END) {
+    if (next == TOKEN_NEWLINE || next == TOKEN_CLOSE || next == TOKEN_END || (next == TOKEN_WORD && is_a_statement(p->lexer))) {
         p->lexer = saved;
         p->inside_count = kept;
         return false;
@@ -465,7 +473,7 @@ static void block(Parser *p, Chain *chain, Level level, bool same_line)
             comment(p, chain, same_line);
             break;
         case TOKEN_WORD:
-            if (parser_must_be_a_new_block(p)) {
+            if (parser_must_be_a_new_block(p) || (level >= LEVEL_OPTION && parser_must_be_a_new_option(p))) {
                 return;
             }
             statement(p, chain, level, p->lexer.token.span.start, blank_before(p));

@@ -24,6 +24,8 @@ typedef struct Parser {
 bool parser_in_first_column(const Parser *p);
 /** Whether a word in column 1 whose line opens a block ends what is open, for the braces of the file do not match. */
 bool parser_must_be_a_new_block(const Parser *p);
+/** The same of the word `option` inside of an option, wherever it stands: none may hold one. */
+bool parser_must_be_a_new_option(const Parser *p);
 /** Whether the token behind the one at hand is a word. */
 bool parser_word_follows(const Parser *p);
 /** Whether an opening brace comes next; on the next line it is a mistake that is told when it is met. */

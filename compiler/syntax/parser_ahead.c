@@ -1,5 +1,6 @@
 /* See parser.h. */
 #include "syntax/parser.h"
+#include "syntax/statement.h"
 
 #include <string.h>
 
@@ -37,6 +38,11 @@ static bool line_opens_block(const Parser *p)
 bool parser_must_be_a_new_block(const Parser *p)
 {
     return p->unbalanced && p->depth > 0 && parser_in_first_column(p) && line_opens_block(p);
+}
+
+bool parser_must_be_a_new_option(const Parser *p)
+{
+    return p->unbalanced && statement_kind(span_text(p->tree->sources, p->lexer.token.span)) == NODE_OPTION && line_opens_block(p);
 }
 
 bool parser_word_follows(const Parser *p)

@@ -308,6 +308,19 @@ static void it_is_here_once_all_of_it_is(void **state)
     expect_status("count 4; spare 2; arrived 2026-02-01 of 6", "here");
 }
 
+/* All have come, and two of them are fitted: not two to four. */
+static void how_many_are_fitted_is_apart_from_how_many_came(void **state)
+{
+    (void)state;
+    Compiled c;
+    compile_boat(&c, "item stove { count 4; arrived 2026-11-01; fitted 2026-11-05 of 2 }\n");
+    Purchase purchase = purchase_of(model_find(c.model, STR("stove")));
+    assert_true(purchase.all_came);
+    assert_false(purchase.all_fitted);
+    assert_near(purchase.fitted, 2.0, 0.0);
+    done_with(&c);
+}
+
 static void promises_are_kept_from_the_first_to_the_last_by_their_days(void **state)
 {
     (void)state;
@@ -391,6 +404,7 @@ int main(void)
         cmocka_unit_test(a_starting_battery_does_not_end_the_stay),
         cmocka_unit_test(the_latest_dated_fact_decides_where_no_status_is_stated),
         cmocka_unit_test(it_is_here_once_all_of_it_is),
+        cmocka_unit_test(how_many_are_fitted_is_apart_from_how_many_came),
         cmocka_unit_test(promises_are_kept_from_the_first_to_the_last_by_their_days),
         cmocka_unit_test(what_came_of_an_open_number_is_sure),
     };

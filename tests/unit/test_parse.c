@@ -150,6 +150,16 @@ static void a_list_goes_on_after_a_comma(void **state)
     expect("a b { c d, }\n", "file\n  thing a b\n    property c d ,\n", "");
 }
 
+/* What has a number, a text or a block behind it is no member of a list. */
+static void a_comma_after_the_last_member_ends_before_a_statement(void **state)
+{
+    (void)state;
+    expect("a b {\n  c d,\n    e,\n  # two\n  g 1 m\n}\n",
+           "file\n  thing a b\n    property c d , e ,\n    comment # two\n    property g 1 m\n", "");
+    expect("a b {\n  c d,\n  g \"x\"\n}\n", "file\n  thing a b\n    property c d ,\n    property g \"x\"\n", "");
+    expect("a b {\n  c d,\n  g ?\n}\n", "file\n  thing a b\n    property c d ,\n    property g ?\n", "");
+}
+
 static void a_text_goes_on_behind_a_comment(void **state)
 {
     (void)state;
@@ -181,6 +191,7 @@ int main(void)
         cmocka_unit_test(statements_are_known_by_their_place),
         cmocka_unit_test(blocks_go_sixteen_deep),
         cmocka_unit_test(a_list_goes_on_after_a_comma),
+        cmocka_unit_test(a_comma_after_the_last_member_ends_before_a_statement),
         cmocka_unit_test(a_text_goes_on_behind_a_comment),
         cmocka_unit_test(a_try_that_is_given_up_leaves_no_message),
     };
