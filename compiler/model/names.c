@@ -96,12 +96,14 @@ const char *article(const char *word)
     return strchr("aeio", word[0]) != NULL ? "an" : "a";
 }
 
-static void tell_twice(Checker *checker, NodeId name, Span first)
+/* Told at the later of the two: things of options are declared before others, wherever they stand. */
+static void tell_twice(Checker *checker, NodeId name, Span other)
 {
     Str word = tree_text(checker->tree, name);
-    Message *m = message_report(checker->messages, MESSAGE_NAME_TWICE, tree_span(checker->tree, name),
-                                "the name `%.*s` is taken", STR_ARG(word));
-    message_note(checker->messages, m, first, "by this");
+    Span here = tree_span(checker->tree, name);
+    bool later = other.start <= here.start;
+    Message *m = message_report(checker->messages, MESSAGE_NAME_TWICE, later ? here : other, "the name `%.*s` is taken", STR_ARG(word));
+    message_note(checker->messages, m, later ? other : here, "by this");
     message_right(checker->messages, m, "another name; one name means one thing in the whole boat");
 }
 
