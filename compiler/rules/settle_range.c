@@ -338,17 +338,27 @@ static bool reaches_no_bound(const Search *search, const End *end)
     return isinf(other) && fabs(row_number(search->value, row->at[end->reach])) >= 1e6;
 }
 
-/* A range without an end may be told what its first value is not: what no bound is known of stands for no number there. */
-static bool is_so_at_its_limit(Search *search, const End *end)
+/*
+ * The number that is told is one that the owner may write: it has to be so by itself. It need not be, though all from there on
+ * is: what is met exactly there hangs on rounding, and what no bound is known of stands for no number in a range without an end.
+ */
+static void hold_at_limit(Search *search, End *end)
 {
-    const Row *row = &search->row;
-    bool endless = isinf(row->at[0]) || isinf(row->at[row->count - 1]);
-    return !endless || isinf(row->at[end->reach]) || tell_between(search, end->reach, end->reach) == end->told;
+    int step = end->at == 0 ? -1 : 1;
+    for (int tried = 0; end->told != TOLD_NOTHING && !isinf(search->row.at[end->reach]) &&
+                        tell_between(search, end->reach, end->reach) != end->told;
+         tried++) {
+        if (tried > 0 || abs(end->reach - end->at) <= 1) {
+            end->told = TOLD_NOTHING;
+        } else {
+            end->reach += step;
+        }
+    }
 }
 
 static void tell_end(Search *search, Settle *settle, const End *end, const char *text)
 {
-    if (end->told != TOLD_NOTHING && !reaches_no_bound(search, end) && is_so_at_its_limit(search, end)) {
+    if (end->told != TOLD_NOTHING && !reaches_no_bound(search, end)) {
         add_range(search, settle, end->told, end->at, end->reach, text);
     }
 }
@@ -421,6 +431,8 @@ static void search_ranges(Search *search, Settle *settle, double worst, double b
         first->told == TOLD_HOLDS && second->told == TOLD_BROKEN && abs(first->reach - second->reach) == 1;
     refine(search, first);
     refine(search, second);
+    hold_at_limit(search, first);
+    hold_at_limit(search, second);
     const char *beyond = meet ? beyond_text(search, first, second) : NULL;
     tell_end(search, settle, first, NULL);
     tell_end(search, settle, second, beyond);
