@@ -540,6 +540,13 @@ typedef struct Counts {
     unsigned undecided, samples, figures, findings, settles;
 } Counts;
 
+/* SOUND_SHOW prints one of the specs, or those that fail. */
+static bool is_shown(int spec)
+{
+    const char *asked = getenv("SOUND_SHOW");
+    return asked != NULL && (strcmp(asked, "all") == 0 || atoi(asked) == spec);
+}
+
 static void check_spec(Generated *g, int spec, uint64_t *seed, Counts *counts)
 {
     Compiled ranges;
@@ -560,13 +567,13 @@ static void check_spec(Generated *g, int spec, uint64_t *seed, Counts *counts)
             counts->findings += compare_findings(spec, &ranges, &exact);
             check_chosen_sizes(spec, &exact);
         }
-        if (problems > before && getenv("SOUND_SHOW") != NULL && atoi(getenv("SOUND_SHOW")) == spec) {
+        if (problems > before && is_shown(spec)) {
             fprintf(stderr, "---- exact:\n%s", text);
         }
         compile_free(&exact);
     }
     counts->settles += check_settles(g, spec, &ranges);
-    if (problems > before && getenv("SOUND_SHOW") != NULL && atoi(getenv("SOUND_SHOW")) == spec) {
+    if (problems > before && is_shown(spec)) {
         generate_undecided(g);
         fprintf(stderr, "---- ranges:\n%s----\n", generated_text(g));
     }
@@ -577,7 +584,7 @@ static void what_is_computed_with_ranges_contains_every_exact_result(void **stat
 {
     (void)state;
     Counts counts = {0};
-    const char *asked = getenv("SOUND_SEED"); /* another run of specs; SOUND_SHOW prints one of them */
+    const char *asked = getenv("SOUND_SEED"); /* another run of specs */
     uint64_t seed = asked != NULL ? strtoull(asked, NULL, 10) : 20261129;
     for (int spec = 0; spec < SPECS; spec++) {
         static Generated g;
