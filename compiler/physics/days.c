@@ -21,6 +21,9 @@ static Curve curve_of(double acceptance_a, double taper_begins, double tail_a, d
                    .most_a = most_a};
 }
 
+/* What falls less than this below a limit is rounding: it has come to the limit. */
+static const double rounding_share = 1e-9;
+
 /* A bank on its way through one day. What a step needs is worked out before: shares of the bank for each ampere over one step. */
 typedef struct Pace {
     double share;
@@ -31,7 +34,7 @@ typedef struct Pace {
     double a_per_kept;
     Curve takes, other; /* what it takes, and what it would take at the other end */
     DayCappedReady capped; /* of the curves that are */
-    double floor_share, least_share;
+    double floor_share, least_share, rounding;
     const double *net_a, *withheld_a;
     const DayBank *bank;
     DayBankTally tally; /* charges are shares of the bank until the day is over */
@@ -66,6 +69,7 @@ static Pace pace_of(const DayPlan *plan, int number, DayCharge charge)
     const DayTable *table = plan->tables[number];
     double share_per_a = DAY_STEP_S / model->capacity_coulomb;
     double had = charge.share - charge.withheld;
+    double rounding = plan->bounds ? rounding_share * bounds->told_coulomb / model->capacity_coulomb : rounding_share;
     Pace pace = {.share = charge.share,
                  .withheld = charge.withheld,
                  .share_per_a = share_per_a,
@@ -73,10 +77,11 @@ static Pace pace_of(const DayPlan *plan, int number, DayCharge charge)
                  .a_per_kept = 1.0 / (model->efficiency * share_per_a),
                  .takes = curve_of(model->acceptance_a, model->taper_begins, model->tail_a, table->most_a),
                  .least_share = bank->least_share,
+                 .rounding = rounding,
                  .net_a = table->net_a,
                  .withheld_a = table->withheld_a,
                  .bank = bank,
-                 .tally = {.lowest_share = had, .below_s = had < bank->least_share ? 0.0 : -1.0},
+                 .tally = {.lowest_share = had, .below_s = had < bank->least_share - rounding ? 0.0 : -1.0},
                  .bounds = plan->bounds,
                  .gives = gives(plan, number),
                  .number = number,
@@ -185,7 +190,7 @@ static void note_exhausted(Pace *pace, int step, double own_a, double asked_a)
     double counted_a = counted_of(pace, own_a + asked_a);
     double all = counted_a * pace->share_per_a;
     double left = to_be_had(pace, own_a + asked_a, counted_a) - pace->stop_share;
-    if (all > left) {
+    if (all > left + pace->rounding) {
         pace->tally.below_s = (step + greater(0.0, left) / all) * DAY_STEP_S;
     }
 }
@@ -332,7 +337,7 @@ static void note_lowest(Pace *pace, int step, double before, double after)
         tally->lowest_step = step + 1;
     }
     tally->lowest_share = after;
-    if (after < limit && tally->below_s < 0.0) {
+    if (after < limit - pace->rounding && tally->below_s < 0.0) {
         double along = before > limit ? (before - limit) / (before - after) : 0.0;
         tally->below_s = (step + along) * DAY_STEP_S;
     }

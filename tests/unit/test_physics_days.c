@@ -94,6 +94,23 @@ static void a_steady_load_lasts_as_long_as_worked_by_hand(void **state)
     assert_true(isinf(seconds));
 }
 
+/* Three evenings take all that is usable, to the last digit: then it lasts until the fourth begins, whatever the rounding. */
+static void what_comes_to_its_limit_has_not_fallen_below(void **state)
+{
+    (void)state;
+    for (int i = 0; i < 40; i++) {
+        Small small;
+        double seconds, ah = 200.0 + i, evening_a = 0.6 * ah / 15.0;
+        plain_bank(&small, 1.0);
+        small.banks[0].model.capacity_coulomb = ah * AH;
+        small.banks[0].least_share = 0.4;
+        day_add_span(small.tables[0].load_a, 18.0 * HOUR, 5.0 * HOUR, evening_a);
+        finish(&small, 1);
+        day_endure(&small.plan, &seconds);
+        assert_near(seconds / HOUR, 3.0 * 24.0 + 18.0, 1e-3);
+    }
+}
+
 /*
  * Manual of a battery monitor (verified): 10 A from 100 Ah with k 1.2 last 8.7055 h to the end; half of it, half that
  * time.
@@ -598,6 +615,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(spans_fall_into_their_steps),
         cmocka_unit_test(a_steady_load_lasts_as_long_as_worked_by_hand),
+        cmocka_unit_test(what_comes_to_its_limit_has_not_fallen_below),
         cmocka_unit_test(a_steady_load_follows_peukert),
         cmocka_unit_test(a_steady_load_follows_peukert_through_the_night),
         cmocka_unit_test(what_went_out_is_all_that_has_to_be_put_back),
