@@ -169,7 +169,6 @@ static void judge_white_alone(Judge *judge, const Entity *white, bool sails)
     if (finding == NULL) {
         return;
     }
-    finding_matter(finding, "sidelights");
     const char *makes = side_is_known(speed) ? text_format(judge->arena, "makes %s%s", say_side(judge, speed),
                                                            fast ? text_format(judge->arena, " on `%s`", say_name(judge, by)) : "")
                                              : "does not say how fast she goes";

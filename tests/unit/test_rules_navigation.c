@@ -110,6 +110,26 @@ static void only_a_slow_boat_may_leave_her_sidelights_off(void **state)
     }
 }
 
+/* Whether she is under 7 m or not, it is her lights that she lacks: what is open of 5 to 8 m is what is found at 5 m and at 8 m. */
+static void a_light_that_may_be_missing_is_one_matter_at_any_length(void **state)
+{
+    (void)state;
+#define WHITE_ALONE(length)                                                                                          \
+    "edition 1\nboat wren { length " length "; beam 2.2 m; displacement 900 kg; crew 2; currency EUR; basis us }\n" \
+    "nav-light white { draw 1 A; portable yes; shows all-round }\n"
+    static const char *const exact[] = {WHITE_ALONE("5 m"), WHITE_ALONE("8 m")};
+    Compiled open, c;
+    compile(&open, WHITE_ALONE("5..8 m"));
+    const Finding *may = finding_of(&open, "light-missing");
+    for (size_t i = 0; i < 2; i++) {
+        compile(&c, exact[i]);
+        const Finding *is = finding_of(&c, "light-missing");
+        assert_true(may != NULL && is != NULL && finding_same_matter(may, is));
+        done_with(&c);
+    }
+    done_with(&open);
+}
+
 static void sentences_say_what_is_missing_and_by_how_much(void **state)
 {
     (void)state;
@@ -290,6 +310,7 @@ int main(void)
         cmocka_unit_test(each_rule_says_of_its_examples_what_they_are_for),
         cmocka_unit_test(sets_of_lights_that_the_rules_allow_are_enough),
         cmocka_unit_test(only_a_slow_boat_may_leave_her_sidelights_off),
+        cmocka_unit_test(a_light_that_may_be_missing_is_one_matter_at_any_length),
         cmocka_unit_test(sentences_say_what_is_missing_and_by_how_much),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
