@@ -239,10 +239,11 @@ static Interval part_by_current(Power *power, const Group *group, const GroupDay
         return point(charged ? 1.0 : 0.0);
     }
     Interval by_current = bank_joule_by_current(power, bank, day->day);
-    double most_by_power = fmax(0.0, use->high - by_current.high), least_by_power = fmax(0.0, use->low - by_current.low);
+    double most_by_power = isfinite(use->high) ? fmax(0.0, use->high - by_current.high) : INFINITY;
+    double least_by_power = fmax(0.0, use->low - by_current.low);
     Interval part = point(0.0);
-    if (by_current.high > 0.0 && isfinite(by_current.high)) {
-        part.high = by_current.high / (by_current.high + least_by_power);
+    if (by_current.high > 0.0) {
+        part.high = isfinite(by_current.high) ? by_current.high / (by_current.high + least_by_power) : 1.0;
         part.low = by_current.low > 0.0 ? by_current.low / (by_current.low + most_by_power) : 0.0;
     }
     return charged && use->low <= 0.0 ? (Interval){part.low, 1.0} : part;

@@ -917,6 +917,9 @@ static void a_bank_is_kept_full_at_the_voltage_of_what_does_it(void **state)
     make(&c, CARRIED("5 A; count 2"));
     assert_near(value(&c, "big", "balance", "a") / 3600.0, -10.0 * 14.2 * 24.0 / 0.9, 1.0);
     done_with(&c);
+    make(&c, CARRIED(">= 10 A")); /* all that the converter gives, at its own voltage too */
+    assert_near(figure_named(&c, "big", "balance", "a")->low / 3600.0, -30.0 * 14.2 * 24.0 / 0.9, 1.0);
+    done_with(&c);
 }
 
 /* The air is at -2 C, where such cells take nothing; in a box that is kept at 12 C they take all that is there. */
