@@ -163,7 +163,9 @@ static Gain gain_from(const DayPlan *plan, int bank, DayCharge charge[], double 
     DayBankTally tally[DAY_BANKS];
     day_run_as(plan, (DayManner){.balanced = bank, .filled_to = filled_to}, charge, tally);
     const DayBankTally *of = &tally[bank];
-    return (Gain){of->kept_c - of->out_c - of->unserved_c, of->lowest_share, of->refused_c + of->passed_c - of->drained_c};
+    double gain_c = of->kept_c - of->out_c - of->unserved_c;
+    bool rounding = fabs(gain_c) <= same_share * plan->banks[bank].model.capacity_coulomb;
+    return (Gain){rounding ? 0.0 : gain_c, of->lowest_share, of->refused_c + of->passed_c - of->drained_c};
 }
 
 /* All others are full; but what lives on the bank's charge begins as such a day leaves it: what is not made good at midnight is
