@@ -8,13 +8,17 @@
 
 #include <math.h>
 
-/* Watts of one of them, by what it states; false where that is amperes and no one bank says of how many volts. */
+/*
+ * Watts of one of them, by what it states; false where that is amperes and no one bank says of how many volts. What is not
+ * decided at all may be either.
+ */
 static bool use_power(Work *work, const Entity *pump, Interval *watts, const char **shown)
 {
-    UnitPair unit = property_value(entity_property(pump, PROP_LOAD_DRAW), 0)->unit;
-    bool amperes = dimension_equal(unit_dimension(unit), unit_dimension(UNIT_ALONE(UNIT_A)));
+    const Value *draw = property_value(entity_property(pump, PROP_LOAD_DRAW), 0);
+    bool amperes = dimension_equal(unit_dimension(draw->unit), unit_dimension(UNIT_ALONE(UNIT_A)));
     const Feed *cable = pump->fed != NULL ? cable_of(pump->fed) : NULL;
     const Entity *bank = cable != NULL ? bank_behind(cable) : NULL;
+    amperes = amperes && (bank != NULL || !(draw->flags & VALUE_HOLE));
     if (pump->flags & ENTITY_AC || (amperes && bank == NULL)) {
         return false;
     }

@@ -81,10 +81,12 @@ void judge_pump_power(Judge *judge, const Entity *pump)
         tell_no_draw(judge, pump);
         return;
     }
-    if (given == NULL) {
+    /* In amperes of no one voltage there is no share, which is no word that it has the power. */
+    bool asked = entity_states(pump, PROP_LOAD_DRAW) && entity_states(pump, flow) && !(pump->flags & ENTITY_AC);
+    if (given == NULL && !asked) {
         return;
     }
-    if (!entity_states(pump, shut_off)) {
+    if (given != NULL && !entity_states(pump, shut_off)) {
         judge_least_power(judge, pump, given, flow);
         return;
     }
