@@ -9,8 +9,8 @@
 #include <math.h>
 
 /*
- * Watts of one of them, by what it states; false where that is amperes and no one bank says of how many volts. What is not
- * decided at all may be either.
+ * Watts of one of them, by what it states; false where that is amperes and no one bank says of how many volts. What is
+ * not decided at all may be either.
  */
 static bool use_power(Work *work, const Entity *pump, Interval *watts, const char **shown)
 {

@@ -339,8 +339,8 @@ static bool reaches_no_bound(const Search *search, const End *end)
 }
 
 /*
- * The number that is told is one that the owner may write: it has to be so by itself. It need not be, though all from there on
- * is: what is met exactly there hangs on rounding, and what no bound is known of stands for no number in a range without an end.
+ * The number that is told is one that the owner may write: it has to be so by itself. It need not be, though all from
+ * there on is: what is met exactly there hangs on rounding, and of a range without an end no bound stands for a number.
  */
 static void hold_at_limit(Search *search, End *end)
 {

@@ -110,7 +110,8 @@ static bool rests_on_chosen_copper(const Case *ranges, const Case *exact, const 
  */
 static bool is_of_latest_corner(const Figure *f)
 {
-    return f->id == FIGURE_LATEST_START || f->id == FIGURE_FLOAT || f->id == FIGURE_ORDER_BY || f->id == FIGURE_FITTINGS_BY;
+    return f->id == FIGURE_LATEST_START || f->id == FIGURE_FLOAT || f->id == FIGURE_ORDER_BY ||
+           f->id == FIGURE_FITTINGS_BY;
 }
 
 /* What comes just as late is told together, and with ranges that may be something else. */

@@ -202,8 +202,8 @@ static void the_run_of_an_engine_is_no_longer_where_more_is_given(void **state)
 }
 
 /*
- * 24 A an hour (as above) against 24 Ah a day: an hour of engine, to the last digit, and no minute for what rounding adds. Days like
- * that may come to rest well below where the bank takes less.
+ * 24 A an hour (as above) against 24 Ah a day: an hour of engine, and no minute for what rounding adds. Days like that
+ * may come to rest well below where the bank takes less.
  */
 static void the_engine_runs_as_long_as_it_must(void **state)
 {
@@ -922,7 +922,7 @@ static void a_bank_is_kept_full_at_the_voltage_of_what_does_it(void **state)
     done_with(&c);
 }
 
-/* What is drawn from it in the evening is back by midnight, to the last digit or not: it loses nothing, nor is that said. */
+/* What is drawn from it in the evening is back by midnight, to the last digit or not: it loses nothing. */
 static void what_comes_back_to_a_bank_is_no_loss_of_rounding(void **state)
 {
     (void)state;
@@ -932,7 +932,7 @@ static void what_comes_back_to_a_bank_is_no_loss_of_rounding(void **state)
         snprintf(text, sizeof text,
                  BOAT "bank house { chemistry agm; voltage 12 V; capacity 800 Ah }\nday a { sustainable yes }\n"
                       "bank bow { chemistry flooded; voltage 12 V; capacity 120 Ah }\n"
-                      "converter to-bow { fed-by house; output 25 A at 14.2 V; efficiency 90 %%; feeds bow { run 5 m } }\n"
+                      "converter up { fed-by house; output 25 A at 14.2 V; efficiency 90 %%; feeds bow { run 5 m } }\n"
                       "load motor { fed-by bow; draw %d A; use a 10 min }\n", ampere);
         make(&c, text);
         assert_true(value(&c, "bow", "balance", "a") == 0.0);

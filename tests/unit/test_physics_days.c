@@ -94,7 +94,7 @@ static void a_steady_load_lasts_as_long_as_worked_by_hand(void **state)
     assert_true(isinf(seconds));
 }
 
-/* Three evenings take all that is usable, to the last digit: then it lasts until the fourth begins, whatever the rounding. */
+/* Three evenings take all that is usable, to the last digit: then it lasts until the fourth begins. */
 static void what_comes_to_its_limit_has_not_fallen_below(void **state)
 {
     (void)state;

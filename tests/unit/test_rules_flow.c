@@ -240,7 +240,7 @@ static void slips_by_ten_are_told(void **state)
     expect_verdict(WELL("rated 5600 l/h; lift 1 m"), "pump-power", NOTHING, NULL);
     expect_verdict(WELL("rated 5600 l/h"), "pump-power", NOTHING, NULL);
     expect_verdict(WELL("rated 5600..336000 l/h; lift 1 m"), "pump-power", OPEN_AT_ONE, "well");
-    /* On no bank: 5600 l/h at 4.5 m are 26 W at most. What it draws may be watts; amperes say nothing, which is no word that it has them. */
+    /* On no bank: 5600 l/h at 4.5 m are 26 W at most. What it draws may be watts; amperes cannot be judged. */
 #define LOOSE(DRAW) BOAT "bilge-pump loose { portable yes; rated 5600 l/h; shut-off 4.5 m; draw " DRAW " }\n"
     expect_verdict(LOOSE("4 W"), "pump-power", BROKEN_AT_ONE, "loose");
     expect_verdict(LOOSE("?"), "pump-power", OPEN_AT_ONE, "loose");

@@ -110,7 +110,7 @@ static void only_a_slow_boat_may_leave_her_sidelights_off(void **state)
     }
 }
 
-/* Whether she is under 7 m or not, it is her lights that she lacks: what is open of 5 to 8 m is what is found at 5 m and at 8 m. */
+/* Under 7 m or not, it is her lights that she lacks: what is open of 5 to 8 m is what is found at 5 m and at 8 m. */
 static void a_light_that_may_be_missing_is_one_matter_at_any_length(void **state)
 {
     (void)state;

@@ -810,7 +810,8 @@ static void the_number_that_is_told_does_itself(void **state)
     static const char three_days[] = EXAMPLE_BOAT
         "day anchored { }\ngoal quiet { endure 3 d on anchored }\n"
         "bank house { chemistry agm; voltage 12 V; capacity %s Ah; usable 60 %% }\n"
-        "circuit lamps { fed-by house; run 1 m; wire 6 mm2 }\nload lamp { fed-by lamps; draw 11.6 A; use anchored 5 h }\n";
+        "circuit lamps { fed-by house; run 1 m; wire 6 mm2 }\n"
+        "load lamp { fed-by lamps; draw 11.6 A; use anchored 5 h }\n";
     (void)state;
     Compiled c, told;
     char text[1024], from[16];
