@@ -76,7 +76,7 @@ bool is_return(const Entity *line)
     return entity_yes(line, PROP_FUEL_LINE_RETURN) == 1;
 }
 
-static bool has_line_to(const Model *model, const Entity *thing)
+bool has_fuel_line(const Model *model, const Entity *thing)
 {
     const Entity *line = first_aboard(model, KIND_FUEL_LINE);
     while (line != NULL && (is_return(line) || entity_reference(line, PROP_FUEL_LINE_TO) != thing)) {
@@ -169,11 +169,10 @@ bool is_burner(const Model *model, const Entity *entity)
     case KIND_ENGINE: return burns_fuel(entity);
     case KIND_GENERATOR: return true;
     case KIND_HEATER:
-        return !burns_wood(entity) && (entity_states(entity, PROP_HEATER_FUEL_RATE) || entity_states(entity, PROP_HEATER_FUEL) ||
-                                       has_line_to(model, entity));
+        return !burns_wood(entity) && heater_burns(model, entity) != BURNS_NO;
     case KIND_COOLER:
         return entity_states(entity, PROP_COOLER_FUEL_RATE) || entity_states(entity, PROP_COOLER_FUEL) ||
-               has_line_to(model, entity);
+               has_fuel_line(model, entity);
     case KIND_BURNER: return true;
     default: return false;
     }

@@ -32,7 +32,21 @@ bool burns_by_use(const Entity *burner);
 bool holds_fuel(const Entity *tank);
 /** A heater for wood or coal: it has a flame and a flue, and no tank. */
 bool burns_wood(const Entity *entity);
-/** An engine, heater ... that burns liquid fuel, by what it states: a heater with a `fuel`, a `fuel-rate`, or a fuel line. */
+/** Whether a fuel line, other than a return, leads to it. */
+bool has_fuel_line(const Model *model, const Entity *thing);
+
+/** Whether a thing burns; open: the spec does not say enough to tell. */
+typedef enum Burns { BURNS_NO, BURNS_OPEN, BURNS_YES } Burns;
+/**
+ * Whether a heater burns a fuel, wood too. Yes, by `fuel`, `fuel-rate`, `room-sealed` or a fuel line; no, where water that an
+ * engine or another heater has heated runs through it. One that says none of that is told by what it draws: from a tenth of
+ * its output on it makes its heat of that, below it burns, as does one without a `draw`; open without an `output`, or where
+ * the voltage does not tell (heater_burns.c).
+ */
+Burns heater_burns(const Model *model, const Entity *heater);
+/** By the spec itself, and not because most do. */
+bool heater_says_it_burns(const Model *model, const Entity *heater);
+/** An engine, heater ... that burns liquid fuel, or a heater that may (BURNS_OPEN): what burns is looked at where it is not known. */
 bool is_burner(const Model *model, const Entity *entity);
 /** The property by which a burner states its fuel; PROP_NONE of what is none. */
 PropId fuel_prop(KindId kind);

@@ -150,7 +150,7 @@ bool has_no_hose(const Entity *fitting);
  * The gas locker, or what burns, that a fitting serves: it lets out gas or fumes, or air in to them, and stays open. NULL: it
  * serves none, or only such as are dropped.
  */
-const Entity *serves_open(const Entity *fitting);
+const Entity *serves_open(const Model *model, const Entity *fitting);
 /** The first through-hull under water whose hose could come off, and the next one; NULL at the end. */
 const Entity *first_flooding(const Model *model);
 const Entity *next_flooding(const Entity *fitting);

@@ -7,6 +7,7 @@
  * out the time that it takes to fill the bilge below; it then spreads over the floor of the space where it comes in, and
  * of the bank's.
  */
+#include "figures/fuel_plan.h"
 #include "figures/water.h"
 
 #include "physics/bilge.h"
@@ -44,19 +45,18 @@ bool has_no_hose(const Entity *fitting)
     return any && served == NULL;
 }
 
-/* A heater that draws current and says nothing of fuel is one that sea water may run through. */
-static bool burns_aboard(const Entity *entity)
+/* Through a heater that burns nothing, or does not say enough of that, sea water may run. */
+static bool burns_aboard(const Model *model, const Entity *entity)
 {
     return entity->kind == KIND_GAS_APPLIANCE || entity->kind == KIND_BURNER ||
-           (entity->kind == KIND_HEATER && (entity_states(entity, PROP_HEATER_FUEL) || entity_states(entity, PROP_HEATER_FUEL_RATE) ||
-                                            !entity_states(entity, PROP_LOAD_DRAW)));
+           (entity->kind == KIND_HEATER && heater_burns(model, entity) == BURNS_YES);
 }
 
-const Entity *serves_open(const Entity *fitting)
+const Entity *serves_open(const Model *model, const Entity *fitting)
 {
     uint16_t at = 0;
     const Entity *served = next_served(fitting, &at);
-    while (served != NULL && served->kind != KIND_GAS_LOCKER && !burns_aboard(served)) {
+    while (served != NULL && served->kind != KIND_GAS_LOCKER && !burns_aboard(model, served)) {
         served = next_served(fitting, &at);
     }
     return served;

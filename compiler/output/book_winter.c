@@ -76,15 +76,14 @@ static bool moves_water_by_hand(const Entity *pump)
     return !moves_fuel(pump) && is_by_hand(pump);
 }
 
-/* To be worked: a valve in what must stay open is none of them. */
 static bool has_seacock(const Entity *fitting)
 {
-    return entity_yes(fitting, PROP_THROUGH_HULL_SEACOCK) == 1 && serves_open(fitting) == NULL;
+    return entity_yes(fitting, PROP_THROUGH_HULL_SEACOCK) == 1;
 }
 
 static bool has_none_stated(const Entity *fitting)
 {
-    return !has_seacock(fitting) && !has_no_hose(fitting) && serves_open(fitting) == NULL;
+    return !has_seacock(fitting) && !has_no_hose(fitting);
 }
 
 static bool has_hot_water(const Entity *fixture)
@@ -186,10 +185,12 @@ static const Step before_frost[] = {
     {KIND_BILGE_PUMP, NULL, "Dry the sump and the hose of ", ", and try it in spring before she is launched"},
 };
 
-static bool is_wanted_in(const Entity *thing, const Step *step)
+/* Of fittings: what must stay open is neither worked nor looked at for a hose. */
+static bool is_wanted_in(const Model *model, const Entity *thing, const Step *step)
 {
     return thing != NULL && thing->kind == step->kind && !(thing->flags & ENTITY_DROPPED) &&
-           (step->wanted == NULL || step->wanted(thing));
+           (step->wanted == NULL || step->wanted(thing)) &&
+           (thing->kind != KIND_THROUGH_HULL || serves_open(model, thing) == NULL);
 }
 
 /* With which options it asks for the step. */
@@ -197,7 +198,8 @@ static CaseSet cases_of(const Book *book, const BookThing *thing, const Step *st
 {
     CaseSet cases = 0;
     for (uint32_t c = 0; c < book->outcome->case_count && thing->entity->kind == step->kind; c++) {
-        cases |= is_wanted_in(book_same_thing(&book->outcome->cases[c], thing->entity), step) ? (CaseSet)1 << c : 0;
+        const Entity *same = book_same_thing(&book->outcome->cases[c], thing->entity);
+        cases |= is_wanted_in(book->outcome->cases[c].model, same, step) ? (CaseSet)1 << c : 0;
     }
     return cases;
 }

@@ -213,7 +213,7 @@ static void say_through_hull(Page *page, const Entity *thing, double x, double *
     say(page, x, y, "lets in ", book_figure_short(book, thing, FIGURE_INFLOW, NULL));
     say(page, x, y, "",
         seacock == 1                   ? STR("seacock")
-        : serves_open(thing) != NULL ? STR("nothing may shut it")
+        : serves_open(book->model, thing) != NULL ? STR("nothing may shut it")
         : seacock == 0                 ? STR("no seacock")
                                        : STR("seacock: not said"));
     say(page, x, y, "in reach: ", book_value(book, thing, PROP_THROUGH_HULL_REACH, 0));

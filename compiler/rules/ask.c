@@ -1,6 +1,8 @@
 /* See ask.h. */
 #include "rules/ask.h"
 
+#include "figures/fuel_plan.h"
+
 #include "model/status.h"
 
 /* Asking */
@@ -107,4 +109,19 @@ void finding_left_open(Judge *judge, Finding *finding, const Entity *entity, Pro
 {
     finding_hangs_on(judge, finding, entity, prop,
                      text_format(judge->arena, "%s.%s", say_name(judge, entity), props[prop].word));
+}
+
+void finding_of_heater(Judge *judge, Finding *finding, const Entity *heater)
+{
+    if (finding == NULL || heater->kind != KIND_HEATER || heater_says_it_burns(judge->model, heater)) {
+        return;
+    }
+    bool open = heater_burns(judge->model, heater) == BURNS_OPEN;
+    finding_note(judge, finding, place_of_name(judge, heater),
+                 open ? "it states no `fuel`, and its `draw` and `output` do not tell whether it burns any: state what it burns, or "
+                        "both of them; one that draws a tenth of its `output` or more is electric"
+                      : "it states no `fuel` and is taken to burn diesel; one that draws a tenth of its `output` or more is electric");
+    if (open) {
+        finding_left_open(judge, finding, heater, entity_states(heater, PROP_HEATER_OUTPUT) ? PROP_LOAD_DRAW : PROP_HEATER_OUTPUT);
+    }
 }

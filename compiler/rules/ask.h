@@ -55,6 +55,12 @@ void finding_may_not_apply(Finding *finding);
 /** Leaves a finding open because this property is not stated. */
 void finding_left_open(Judge *judge, Finding *finding, const Entity *entity, PropId prop);
 
+/**
+ * Says below a finding on what burns that a heater which does not say so is taken to burn diesel, and how to say otherwise.
+ * Where it is open whether it burns at all, so is the finding. Of anything else nothing.
+ */
+void finding_of_heater(Judge *judge, Finding *finding, const Entity *heater);
+
 /** The physical things that are aboard, in the order of the spec. */
 typedef struct Bought {
     const Entity **things;

@@ -124,6 +124,7 @@ static void judge_flame(Judge *judge, const Entity *thing, const Entity *space, 
     finding_say(judge, finding, "%s can lie in `%s`, and `%s` burns there: its flame sets fire to it", vapour(because),
                 say_name(judge, space), say_name(judge, thing));
     say_why(judge, finding, space, because);
+    finding_of_heater(judge, finding, thing);
 }
 
 /* With a cylinder nothing else is stowed; a can that stands in the cockpit, as its locker does, is well beside it. */

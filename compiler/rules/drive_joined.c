@@ -173,6 +173,7 @@ static void tell_silence(Judge *judge, const Entity *burner, const Joined *joine
         joined->outlet ? NULL : remedy_outlet(judge, burner, joined),
     };
     finding_remedy(judge, finding, "%s", say_list(judge, asked, 3, ", and "));
+    finding_of_heater(judge, finding, burner);
 }
 
 /* A heater or a generator that burns, whether it says what or not: its fuel is asked for, of wood there is no line, and its outlet. */

@@ -125,6 +125,7 @@ static void judge_unsealed(Judge *judge, const Entity *heater, const Entity *spa
     finding_say(judge, finding, "`%s` burns fuel in `%s`, and does not say whether the air for that comes from outside or from there",
                 say_name(judge, heater), say_name(judge, space));
     finding_remedy(judge, finding, "room-sealed yes");
+    finding_of_heater(judge, finding, heater);
     finding_remedy(judge, finding, "`room-sealed no`, with the `openings` of `%s`", say_name(judge, space));
 }
 

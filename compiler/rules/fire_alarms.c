@@ -151,6 +151,7 @@ static void judge_perhaps_sleeping(Judge *judge, const Entity *space)
     finding_say(judge, finding, "`%s` does not say whether people sleep in it, and no alarm warns of carbon monoxide there",
                 say_name(judge, space));
     finding_note(judge, finding, place_of_name(judge, source), "it comes from here if anything leaks or is blocked");
+    finding_of_heater(judge, finding, source);
     finding_remedy(judge, finding, "an `alarm` with `detects co` and `space %s`", say_name(judge, space));
 }
 
@@ -174,6 +175,7 @@ static void judge_sitting(Judge *judge, const Entity *space)
     if (finding != NULL) {
         finding_severity(finding, stove != NULL ? SEVERITY_WARNING : SEVERITY_ADVICE);
         finding_note(judge, finding, place_of_name(judge, burner), "it burns here, though nobody sleeps here");
+        finding_of_heater(judge, finding, burner);
     }
 }
 

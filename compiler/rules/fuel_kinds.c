@@ -169,6 +169,7 @@ static void judge_burner(Judge *judge, const Entity *burner)
         finding_remedy(judge, finding, "fuel %s",
                        fuel_word(burned == FUEL_DIESEL ? FUEL_PETROL : FUEL_DIESEL));
     }
+    finding_of_heater(judge, finding, burner);
 }
 
 void judge_which_fuel(Judge *judge, const Entity *subject)

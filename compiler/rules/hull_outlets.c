@@ -16,7 +16,7 @@ static const double burner_clear_m = 0.05;
 
 const Entity *kept_open(const Judge *judge, const Entity *fitting)
 {
-    const Entity *served = serves_open(fitting);
+    const Entity *served = serves_open(judge->model, fitting);
     const Plumbing *plumbing = plumbing_of(judge->figures);
     for (const Entity *hose = plumbing->into.first[fitting->index]; hose != NULL && served == NULL; hose = plumbing->into.next[hose->index]) {
         const Entity *from = entity_reference(hose, PROP_HOSE_FROM);
@@ -138,7 +138,7 @@ void judge_gas_outlet(Judge *judge, const Entity *fitting)
 static bool has_another(const Judge *judge, const Entity *fitting, const Entity *burner)
 {
     for (const Entity *e = first_aboard(judge->model, KIND_THROUGH_HULL); e != NULL; e = next_aboard(e)) {
-        if (e != fitting && serves_open(e) == burner) {
+        if (e != fitting && serves_open(judge->model, e) == burner) {
             return true;
         }
     }
@@ -225,7 +225,7 @@ static void judge_burner_height(Judge *judge, const Entity *fitting, const Entit
 
 void judge_burner_outlet(Judge *judge, const Entity *fitting)
 {
-    const Entity *burner = serves_open(fitting);
+    const Entity *burner = serves_open(judge->model, fitting);
     if (burner != NULL && burner->kind != KIND_GAS_LOCKER) {
         judge_shut(judge, fitting, burner);
         judge_burner_hot(judge, fitting, burner);

@@ -26,15 +26,10 @@ static const char *usual_service(const Entity *thing)
     }
 }
 
-/* A heater that draws and burns nothing: there is no burner to look after. */
-static bool is_a_resistance(const Model *model, const Entity *thing)
-{
-    return thing->kind == KIND_HEATER && entity_states(thing, PROP_LOAD_DRAW) && !is_burner(model, thing) && !burns_wood(thing);
-}
-
 static void judge_service_blind(Judge *judge, const Entity *thing)
 {
-    if (entity_states(thing, PROP_COMMON_SERVICE) || is_a_resistance(judge->model, thing)) {
+    bool burnerless = thing->kind == KIND_HEATER && heater_burns(judge->model, thing) == BURNS_NO;
+    if (entity_states(thing, PROP_COMMON_SERVICE) || burnerless) {
         judge_holds(judge);
         return;
     }

@@ -236,9 +236,9 @@ static void judge_hose_wide(Judge *judge, const Entity *hose)
 static const double stack_m = 3.0;
 
 /* Whether a dry exhaust or a burner leaves by it: through the roof, as often as not. */
-static bool is_stack(const Entity *fitting)
+static bool is_stack(const Model *model, const Entity *fitting)
 {
-    const Entity *burner = serves_open(fitting);
+    const Entity *burner = serves_open(model, fitting);
     bool stack = burner != NULL && burner->kind != KIND_GAS_LOCKER;
     uint16_t at = 0;
     for (const Entity *served = next_served(fitting, &at); served != NULL && !stack; served = next_served(fitting, &at)) {
@@ -259,7 +259,7 @@ static void judge_fitting_high(Judge *judge, const Entity *fitting)
     Side edge = side_is_known(stern) && stern.value.high > bow.value.high ? stern : bow;
     Side height = side_value(judge, fitting, PROP_THROUGH_HULL_HEIGHT, 0);
     Side most = edge;
-    bool stack = is_stack(fitting);
+    bool stack = is_stack(judge->model, fitting);
     most.value = interval_add(most.value, point(stack ? stack_m : 0.0));
     Finding *finding =
         judge_at_most(judge, fitting, place_of(judge, fitting, PROP_THROUGH_HULL_HEIGHT), height, most);

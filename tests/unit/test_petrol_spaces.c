@@ -82,8 +82,11 @@ static void a_flame_beside_petrol_is_a_fault(void **state)
         }
         compile_free(&c);
     }
-    expect_verdict(US "space bay { petrol yes }\nheater fan { output 2 kW; space bay }\n", "spark", NOTHING,
-                   NULL);
+    /* What does not say that it burns does; where nobody can tell, it is open; what is electric has no flame. */
+    expect_verdict(US "space bay { petrol yes }\nheater fan { output 2 kW; space bay }\n", "spark", BROKEN_AT_ONE, "fan");
+    expect_verdict(US "space bay { petrol yes }\nheater fan { draw 900 W; space bay }\n", "spark", OPEN_AT_ONE, "fan");
+    expect_verdict(US "space bay { petrol yes }\nheater fan { output 2 kW; draw 2 kW; ignition-protected yes; space bay }\n", "spark",
+                   NOTHING, NULL);
     expect_verdict(US "space bay { }\ngas-appliance cooker { output 3 kW; space bay }\n", "spark", NOTHING,
                    NULL);
 }

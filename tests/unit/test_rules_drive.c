@@ -362,7 +362,17 @@ static void an_exhaust_is_asked_where_it_leaves_the_boat(void **state)
     expect(BOAT "heater stove { output 8 kW; fuel wood }\n", "engine-joined", "stove", VERDICT_OPEN, "where its exhaust leaves the boat");
     expect_quiet(BOAT "heater stove { output 8 kW; fuel wood }\nthrough-hull flue { bore 100 mm; height 1.5 m; serves stove }\n",
                  "engine-joined", "stove");
-    expect_quiet(BOAT "heater oven { output 2 kW }\n", "engine-joined", "oven"); /* it does not say that it burns anything */
+    /* One that says nothing of fuel burns diesel, unless it draws what it gives, or water that is hot already runs through it. */
+    expect(BOAT "heater oven { output 2 kW }\n", "engine-joined", "oven", VERDICT_OPEN, "where its exhaust leaves the boat");
+    expect(BOAT "heater oven { output 4 kW; draw 30 W }\n", "engine-joined", "oven", VERDICT_OPEN, "its exhaust leaves the boat");
+    expect(BOAT "heater oven { output 4 kW; draw 3 A at 12 V }\n", "engine-joined", "oven", VERDICT_OPEN, "its exhaust leaves");
+    expect(BOAT "heater oven { draw 1 kW }\n", "engine-joined", "oven", VERDICT_OPEN, "its exhaust leaves the boat");
+    expect_quiet(BOAT "heater oven { output 2 kW; draw 2000 W }\n", "engine-joined", "oven");
+    expect_quiet(BOAT "heater oven { output 4 kW; draw 400 W }\n", "engine-joined", "oven");
+    expect_quiet(BOAT "heater oven { output 4 kW; draw 40 A }\n", "engine-joined", "oven"); /* a heat pump, at 12 V and more */
+    snprintf(text, sizeof text, "%s%s", BOAT BARE, "heater oven { output 4 kW; draw 2 A }\n"
+                                                     "hose hot { from diesel; to oven; bore 19 mm; run 2 m }\n");
+    expect_quiet(text, "engine-joined", "oven");
     /* Of a generator what serves it under water brings it the sea. */
     const char *generator = "tank fuel { holds fuel; capacity 200 l }\ngenerator genset { rated 4 kW at 230 V; fuel diesel }\n"
                             "fuel-line feed { from fuel; to genset }\nthrough-hull gulp { bore 20 mm; height -0.3 m; serves genset }\n";

@@ -386,7 +386,8 @@ static void an_extinguisher_is_asked_where_a_heater_burns(void **state)
     (void)state;
     expect_verdict(BOAT "heater stove { output 4 kW; fuel wood }\n", "extinguisher-missing", OPEN_AT_ONE, "wren");
     expect_verdict(BOAT "heater stove { output 4 kW; fuel-rate 0.4 l/h; portable yes }\n", "extinguisher-missing", OPEN_AT_ONE, "wren");
-    expect_verdict(BOAT "heater stove { output 1 kW; portable yes }\n", "extinguisher-missing", NOTHING, NULL);
+    expect_verdict(BOAT "heater stove { output 1 kW; portable yes }\n", "extinguisher-missing", OPEN_AT_ONE, "wren");
+    expect_verdict(BOAT "heater stove { output 1 kW; draw 1000 W; portable yes }\n", "extinguisher-missing", NOTHING, NULL);
 }
 
 static void what_a_tank_is_of_suits_what_it_holds(void **state)
