@@ -169,6 +169,19 @@ static bool may_be_portable(const Entity *thing)
            thing->kind == KIND_INSTRUMENT || thing->kind == KIND_NAV_LIGHT || thing->kind == KIND_HORN;
 }
 
+/* The device that stood before what hangs on a dropped thing goes with it: who feeds that from elsewhere has to think of it. */
+static void note_lost_device(Judge *judge, Finding *finding, const Entity *thing, const Entity *giver)
+{
+    const Property *protect = giver->fed != NULL ? feed_property(giver->fed, PROP_FEED_PROTECT) : NULL;
+    if (protect != NULL && !entity_states(thing, PROP_FEED_PROTECT)) {
+        finding_note(judge, finding, property_span(judge->model, protect),
+                     "this goes with it, and nothing else protects the cable of `%s`", say_name(judge, thing));
+        finding_remedy(judge, finding, "`fed-by` something that stays aboard, and a `protect` of its own, unless that is protected");
+    } else {
+        finding_remedy(judge, finding, "`fed-by` something that stays aboard");
+    }
+}
+
 /* What is fed by something that is dropped: all that hangs on that is told of with the first. */
 static void tell_dropped(Powering *p, const Entity *thing, const Entity *giver)
 {
@@ -195,7 +208,7 @@ static void tell_dropped(Powering *p, const Entity *thing, const Entity *giver)
                 count > 1 ? say_names(judge, named, count < NAMED_MOST ? count : NAMED_MOST, count)
                           : text_format(judge->arena, "`%s`", say_name(judge, thing)),
                 count > 1 ? "are" : "is", say_name(judge, giver));
-    finding_remedy(judge, finding, "`fed-by` something that stays aboard");
+    note_lost_device(judge, finding, thing, giver);
 }
 
 static void tell_unpowered(Powering *p, const Entity *thing)

@@ -809,6 +809,27 @@ static void one_thing_stated_in_two_ways_has_to_agree(void **state)
     done_with(&c);
 }
 
+/* Who feeds the bus from elsewhere has to think of the device that stood before it. */
+static void what_is_dropped_takes_its_device_along(void **state)
+{
+    (void)state;
+#define BEHIND(PROTECT) HOUSE "switch old { works-as battery; fed-by house; run 1 m; status dropped; " PROTECT " }\n" \
+                              "bus plus { fed-by old; run 1 m; wire 10 mm2 }\nload fan { fed-by plus; run 1 m; draw 1 A }\n"
+    Compiled c;
+    compile_boat(&c, BEHIND("protect 30 A fuse"), 0);
+    const Finding *finding = finding_of(&c, "unpowered");
+    assert_non_null(finding);
+    assert_non_null(finding->notes);
+    assert_string_equal(finding->notes->text, "this goes with it, and nothing else protects the cable of `plus`");
+    assert_non_null(strstr(finding->remedies->text, "a `protect` of its own"));
+    done_with(&c);
+    compile_boat(&c, BEHIND(""), 0);
+    finding = finding_of(&c, "unpowered");
+    assert_null(finding->notes);
+    assert_string_equal(finding->remedies->text, "`fed-by` something that stays aboard");
+    done_with(&c);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -850,6 +871,7 @@ int main(void)
         cmocka_unit_test(a_job_that_has_begun_ends_behind_what_it_comes_after),
         cmocka_unit_test(a_day_to_come_is_no_fact),
         cmocka_unit_test(one_thing_stated_in_two_ways_has_to_agree),
+        cmocka_unit_test(what_is_dropped_takes_its_device_along),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
