@@ -204,6 +204,27 @@ static bool right_near_any(Match *m, Message *message)
     return near.count > 0;
 }
 
+static bool is_at(const Match *m, NodeId at, NodeKind kind, const char *word)
+{
+    return at < m->cursor.end && tree_kind(m->checker->tree, at) == kind &&
+           (word == NULL || str_is(tree_text(m->checker->tree, at), word));
+}
+
+/* `8 ft 9.5..11.5 in`: feet stand before each end. */
+static bool right_feet_of_both(Match *m, Message *message)
+{
+    NodeId at = m->cursor.at;
+    bool so = is_at(m, at - 2, NODE_NUMBER, NULL) && is_at(m, at - 1, NODE_WORD, "ft") && is_at(m, at, NODE_NUMBER, NULL) &&
+              is_at(m, at + 1, NODE_TO, NULL) && is_at(m, at + 2, NODE_NUMBER, NULL) && is_at(m, at + 3, NODE_WORD, "in");
+    if (so) {
+        const Tree *tree = m->checker->tree;
+        Str feet = tree_text(tree, at - 2), from = tree_text(tree, at), to = tree_text(tree, at + 2);
+        message_right(m->checker->messages, message, "`%.*s ft %.*s in..%.*s ft %.*s in`: each end with its feet", STR_ARG(feet),
+                      STR_ARG(from), STR_ARG(feet), STR_ARG(to));
+    }
+    return so;
+}
+
 /* Something is left over: told by what might have stood there. */
 static bool tell_left_over(Match *m)
 {
@@ -234,6 +255,8 @@ static bool tell_left_over(Match *m)
     bool range = str_is(text, "to") || (kind == NODE_NUMBER && text.text[0] == '-');
     if (range && tree_kind(m->checker->tree, m->cursor.at - 1) == NODE_NUMBER) {
         message_right(m->checker->messages, message, "`..` between the ends of a range");
+    } else if (right_feet_of_both(m, message)) {
+        return false;
     } else if (kind != NODE_WORD || (!right_near_any(m, message) && !right_left_out(m, message))) {
         match_right_example(m, message);
     }
