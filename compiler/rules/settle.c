@@ -185,7 +185,7 @@ static void settle_value(Settler *settler, Finding *finding, const Depend *depen
     } else {
         if (try_begin(&try, settler, finding, spot)) {
             settle->state = SETTLE_NOT_ALONE;
-            settle_ranges(&try, settle, value, false);
+            settle_ranges(&try, settle, value, props[depend->prop].whole); /* of whole numbers one will be taken */
             const char *each = settle->state == SETTLE_FOUND ? settle_of_each(arena_of(settler), depend->entity, depend->prop) : "";
             settle->text = each[0] != 0 ? text_format(arena_of(settler), "%s%s", settle->text, each) : settle->text;
         }

@@ -216,11 +216,15 @@ static void reach_out(Search *search, End *end, int no, double at_no)
  */
 static void reach_on(Search *search, End *end, int no)
 {
+    bool whole = props[search->try->prop].whole; /* nothing lies between one number and the next */
     int step = end->at == 0 ? 1 : -1;
-    while (abs(no - end->reach) > 1 && try_may(search->try) &&
-           tell_between(search, end->reach, end->reach + step) == end->told) {
-        end->from = end->reach;
-        end->reach = stretch(search, end->told, end->from, end->reach + step, no, NAN, NAN);
+    while (abs(no - end->reach) > 1 && try_may(search->try)) {
+        int from = whole ? end->reach + step : end->reach;
+        if (tell_between(search, from, end->reach + step) != end->told) {
+            return;
+        }
+        end->from = from;
+        end->reach = stretch(search, end->told, from, end->reach + step, no, NAN, NAN);
     }
 }
 
@@ -426,6 +430,9 @@ static void search_ranges(Search *search, Settle *settle, double worst, double b
     }
     if (second->told != TOLD_NOTHING) {
         reach_to(search, second, first);
+        if (search->in_parts && props[search->try->prop].whole) {
+            reach_on(search, second, first->reach);
+        }
     }
     bool meet =
         first->told == TOLD_HOLDS && second->told == TOLD_BROKEN && abs(first->reach - second->reach) == 1;

@@ -485,11 +485,9 @@ static bool is_echo(const Finding *f)
     return false;
 }
 
-static void check_range(Generated *g, int spec, Hole *hole, const Compiled *ranges, const Finding *f,
-                        const Settle *settle, const SettleRange *range)
+static void check_stretch(Generated *g, int spec, Hole *hole, const Compiled *ranges, const Finding *f,
+                          const Settle *settle, const SettleRange *range, double low, double high)
 {
-    double low = in_unit(settle, range->value.low);
-    double high = in_unit(settle, range->value.high);
     Verdicts wanted = range->holds ? NOTHING_FOUND : FOUND_BROKEN;
     Verdicts verdict = verdict_with(g, hole, range_text(g, hole, settle, low, high), ranges, f);
     if (verdict != wanted && verdict != NOT_READ && !(verdict == NOTHING_FOUND && is_echo(f))) {
@@ -508,6 +506,21 @@ static void check_range(Generated *g, int spec, Hole *hole, const Compiled *rang
     if (verdict_with(g, hole, range_text(g, hole, settle, wider_low, wider_high), ranges, f) == wanted) {
         tell("spec %d: %s %s is narrower than need be for %s\n", spec, settle->input, settle->text,
              finding_name(ranges, f));
+    }
+}
+
+/* Of whole numbers one will be taken: both ends are tried, and what lies half way; all of a range of anything else. */
+static void check_range(Generated *g, int spec, Hole *hole, const Compiled *ranges, const Finding *f,
+                        const Settle *settle, const SettleRange *range)
+{
+    double low = in_unit(settle, range->value.low), high = in_unit(settle, range->value.high);
+    if (!hole->whole || isinf(low)) {
+        check_stretch(g, spec, hole, ranges, f, settle, range, low, high);
+        return;
+    }
+    const double last = isinf(high) ? low + 10.0 : high, tried[] = {low, floor((low + last) / 2.0), last};
+    for (size_t i = 0; i < sizeof tried / sizeof tried[0]; i++) {
+        check_stretch(g, spec, hole, ranges, f, settle, range, tried[i], tried[i]);
     }
 }
 

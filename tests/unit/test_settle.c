@@ -825,6 +825,16 @@ static void the_number_that_is_told_does_itself(void **state)
     compile_free(&c);
 }
 
+/* Of whole numbers each is asked: one panel's energy finds its takers, the half of two does not, though 2..6 at once is too wide to tell. */
+static void whole_numbers_meet_where_one_ends_and_the_next_begins(void **state)
+{
+    (void)state;
+    expect("wasted-sun", "roof.count", "holds at 1, broken from 2 up",
+           EXAMPLE_BOAT "bank house { chemistry lifepo4; voltage 12.8 V; capacity 200 Ah; disconnect yes }\nday anchored { sun 8 h }\n"
+                        "solar roof { count 1..6; rated 50 W; feeds house { run 2 m; wire 10 AWG; protect 20 A fuse 0.1 m from source } }\n"
+                        "load fridge { fed-by house; run 1 m; wire 12 AWG; protect 15 A breaker; draw 4 A; use anchored 20 % }\n");
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
