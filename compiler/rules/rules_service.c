@@ -9,6 +9,7 @@
 #include "figures/fuel_plan.h"
 #include "figures/maintenance.h"
 #include "figures/water.h"
+#include "model/status.h"
 
 /* ---- service-blind ------------------------------------------------------------------------------------- */
 
@@ -259,10 +260,33 @@ static void tell_dropped_part(Judge *judge, const Maintenance *service, const En
     finding_remedy(judge, finding, "`with` and what is taken in its place");
 }
 
+/* A spare is wanted, but what came went back, or is no more than the design takes for itself. What is still to come is on its way. */
+static bool lacks_its_spare(const Entity *part)
+{
+    Purchase purchase = purchase_of(part);
+    bool over = purchase.status == STATUS_RETURNED || purchase_awaits_spares(&purchase);
+    return purchase.spare.low >= 1.0 && over && spares_aboard(part).high < 1.0;
+}
+
+static void tell_lacking_spare(Judge *judge, const Maintenance *service, const Entity *part)
+{
+    Str what = maintenance_what(service);
+    bool returned = thing_status(part) == STATUS_RETURNED;
+    Finding *finding = judge_broken(judge, part, place_of(judge, part, PROP_COMMON_SPARE));
+    finding_say(judge, finding, "\"%.*s\" of `%s` takes `%s`, and %s", STR_ARG(what), say_name(judge, service->thing),
+                say_name(judge, part), returned ? "what came of it went back" : "no more has come than is fitted: no spare");
+    finding_note(judge, finding, line_of(judge, service), "taken here");
+    finding_remedy(judge, finding, returned ? "another one, with the day on which it `arrived`" : "`arrived`, with the day and how many came, once it is here");
+}
+
 static void look_at_part(Judge *judge, const Maintenance *service, const Entity *part)
 {
     if (part->flags & ENTITY_DROPPED) {
         tell_dropped_part(judge, service, part);
+        return;
+    }
+    if (lacks_its_spare(part)) {
+        tell_lacking_spare(judge, service, part);
         return;
     }
     Side spare = side_value(judge, part, PROP_COMMON_SPARE, 0);

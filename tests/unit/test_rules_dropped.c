@@ -112,6 +112,13 @@ static void a_spare_of_what_is_dropped_counts_for_nothing(void **state)
          "service every 12 month \"Oil\" last 2026-06-01 with filter }\n"
     expect_verdict(OILED(""), "service-parts", NOTHING, NULL);
     expect_verdict(OILED(GONE), "service-parts", BROKEN_AT_ONE, "diesel");
+    /* What came is what counts: one of the three that are wanted is fitted, and the spares are those beyond it. */
+    expect_verdict(OILED("status here; arrived 2026-01-01 of 1"), "service-parts", BROKEN_AT_ONE, "filter");
+    expect_verdict(OILED("fitted 2026-01-01 of 1"), "service-parts", BROKEN_AT_ONE, "filter");
+    expect_verdict(OILED("status returned"), "service-parts", BROKEN_AT_ONE, "filter");
+    expect_verdict(OILED("status here; arrived 2026-01-01 of 2"), "service-parts", NOTHING, NULL);
+    expect_verdict(OILED("status here"), "service-parts", NOTHING, NULL);
+    expect_verdict(OILED("status ordered"), "service-parts", NOTHING, NULL);
 }
 
 /* A panel that feeds a bus is no battery: the bus still says that a switch feeds it which is not there. */
