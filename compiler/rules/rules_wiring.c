@@ -65,7 +65,9 @@ static const Rule rules[] = {
                "cable of a battery switch in it included (how thick it has to be: `wire-overloaded`); what else hangs on that switch is "
                "not. A device between the ampacity and its limit, where a smaller one would carry the load, is a warning. Of a "
                "switch on a bank without `run` nobody knows how long that cable is: the rule is open, but for the switch between "
-               "a bank and its own starter. `run 0 m` says that there is none.",
+               "a bank and its own starter. `run 0 m` says that there is none. What a `converter` alone feeds, by no more `output` than "
+               "the cable carries, asks for none, for it limits itself (voluntary US practice, ABYC E-11, from memory; of charging "
+               "sources ISO 13297:2020 12.3 says the same).",
         .breaks = ON_MAIN("wire 16 AWG", "protect 30 A breaker", "draw 2 A"),
         .holds = ON_MAIN("wire 16 AWG", "protect 10 A breaker", "draw 2 A"),
         .open = ON_MAIN("wire 16..10 AWG", "protect 30 A breaker", "draw 2 A"),

@@ -191,9 +191,58 @@ void judge_wire_overloaded(Judge *judge, const Feed *feed)
 
 /* wire-unprotected */
 
+/* Whether power comes to it, or to what hangs on it, from elsewhere too: a short circuit in the cable before it is fed by that. */
+static bool is_fed_elsewhere(const Entity *taker, int depth)
+{
+    enum { DEEPEST = 16 };
+    bool elsewhere = taker->made != NULL || (taker->fed != NULL && taker->fed->next != NULL) || depth == DEEPEST;
+    for (const Feed *feed = taker->gives; feed != NULL && !elsewhere; feed = feed->next_of_giver) {
+        elsewhere = feed->maker || is_fed_elsewhere(feed->taker, depth + 1);
+    }
+    return elsewhere;
+}
+
+/*
+ * The converter that alone feeds it, by way of panels and the like that nothing else feeds: it limits itself, and no more than its
+ * output flows into any short circuit behind it. NULL: there is another source, or one that gives what it can.
+ */
+static const Entity *limited_source(const Feed *feed)
+{
+    enum { DEEPEST = 16 };
+    const Entity *at = feed->maker || feed->taker->flags & ENTITY_LOOP || is_fed_elsewhere(feed->taker, 0) ? NULL : feed->giver;
+    for (int depth = 0; at != NULL && at->kind != KIND_CONVERTER && depth < DEEPEST; depth++) {
+        at = at->fed != NULL && !is_fed_elsewhere(at, 0) ? at->fed->giver : NULL;
+    }
+    return at != NULL && at->kind == KIND_CONVERTER && !is_relay(at) && is_there(at) ? at : NULL;
+}
+
+/* ABYC E-11, from memory: no device where a source that limits itself gives no more than the conductor can carry. */
+static bool is_spared_by_its_source(Judge *judge, const Feed *feed, Finding **open)
+{
+    const Entity *source = limited_source(feed);
+    const Figure *ampacity = feed_figure(judge, feed, FIGURE_AMPACITY);
+    if (source == NULL || ampacity == NULL || !entity_states(source, PROP_CONVERTER_OUTPUT)) {
+        return false;
+    }
+    Side gives = side_value(judge, source, PROP_CONVERTER_OUTPUT, 0);
+    if (!side_is_known(gives) || gives.value.low > ampacity->high) {
+        return false;
+    }
+    *open = feed_at_most(judge, feed, PROP_FEED_WIRE, gives, side_figure(ampacity));
+    if (*open != NULL) {
+        finding_here(judge, *open, "it can carry %s, and `%s`, which limits itself, gives %s", say_figure(judge, ampacity),
+                     say_name(judge, source), say_side(judge, gives));
+    }
+    return true;
+}
+
 static void no_protection(Judge *judge, const Feed *feed)
 {
-    Finding *f = judge_broken(judge, feed->subject, place_of_name(judge, feed->subject));
+    Finding *f = NULL;
+    if (is_spared_by_its_source(judge, feed, &f) && f == NULL) {
+        return;
+    }
+    f = f != NULL ? f : judge_broken(judge, feed->subject, place_of_name(judge, feed->subject));
     finding_at(f, feed_at(feed));
     finding_say(judge, f, "nothing protects the cable of %s", feed_name(judge, feed));
     note_battery_fuse(judge, f, feed);

@@ -300,6 +300,25 @@ static void what_a_cable_carries_for_ever_it_carries_for_a_burst(void **state)
     expect_verdict(PUSHING("16 mm2", "110 A"), "thruster-volts", BROKEN_AT_ONE, "bow");
 }
 
+/* ABYC E-11, from memory: what a source that limits itself gives, the cable carries for ever. ISO: 2.5 mm2 carries 17 A at 60 C. */
+static void what_limits_itself_below_what_the_cable_carries_asks_for_no_device(void **state)
+{
+    (void)state;
+#define BEHIND(GIVES, MORE)                                                                                                    \
+    ISO TWO_BANKS "converter steps { fed-by house; run 1 m; wire 2.5 mm2; protect 5 A fuse class-t 0.1 m from source; output " GIVES \
+                  " }\n" "load radio { fed-by steps; run 2 m; wire 2.5 mm2; draw 2 A }\n" MORE
+    expect_verdict(BEHIND("3 A at 12 V", ""), "wire-unprotected", NOTHING, NULL);
+    expect_verdict(BEHIND("40 A at 12 V", ""), "wire-unprotected", BROKEN_AT_ONE, "radio");
+    expect_verdict(BEHIND("3..40 A at 12 V", ""), "wire-unprotected", OPEN_AT_ONE, "radio");
+    expect_verdict(BEHIND("3 A at 12 V; relay yes", ""), "wire-unprotected", BROKEN_AT_ONE, "radio");
+    expect_verdict(BEHIND("3 A at 12 V", "panel small { fed-by steps; run 1 m; wire 2.5 mm2 }\nload lamp { fed-by small; run 1 m; wire 2.5 mm2; draw 1 A }\n"),
+                   "wire-unprotected", NOTHING, NULL);
+    /* An array feeds a short circuit in it from the other end. */
+    expect_verdict(BEHIND("3 A at 12 V", "bus small { fed-by steps; run 1 m; wire 2.5 mm2 }\n"
+                                 "solar roof { rated 20 W; feeds small { run 1 m; wire 2.5 mm2; protect 5 A fuse } }\n"),
+                   "wire-unprotected", BROKEN_AT_ONE, "small");
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -320,6 +339,7 @@ int main(void)
         cmocka_unit_test(a_source_of_a_switch_that_is_dropped_is_told),
         cmocka_unit_test(an_outlet_in_the_wet_gets_a_leakage_device_of_its_own),
         cmocka_unit_test(what_a_cable_carries_for_ever_it_carries_for_a_burst),
+        cmocka_unit_test(what_limits_itself_below_what_the_cable_carries_asks_for_no_device),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
