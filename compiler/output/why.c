@@ -153,7 +153,12 @@ static void write_value_input(Why *why, const Figure *figure, const Input *input
     }
     buf_text(why->to, ", ");
     write_location(why, property);
-    buf_text(why->to, property->flags & PROPERTY_FROM_PART ? " (from its part)\n" : "\n");
+    buf_text(why->to, property->flags & PROPERTY_FROM_PART ? " (from its part)" : "");
+    UnitId unit = (UnitId)property_value(property, input->slot)->unit.unit;
+    if (unit == UNIT_VA || unit == UNIT_KVA) {
+        buf_text(why->to, ", counted as watts: a power factor of 1 is assumed (common practice, no source)");
+    }
+    buf_char(why->to, '\n');
 }
 
 static void write_figure_head(Why *why, const Figure *figure)

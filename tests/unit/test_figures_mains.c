@@ -6,6 +6,8 @@
 #include "check.h"
 #include "compile.h"
 
+#include "output/why.h"
+
 #include "physics/conductor.h"
 
 #include <math.h>
@@ -281,6 +283,21 @@ static void an_inverter_without_a_voltage_misses_it(void **state)
     compile_free(&compiled);
 }
 
+/* Nothing says the power factor: what stands in kVA is counted as kW, and the working says so. */
+static void a_kilovolt_ampere_says_what_it_is_taken_for(void **state)
+{
+    (void)state;
+    Compiled c;
+    Buf text;
+    compile_text(&c, "edition 1\nboat wren { length 9.5 m; beam 3.1 m; displacement 5200 kg; crew 2; currency EUR; basis iso }\n"
+                     "bank house { chemistry agm; voltage 12 V; capacity 300 Ah }\ninverter sine { fed-by house; rated 2 kVA }\n");
+    buf_init(&text, &c.arena);
+    assert_null(why_text(&text, c.outcome, STR("sine.current")));
+    buf_char(&text, 0);
+    assert_non_null(strstr(text.text, "rated 2 kVA, counted as watts: a power factor of 1 is assumed (common practice, no source)"));
+    compile_free(&c);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -298,6 +315,7 @@ int main(void)
         cmocka_unit_test(an_inverter_takes_more_when_its_bank_is_low),
         cmocka_unit_test(behind_an_inverter_the_drop_begins_again),
         cmocka_unit_test(an_inverter_without_a_voltage_misses_it),
+        cmocka_unit_test(a_kilovolt_ampere_says_what_it_is_taken_for),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
