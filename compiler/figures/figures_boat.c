@@ -318,7 +318,7 @@ static Figure *record_contingency(Work *work, const Figure *still_to_buy)
 }
 
 /* What was paid for a thing that was sent back and has not been refunded; never less than nothing. */
-static Interval lost_on(Work *work, const Entity *entity, uint32_t *without_refund)
+static Interval lost_on(Work *work, const Entity *entity, Interval *without_refund)
 {
     Quantity price = boat_price(work, entity);
     Quantity refunded = use_stated(work, entity, PROP_COMMON_REFUNDED, 0);
@@ -329,7 +329,7 @@ static Interval lost_on(Work *work, const Entity *entity, uint32_t *without_refu
     boat_pieces(work, entity); /* what has come may hang on how many are wanted */
     Interval paid = interval_multiply(price.value, purchase_came(&purchase));
     if (refunded.state == STATE_MISSING) {
-        (*without_refund)++;
+        *without_refund = interval_add(*without_refund, purchase_came(&purchase));
         return paid;
     }
     return interval_max(interval_subtract(paid, refunded.value), point(0.0));
@@ -339,27 +339,32 @@ static Interval lost_on(Work *work, const Entity *entity, uint32_t *without_refu
 static Figure *record_lost(Work *work)
 {
     Interval lost = point(0.0);
-    uint32_t returned = 0;
-    uint32_t without_refund = 0;
+    Interval pieces = point(0.0), without_refund = point(0.0);
+    bool returned = false;
     begin_money(work);
     const BoatThings *things = boat_things(work);
     for (uint32_t i = 0; i < things->count; i++) {
         const Entity *entity = things->list[i];
         if (thing_status(entity) == STATUS_RETURNED) {
+            Purchase purchase = purchase_of(entity);
             lost = interval_add(lost, lost_on(work, entity, &without_refund));
-            returned++;
+            pieces = interval_add(pieces, purchase_came(&purchase));
+            returned = true;
         }
     }
-    if (returned == 0) {
+    if (!returned) {
         return NULL;
     }
     Figure *figure =
         record_money(work, FIGURE_LOST_ON_RETURNS, lost, "sum of price x what had come - refunded");
     Buf remark;
     buf_init(&remark, work->figures->arena);
-    if (without_refund > 0) {
-        buf_format(&remark, "no refund is stated for %u of %u that went back", (unsigned)without_refund,
-                   (unsigned)returned);
+    if (without_refund.high > 0.0) {
+        buf_text(&remark, "no refund is stated for ");
+        unit_print(&remark, UNIT_ALONE(UNIT_NONE), without_refund.low, without_refund.high);
+        buf_text(&remark, " of ");
+        unit_print(&remark, UNIT_ALONE(UNIT_NONE), pieces.low, pieces.high);
+        buf_text(&remark, " that went back");
     }
     set_remark(figure, &remark);
     return figure;

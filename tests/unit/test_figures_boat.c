@@ -182,6 +182,9 @@ static void what_went_back_is_bought_again_and_costs_what_was_not_refunded(void 
               1500.0);
     expect_remark("item windows { price 1500 EUR; status returned }\n", FIGURE_LOST_ON_RETURNS,
                   "no refund is stated for 1 of 1 that went back");
+    /* Pieces, not sorts of things. */
+    expect_remark("item windows { price 1500 EUR; status returned; count 6 }\nitem panes { price 10 EUR; count 2; status returned; refunded 5 EUR }\n",
+                  FIGURE_LOST_ON_RETURNS, "no refund is stated for 6 of 8 that went back");
 }
 
 static void a_sum_waits_for_a_mistake_in_what_it_sums(void **state)
