@@ -313,11 +313,13 @@ static const char *say_undecided(const Judge *judge, const char *what)
 /* Of what may be anything, a sentence says what it is. */
 static const char *say_amount(const Judge *judge, const Figure *figure)
 {
-    bool anything = figure->state == STATE_KNOWN && !figure->money && !figure->size && isinf(figure->high) && figure->low <= 0.0;
-    const char *what = anything ? dimension_name(unit_dimension(figure->unit)) : NULL;
-    return what != NULL && figure->unit.unit != UNIT_NONE
-               ? say_undecided(judge, what)
-               : figure_text(judge->figures, figure);
+    if (figure->state != STATE_KNOWN || !isinf(figure->high) || figure->low > 0.0) {
+        return figure_text(judge->figures, figure);
+    }
+    return say_undecided(judge, figure->money                     ? "a sum of money"
+                                : figure->size                    ? "a size"
+                                : figure->unit.unit == UNIT_NONE ? "a number"
+                                                                  : dimension_name(unit_dimension(figure->unit)));
 }
 
 const char *say_figure(const Judge *judge, const Figure *figure)

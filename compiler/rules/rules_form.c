@@ -49,11 +49,25 @@ static Side times(Side side, double factor)
     return side;
 }
 
+/* Whether one of them is left open altogether, as `?`: it is in no proportion to anything, and told as what is not measured yet. */
+static bool lacks_measure(Judge *judge, const PropId *of, size_t count)
+{
+    for (size_t i = 0; i < count; i++) {
+        Side side = measure(judge, of[i]);
+        if (side_is_known(side) && side.value.low <= 0.0 && isinf(side.value.high)) {
+            judge_unmeasured(judge, judge->model->boat, of[i]);
+            return true;
+        }
+    }
+    return false;
+}
+
 /* One measure against a share of another; both have to be stated. */
 static Finding *hold(Judge *judge, PropId prop, PropId other, double share, bool most)
 {
     const Entity *boat = judge->model->boat;
-    if (!entity_states(boat, prop) || !entity_states(boat, other)) {
+    const PropId both[] = {prop, other};
+    if (!entity_states(boat, prop) || !entity_states(boat, other) || lacks_measure(judge, both, 2)) {
         return NULL;
     }
     Span place = place_of(judge, boat, prop);
@@ -129,7 +143,9 @@ static bool judge_block(Judge *judge)
     const Entity *boat = judge->model->boat;
     PropId along = entity_states(boat, PROP_BOAT_WATERLINE) ? PROP_BOAT_WATERLINE : PROP_BOAT_LENGTH;
     Side block = measure(judge, along), displacement = measure(judge, PROP_BOAT_DISPLACEMENT);
-    if (!entity_states(boat, PROP_BOAT_DRAFT) || !entity_states(boat, PROP_BOAT_DISPLACEMENT)) {
+    const PropId of[] = {PROP_BOAT_DISPLACEMENT, along, PROP_BOAT_BEAM, PROP_BOAT_DRAFT};
+    if (!entity_states(boat, PROP_BOAT_DRAFT) || !entity_states(boat, PROP_BOAT_DISPLACEMENT) ||
+        lacks_measure(judge, of, sizeof of / sizeof of[0])) {
         return false;
     }
     for (size_t i = 0; i < sizeof sides / sizeof sides[0] && side_is_known(block); i++) {
@@ -171,6 +187,10 @@ static void judge_mean_depth(Judge *judge)
     PropId along = entity_states(boat, PROP_BOAT_WATERLINE) ? PROP_BOAT_WATERLINE : PROP_BOAT_LENGTH;
     Side displacement = measure(judge, PROP_BOAT_DISPLACEMENT), length = measure(judge, along), beam = measure(judge, PROP_BOAT_BEAM);
     if (!entity_states(boat, PROP_BOAT_DISPLACEMENT) || !side_is_known(length) || !side_is_known(beam)) {
+        return;
+    }
+    const PropId of[] = {PROP_BOAT_DISPLACEMENT, along, PROP_BOAT_BEAM};
+    if (lacks_measure(judge, of, sizeof of / sizeof of[0])) {
         return;
     }
     Interval share = share_by_beam(judge, entity_yes(boat, PROP_BOAT_SAILS) == 0 ? mean_depth_least : mean_depth_least_of_sail,

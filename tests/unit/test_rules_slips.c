@@ -131,6 +131,27 @@ static void a_stack_goes_through_the_roof(void **state)
                    "fitting-high", NOTHING, NULL);
 }
 
+/* The first lines of a spec made of a list: nothing is out of proportion to a measure that nobody has taken yet. */
+static void what_is_not_measured_yet_is_in_no_proportion(void **state)
+{
+    (void)state;
+#define HER(MEASURES) "edition 1\nboat wren { crew 2; currency EUR; basis iso; " MEASURES " }\n"
+    expect_verdict(HER("length ?; beam ?; displacement ?"), "proportions", NOTHING, NULL);
+    expect_verdict(HER("length 9.5 m; beam ?; displacement ?; draft ?"), "proportions", NOTHING, NULL);
+    expect_verdict(HER("length 9.5 m; beam 9..12 m; displacement ?"), "proportions", OPEN_AT_ONE, "wren");
+}
+
+/* A sum that may be anything is told as what it is. */
+static void money_that_may_be_anything_is_undecided(void **state)
+{
+    (void)state;
+    Compiled c;
+    compile_text(&c, HER("length 9.5 m; beam 3 m; displacement 5 t") "item mast { price ? }\ngoal purse { budget 1000 EUR }\n");
+    assert_string_equal(compiled_finding(&c, "over-budget")->message,
+                        "everything costs an undecided sum of money, and `purse` allows 1000.00 EUR");
+    compile_free(&c);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -142,6 +163,8 @@ int main(void)
         cmocka_unit_test(several_tanks_of_one_name_share_a_space),
         cmocka_unit_test(tanks_that_go_into_a_space_alone_are_added_up),
         cmocka_unit_test(a_stack_goes_through_the_roof),
+        cmocka_unit_test(what_is_not_measured_yet_is_in_no_proportion),
+        cmocka_unit_test(money_that_may_be_anything_is_undecided),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
