@@ -96,11 +96,13 @@ static double least_rated(const Entity *thing, PropId prop)
 
 /*
  * What the panel, bus, switch, outlet or inlet at the end of a cable is rated for at the least, and the inlet at its
- * beginning; infinite where none says.
+ * beginning; infinite where none says. A switch in the way of a starter carries more for the seconds of a start than what it is
+ * rated for, as `protect-large` reads it: a device of no more than that may let none by.
  */
-static double rated_end(const Feed *feed)
+static double rated_end(const Power *power, const Feed *feed)
 {
-    double end = least_rated(feed->taker, feed_rated_prop(feed));
+    bool cranked = feed->taker->kind == KIND_SWITCH && (feed_is_cranking(feed) || has_starter_behind(power->model, feed->taker));
+    double end = cranked ? INFINITY : least_rated(feed->taker, feed_rated_prop(feed));
     bool of_inlet = !feed->maker && feed->giver != NULL && feed->giver->kind == KIND_INLET;
     return of_inlet ? fmin(end, least_rated(feed->giver, PROP_INLET_RATED)) : end;
 }
@@ -177,7 +179,7 @@ static double allowed_by_cable(const Power *power, const Cable *cable)
 /* A rating above what a stated cable, or what stands at its end, allows gives way to the largest that it allows. */
 static double spare(const Power *power, Cable *cable, double rating)
 {
-    double by_cable = allowed_by_cable(power, cable), by_end = rated_end(cable->feed);
+    double by_cable = allowed_by_cable(power, cable), by_end = rated_end(power, cable->feed);
     double limit = fmin(by_cable, by_end);
     double largest = rating > limit * (1.0 + 1e-9) ? largest_rating(power, cable, limit) : 0.0;
     if (largest <= 0.0) {
@@ -200,7 +202,7 @@ static double spare(const Power *power, Cable *cable, double rating)
  */
 static double rating_by_limits(const Power *power, Cable *cable)
 {
-    double limit = fmin(allowed_by_cable(power, cable), rated_end(cable->feed));
+    double limit = fmin(allowed_by_cable(power, cable), rated_end(power, cable->feed));
     if (isinf(limit) && cable->nominal_v > 0.0) {
         const Conductor *least = conductor_minimum(power->basis, cable->sheathed);
         limit = protection_limit_a(power->basis, cable->nominal_most_v, cable_ampacity_a(power, cable, least));

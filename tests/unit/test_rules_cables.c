@@ -300,6 +300,28 @@ static void what_a_cable_carries_for_ever_it_carries_for_a_burst(void **state)
     expect_verdict(PUSHING("16 mm2", "110 A"), "thruster-volts", BROKEN_AT_ONE, "bow");
 }
 
+/*
+ * A start of 600 A by way of it: a bolt-on fuse of 300 A, as its switch is rated for long, surely carries 526 A for 5 s (ISO 8820-5,
+ * from memory: 1.75 times); one of 450 A, which the cable allows, 788 A.
+ */
+static void the_device_that_is_proposed_lets_the_starter_crank(void **state)
+{
+    (void)state;
+#define TIED(PROTECT)                                                                                                                \
+    US TWO_BANKS "switch ss { fed-by start; works-as battery; rated 300 A; cranking 1500 A; run 0.5 m; wire 150 mm2 }\n"             \
+                 "switch link { fed-by house, start; works-as emergency; rated 300 A; cranking 1500 A; run 1.5 m; wire 150 mm2; protect " \
+                 PROTECT " }\nengine diesel { fed-by ss; run 1.5 m; wire 150 mm2; rated 48 kW at 2800 rpm; fuel diesel; starter 600 A }\n"
+    Compiled c;
+    compile_text(&c, TIED("?"));
+    assert_null(compiled_finding(&c, "surge"));
+    assert_null(compiled_finding(&c, "protect-large"));
+    assert_null(compiled_finding(&c, "wire-unprotected"));
+    compile_free(&c);
+    compile_text(&c, TIED("300 A fuse bolt-on"));
+    assert_non_null(compiled_finding(&c, "surge"));
+    compile_free(&c);
+}
+
 /* ABYC E-11, from memory: what a source that limits itself gives, the cable carries for ever. ISO: 2.5 mm2 carries 17 A at 60 C. */
 static void what_limits_itself_below_what_the_cable_carries_asks_for_no_device(void **state)
 {
@@ -339,6 +361,7 @@ int main(void)
         cmocka_unit_test(a_source_of_a_switch_that_is_dropped_is_told),
         cmocka_unit_test(an_outlet_in_the_wet_gets_a_leakage_device_of_its_own),
         cmocka_unit_test(what_a_cable_carries_for_ever_it_carries_for_a_burst),
+        cmocka_unit_test(the_device_that_is_proposed_lets_the_starter_crank),
         cmocka_unit_test(what_limits_itself_below_what_the_cable_carries_asks_for_no_device),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
