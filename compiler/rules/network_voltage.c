@@ -104,9 +104,14 @@ static void remedy_lets_start(Judge *judge, Finding *f, const Feed *where, doubl
         rating_a = next_rating_a(class, rating_a * 1.01);
     }
     if (isfinite(rating_a) && isfinite(starts_a)) {
-        finding_remedy(judge, f, "`%s %s %s %s%s` for %s, and a cable that it may protect", device_word(where), say_number(judge, rating_a, amperes),
+        const Entity *thing = where->taker; /* what `protect-large` asks of it, too */
+        Side rated = side_value(judge, thing, PROP_SWITCH_RATED, 0);
+        bool small = thing->kind == KIND_SWITCH && !feed_is_cranking(where) && !has_starter_behind(judge->model, thing) &&
+                     side_is_known(rated) && rated.value.low < rating_a;
+        finding_remedy(judge, f, "`%s %s %s %s%s` for %s, and a cable that it may protect%s", device_word(where), say_number(judge, rating_a, amperes),
                        protection_row(class)->breaker ? "breaker" : "fuse", protection_row(class)->word,
-                       stated_place(judge, feed_property(where, PROP_FEED_PROTECT)), feed_name(judge, where));
+                       stated_place(judge, feed_property(where, PROP_FEED_PROTECT)), feed_name(judge, where),
+                       !small ? "" : text_format(judge->arena, ", and `%s` rated for as much", say_name(judge, thing)));
     } else {
         finding_remedy(judge, f, "a slower or larger device for %s, and a cable that it may protect", feed_name(judge, where));
     }

@@ -880,6 +880,7 @@ int main(void)
         cmocka_unit_test(an_arena_within_another_is_handed_out_again),
         cmocka_unit_test(what_settles_a_sample_is_told_of_that),
         cmocka_unit_test(the_number_that_is_told_does_itself),
+        cmocka_unit_test(whole_numbers_meet_where_one_ends_and_the_next_begins),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
