@@ -48,7 +48,7 @@ static bool read_digits(Checker *checker, NodeId term, double *value)
         return true;
     }
     if (has_stray_mark(text)) {
-        Message *m = tell(checker, MESSAGE_TERM_UNEXPECTED, tree_span(checker->tree, term), "`_` stands between two digits of a number and nowhere else");
+        Message *m = checker_tell(checker, MESSAGE_TERM_UNEXPECTED, tree_span(checker->tree, term), "`_` stands between two digits of a number and nowhere else");
         message_right(checker->messages, m, "`12_500`, for example");
         return false;
     }
