@@ -89,7 +89,7 @@ static bool read_tolerance(Checker *checker, Cursor *cursor, const QuantityPlace
     cursor->at++; /* +/- */
     Number number;
     if (place->atom->size) {
-        Message *m = amount_tell(checker, MESSAGE_TOLERANCE, tree_span(checker->tree, cursor->at - 1), "a conductor is of one of the sizes that are made, without a tolerance");
+        Message *m = checker_tell(checker, MESSAGE_TOLERANCE, tree_span(checker->tree, cursor->at - 1), "a conductor is of one of the sizes that are made, without a tolerance");
         message_right(checker->messages, m, "the size, or a range between two of them, such as `6 mm2..10 mm2`");
         return false;
     }
