@@ -8,7 +8,7 @@
 SAN ?=
 WERROR ?=
 BUILD := $(if $(filter 1,$(SAN)),build-san,build)
-CFLAGS ?= $(if $(filter 1,$(SAN)),-O1 -g,-O2 -g)
+CFLAGS ?= $(if $(filter 1,$(SAN)),-O1 -g,-O3 -g)
 PREFIX ?= /usr/local
 RE2C ?= re2c
 PYTHON ?= /usr/bin/python3
