@@ -79,13 +79,12 @@ static void put_reference(Csv *csv, const BomLine *line, PropId prop)
 
 static void put_costs(Csv *csv, const BomLine *line)
 {
-    Interval total = interval_multiply(line->price, line->pieces);
     bool counts = line->purchase.status != STATUS_DROPPED; /* a dropped thing has no share in any sum */
     report_csv_money(csv, line->priced, line->price);
     csv_text(csv, line->priced ? line->of->model->currency : (Str){"", 0});
-    report_csv_money(csv, line->priced && counts, total);
+    report_csv_money(csv, line->priced && counts, line->cost);
     put_range(csv, line->weighed, line->mass, UNIT_ALONE(UNIT_KG));
-    put_range(csv, line->weighed && counts, interval_multiply(line->mass, line->pieces), UNIT_ALONE(UNIT_KG));
+    put_range(csv, line->weighed && counts, line->weight, UNIT_ALONE(UNIT_KG));
 }
 
 static void put_lead(Csv *csv, const BomLine *line)

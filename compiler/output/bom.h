@@ -9,7 +9,7 @@
  *
  * Totals hold the spares. `option` (choice=option) is filled where a choice is open: such a thing belongs to
  * the boat only with that option, so that a sum over all rows counts alternatives together. Where open
- * choices change the price or the mass of a thing, the row covers all of them. `order_by` is the last day to
+ * choices change how many there are, the price or the mass, the row covers all of them. `order_by` is the last day to
  * order, where the work plan knows one.
  *
  * Rows of kind `cable` have as count the metres of single conductor of one size, out and back, with 10 % for

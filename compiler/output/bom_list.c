@@ -32,9 +32,22 @@ static bool names_only(const Lister *lister, const Case *of, const Entity *entit
     return lister->request.only.length == 0;
 }
 
+/* What only some options drop is bought with the others: it is listed with those alone. */
+static bool is_dropped_in_all(const Lister *lister, const Case *of, const Entity *entity)
+{
+    for (uint32_t c = 0; c < lister->outcome->case_count; c++) {
+        const Entity *same = model_find(lister->outcome->cases[c].model, entity_name(of->model, entity));
+        if (same != NULL && same->node == entity->node && !(same->flags & ENTITY_DROPPED)) {
+            return false;
+        }
+    }
+    return true;
+}
+
 static bool is_listed(const Lister *lister, const Case *of, const Entity *entity)
 {
-    bool out = entity->flags & ENTITY_DROPPED && !lister->request.with_dropped;
+    bool out = entity->flags & ENTITY_DROPPED &&
+               !(lister->request.with_dropped && is_dropped_in_all(lister, of, entity));
     bool wanted = !lister->request.to_buy || status_is_to_buy(thing_status(entity));
     return is_bought(entity) && !out && wanted && names_only(lister, of, entity);
 }
@@ -49,12 +62,10 @@ static const Value *price_of(const Entity *entity, Interval *price, bool *quoted
     return !*quoted || entity_quantity(entity, id, 0, price) ? property_value(entity_property(entity, id), 0) : NULL;
 }
 
-static void widen(bool *known, Interval *covered, bool found, Interval value)
+/* begun: an earlier case has such a value. */
+static void widen(Interval *covered, bool begun, Interval value)
 {
-    if (found) {
-        *covered = *known ? interval_hull(*covered, value) : value;
-        *known = true;
-    }
+    *covered = begun ? interval_hull(*covered, value) : value;
 }
 
 static bool is_chosen(const Model *model, NodeId option)
@@ -77,34 +88,49 @@ static BomLine **skip_others(BomLine **end, const Model *model)
     return end;
 }
 
-static BomLine *new_line(Arena *arena, const Case *of, const Entity *entity)
+static Interval pieces_of(const Purchase *purchase)
 {
-    BomLine *line = ARENA_NEW(arena, BomLine);
-    Interval price;
-    *line = (BomLine){.of = of, .entity = entity, .purchase = purchase_of(entity)};
-    line->pieces = interval_add(line->purchase.count, line->purchase.spare);
-    const Value *asked = price_of(entity, &price, &line->quoted);
-    if (asked != NULL) {
-        line->currency = money_currency(of->model, asked);
-        line->asked = money_as_written(of->model, asked);
-    }
-    return line;
+    return interval_add(purchase->count, purchase->spare);
 }
 
-static void widen_line(BomLine *line, const Case *of, const Entity *entity)
+static void widen_price(BomLine *line, const Case *of, const Entity *entity, Interval pieces)
 {
     Interval value = {0.0, 0.0};
     bool quoted;
     const Value *asked = price_of(entity, &value, &quoted);
-    widen(&line->priced, &line->price, asked != NULL, value);
-    if (asked != NULL && str_equal(money_currency(of->model, asked), line->currency)) {
-        line->asked = interval_hull(line->asked, money_as_written(of->model, asked));
-    } else if (asked != NULL) { /* an option asks for it in another currency: the boat's covers both */
+    if (asked == NULL) {
+        return;
+    }
+    widen(&line->price, line->priced, value);
+    widen(&line->cost, line->priced, interval_multiply(value, pieces));
+    if (!line->priced || str_equal(money_currency(of->model, asked), line->currency)) {
+        line->currency = money_currency(of->model, asked);
+        value = money_as_written(of->model, asked);
+        widen(&line->asked, line->priced, value);
+        widen(&line->asked_in_all, line->priced, interval_multiply(value, pieces));
+    } else { /* an option asks for it in another currency: the boat's covers both */
         line->currency = of->model->currency;
         line->asked = line->price;
+        line->asked_in_all = line->cost;
     }
-    bool found = entity_quantity(entity, PROP_COMMON_MASS, 0, &value);
-    widen(&line->weighed, &line->mass, found, value);
+    line->priced = true;
+    line->quoted = line->quoted || quoted;
+}
+
+/* What one more case says of it: an option may set how many there are as well as what one costs and weighs. */
+static void widen_line(BomLine *line, const Case *of, const Entity *entity)
+{
+    Purchase purchase = purchase_of(entity);
+    Interval mass = {0.0, 0.0}, pieces = pieces_of(&purchase);
+    widen(&line->purchase.count, line->found_in != 0, purchase.count);
+    widen(&line->purchase.spare, line->found_in != 0, purchase.spare);
+    widen(&line->pieces, line->found_in != 0, pieces);
+    widen_price(line, of, entity, pieces);
+    if (entity_quantity(entity, PROP_COMMON_MASS, 0, &mass)) {
+        widen(&line->mass, line->weighed, mass);
+        widen(&line->weight, line->weighed, interval_multiply(mass, pieces));
+        line->weighed = true;
+    }
 }
 
 static void gather_case(Lister *lister, uint32_t number)
@@ -119,13 +145,14 @@ static void gather_case(Lister *lister, uint32_t number)
         BomLine *line = lister->line_of[entity->node];
         if (line == NULL) {
             end = skip_others(end, of->model);
-            line = new_line(lister->arena, of, entity);
+            line = ARENA_NEW(lister->arena, BomLine);
+            *line = (BomLine){.of = of, .entity = entity, .purchase = purchase_of(entity)};
             line->next = *end;
             *end = line;
             lister->line_of[entity->node] = line;
         }
-        line->found_in |= (CaseSet)1 << number;
         widen_line(line, of, entity);
+        line->found_in |= (CaseSet)1 << number;
         end = &line->next;
     }
 }
@@ -318,7 +345,7 @@ static void add_thing(Arena *arena, BomSums *sums, const Case *of, const Entity 
     Interval value;
     bool quoted;
     Purchase purchase = purchase_of(entity);
-    Interval pieces = interval_add(purchase.count, purchase.spare);
+    Interval pieces = pieces_of(&purchase);
     const Value *asked = price_of(entity, &value, &quoted);
     if (asked != NULL) {
         BomMoney *money = money_in(arena, sums, money_currency(of->model, asked));

@@ -30,13 +30,15 @@ typedef struct BomLine {
     const Case *of;           /* the first case that has it */
     const Entity *entity;     /* NULL: */
     const Material *material; /* ... this instead */
-    Purchase purchase;
+    Purchase purchase;     /* of that case; count and spare cover all that have it */
     Interval pieces;       /* spares counted */
     bool priced, weighed;
     Interval price, mass;  /* of one; money in the boat's currency */
+    Interval cost, weight; /* of all pieces: an option may set how many, and what one costs, together */
     bool quoted;           /* the price is an offer */
     Str currency;          /* that the price is stated in ... */
-    Interval asked;        /* ... and the price in it */
+    Interval asked;        /* ... the price in it ... */
+    Interval asked_in_all; /* ... and that of all pieces */
     bool dated;            /* the plan says by when it is to be ordered: */
     Date order_by;
     bool before;           /* ... or only a day before which that is; */

@@ -35,14 +35,24 @@ static void write_money(Buf *to, Interval amount, Str currency)
     buf_add(to, currency);
 }
 
-const char *bom_price_text(Arena *arena, const BomLine *line, Interval times)
+static const char *money_text(Arena *arena, const BomLine *line, Interval amount)
 {
     Buf text;
     buf_init(&text, arena);
     if (line->priced) {
-        write_money(&text, interval_multiply(line->asked, times), line->currency);
+        write_money(&text, amount, line->currency);
     }
     return text.length > 0 ? text.text : "";
+}
+
+const char *bom_price_text(Arena *arena, const BomLine *line)
+{
+    return money_text(arena, line, line->asked);
+}
+
+const char *bom_cost_text(Arena *arena, const BomLine *line)
+{
+    return money_text(arena, line, line->asked_in_all);
 }
 
 const char *bom_count_text(Arena *arena, const BomLine *line)
@@ -232,8 +242,8 @@ static void to_buy_line(TextTable *table, Arena *arena, const BomLine *line, Dat
     text_table_add(table, bom_count_text(arena, line));
     const char *first = line->undecided != NULL ? text_format(arena, "; decide first: %s", line->undecided) : "";
     text_table_add(table, text_format(arena, "%s%s%s%s", what_of(arena, line), offer, first, below ? "; " BOM_BELOW : ""));
-    text_table_add(table, several ? bom_price_text(arena, line, point(1.0)) : "");
-    text_table_add(table, bom_price_text(arena, line, line->pieces));
+    text_table_add(table, several ? bom_price_text(arena, line) : "");
+    text_table_add(table, bom_cost_text(arena, line));
 }
 
 static void to_buy_group(Buf *to, const Outcome *outcome, const BomList *list, const BomGroup *group)
@@ -349,13 +359,11 @@ static void put_text(Csv *csv, const char *text)
 
 static void put_prices(Csv *csv, const BomLine *line)
 {
-    Interval asked = interval_multiply(line->asked, line->pieces);
-    Interval own = interval_multiply(line->price, line->pieces);
     report_csv_money(csv, line->priced, line->asked);
-    report_csv_money(csv, line->priced, asked);
+    report_csv_money(csv, line->priced, line->asked_in_all);
     csv_text(csv, line->priced ? line->currency : (Str){"", 0});
     put_text(csv, line->priced && line->quoted ? "yes" : "");
-    report_csv_money(csv, line->priced, own);
+    report_csv_money(csv, line->priced, line->cost);
     csv_text(csv, line->priced ? line->of->model->currency : (Str){"", 0});
 }
 
@@ -451,7 +459,7 @@ static const char *mass_text(Arena *arena, const Model *model, bool known, Inter
 
 const char *bom_mass_text(Arena *arena, const BomLine *line)
 {
-    return mass_text(arena, line->of->model, line->weighed, interval_multiply(line->mass, line->pieces));
+    return mass_text(arena, line->of->model, line->weighed, line->weight);
 }
 
 static void bom_group(Buf *to, const Outcome *outcome, const BomList *list, const BomGroup *group)
@@ -466,7 +474,7 @@ static void bom_group(Buf *to, const Outcome *outcome, const BomList *list, cons
         text_table_add(&table, what_of(arena, line));
         text_table_add(&table, line->entity != NULL ? status_word(line->purchase.status) : "");
         text_table_add(&table, bom_mass_text(arena, line));
-        text_table_add(&table, bom_price_text(arena, line, line->pieces));
+        text_table_add(&table, bom_cost_text(arena, line));
         text_table_add(&table, place_text(arena, line, list->request.by == BOM_BY_SPACE));
     }
     text_table_write(to, &table, INDENT, WIDTH);

@@ -35,8 +35,10 @@ const char *bom_group_title(Arena *arena, const BomList *list, const BomGroup *g
 const char *bom_sums_text(Arena *arena, const Outcome *outcome, const BomSums *sums);
 /** "2027-05-07", with ", 3 days late" or ", today" where that is so; nothing where no day is known. */
 const char *bom_day_text(Arena *arena, const BomLine *line, Date today);
-/** "845.00 EUR", "540.00 USD (offer)"; nothing where no price is stated. times: of so many. */
-const char *bom_price_text(Arena *arena, const BomLine *line, Interval times);
+/** What one piece of a line costs, in the currency of its price: "845.00 EUR"; nothing where no price is stated. */
+const char *bom_price_text(Arena *arena, const BomLine *line);
+/** The same of all its pieces. */
+const char *bom_cost_text(Arena *arena, const BomLine *line);
 /** What all pieces of a line weigh: "38 kg"; nothing where no mass is stated. */
 const char *bom_mass_text(Arena *arena, const BomLine *line);
 /** Where it stands, as the owner wrote it; nothing where that is not stated. */

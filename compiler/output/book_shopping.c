@@ -67,9 +67,9 @@ static void order_row(Book *book, const BomLine *line)
                            : str_from(text_format(book->arena, "%.*s; " BOM_BELOW, STR_ARG(line_title(book, line)))));
     book_cell(book, str_from(status_word(purchase->status)));
     text_cell(book, bom_count_text(book->arena, line));
-    const char *each = bom_price_text(book->arena, line, point(1.0));
+    const char *each = bom_price_text(book->arena, line);
     text_cell(book, line->quoted && line->priced ? text_format(book->arena, "%s (quote)", each) : each);
-    text_cell(book, bom_price_text(book->arena, line, line->pieces));
+    text_cell(book, bom_cost_text(book->arena, line));
     book_cell(book, lead_of(book, line));
     book_jobs_cell(book, line->entity);
 }
@@ -163,7 +163,7 @@ static void space_row(Book *book, const BomLine *line)
     text_cell(book, bom_count_text(book->arena, line));
     book_cell(book, str_from(status_word(line->purchase.status)));
     text_cell(book, bom_mass_text(book->arena, line));
-    text_cell(book, bom_price_text(book->arena, line, line->pieces));
+    text_cell(book, bom_cost_text(book->arena, line));
     text_cell(book, bom_at_text(book->arena, line));
 }
 

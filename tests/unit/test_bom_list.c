@@ -353,9 +353,53 @@ static void what_some_options_ask_for_says_which(void **state)
     compile_free(&made.c);
 }
 
+/*
+ * An option that sets how many there are: two: 2 + 1 at 100 EUR and 5 kg; six: 6 + 1 at 40 EUR. All of them cost 280..300 EUR,
+ * not 3 x 40 to 7 x 100, so that the rows add to their sum.
+ */
+static void a_count_that_an_option_sets_is_covered(void **state)
+{
+    (void)state;
+    Made made;
+    const char *spec = BOAT "item chair { count 2; spare 1; price 100 EUR; mass 5 kg }\n"
+                            "choice seats { option two { set chair.count 2 }\n"
+                            "option six { set chair.count 6; set chair.price 40 EUR } }\n";
+    shop(&made, spec);
+    expect(&made, "3..7  item chair  40.00..100.00 EUR  280.00..300.00 EUR\n  in all 280.00..300.00 EUR\n");
+    buf_init(&made.text, &made.c.arena);
+    to_buy_csv(&made.text, made.c.outcome, made.list);
+    expect(&made, "chair,,item,cabin,3..7,40.00,100.00,280.00,300.00,EUR,,280.00,300.00,EUR,");
+    buf_init(&made.text, &made.c.arena);
+    bom_csv(&made.text, made.c.outcome);
+    expect(&made, "chair,,item,cabin,2..6,1,not ordered,,40.00,100.00,EUR,280.00,300.00,5,15..35,");
+    compile_free(&made.c);
+    make(&made, spec, (BomRequest){.by = BOM_BY_SYSTEM});
+    bom_text(&made.text, made.c.outcome, made.list);
+    expect(&made, "15..35 kg  280.00..300.00 EUR");
+    expect(&made, "in all 15..35 kg, 280.00..300.00 EUR\n");
+    compile_free(&made.c);
+}
+
+/* What an option drops has its row with the other option, and its price in it: the rows of a sheet are all that is bought. */
+static void what_one_option_drops_is_a_row_of_the_other(void **state)
+{
+    (void)state;
+    Made made;
+    make(&made, BOAT "item chair { price 100 EUR }\nitem stool { price 30 EUR }\nitem rug { price 9 EUR; status dropped }\n"
+                     "choice seats { option low { set chair.status dropped }\noption high { set stool.status dropped } }\n",
+         (BomRequest){.with_dropped = true});
+    bom_csv(&made.text, made.c.outcome);
+    expect(&made, "chair,,item,cabin,1,0,not ordered,,100.00,100.00,EUR,100.00,100.00,,,,,,,,,,,,seats=high,");
+    expect(&made, "stool,,item,cabin,1,0,not ordered,,30.00,30.00,EUR,30.00,30.00,,,,,,,,,,,,seats=low,");
+    expect(&made, "rug,,item,cabin,1,0,dropped,,9.00,9.00,EUR,,,");
+    compile_free(&made.c);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(a_count_that_an_option_sets_is_covered),
+        cmocka_unit_test(what_one_option_drops_is_a_row_of_the_other),
         cmocka_unit_test(what_some_options_ask_for_says_which),
         cmocka_unit_test(only_what_is_not_ordered_is_to_buy),
         cmocka_unit_test(each_supplier_asks_in_its_own_currency),
