@@ -30,6 +30,15 @@ static const Tube tubes[] = {
      "Bilge pump's hose of", "pump", "pumps"},
 };
 
+/*
+ * Hose for gas is bought with its end fittings on: it has no clamps but those that the spec states, and no elbows or tails.
+ * Source: ABYC A-1 (1993, incorporated by 46 CFR 184.240) A-1.9.3, second hand: fittings that are permanently attached.
+ */
+static bool is_for_gas(const Entity *thing)
+{
+    return thing->kind == KIND_HOSE && str_is(entity_word(thing, PROP_HOSE_GRADE), "gas");
+}
+
 /* "13 mm, for water"; of a fuel line "8 mm, A1". By text a sort is found and named; shown is what the trade calls it. */
 static const char *bore_text(Arena *arena, const Case *of, const Entity *thing, const Tube *tube, bool with_grade, bool shown)
 {
@@ -44,6 +53,7 @@ static const char *bore_text(Arena *arena, const Case *of, const Entity *thing, 
     }
     if (with_grade && grade.length > 0) {
         buf_format(&text, tube->kind == KIND_HOSE ? ", for %.*s" : ", %.*s", STR_ARG(grade));
+        buf_text(&text, shown && is_for_gas(thing) ? ", with the end fittings made on it" : "");
     }
     return text.text;
 }
@@ -255,8 +265,12 @@ void list_hoses(List *list, const Case *of, bool to_buy)
             add_of_tube(sort_of_bore(&sorts, of, e, tube, true), of, e, tube->run,
                         tube->run_slot, MATERIAL_WASTE);
             if (tube->kind == KIND_HOSE) {
-                add_clamps(sort_of_bore(&clamps, of, e, tube, false), of, e, ends[e->index]);
-                add_fittings(&elbows, &tails, of, e, tube);
+                if (!is_for_gas(e) || entity_states(e, PROP_HOSE_CLAMPS)) {
+                    add_clamps(sort_of_bore(&clamps, of, e, tube, false), of, e, ends[e->index]);
+                }
+                if (!is_for_gas(e)) {
+                    add_fittings(&elbows, &tails, of, e, tube);
+                }
             } else if (is_clamped(e)) {
                 add_usual_clamps(sort_of_bore(&clamps, of, e, tube, false), of, e);
             }

@@ -210,6 +210,22 @@ static void the_plan_says_by_which_end_each_latest_day_goes(void **state)
     compile_free(&made.compiled);
 }
 
+/* ABYC A-1 (1993): the fittings of a gas hose are permanently attached. Clamps that the spec states are the owner's word. */
+static void a_hose_for_gas_is_bought_with_its_ends_on(void **state)
+{
+    (void)state;
+    Compiled c;
+    const char *text = to_buy_of(&c, BOAT "gas-locker box { cylinder 5 kg }\ngas-appliance cooker { locker box; output 3 kW }\n"
+                          "gas-appliance oven { locker box; output 2 kW }\n"
+                          "hose to-cooker { from box; to cooker; bore 8 mm; run 2 m; grade gas }\n"
+                          "hose to-oven { from box; to oven; bore 10 mm; run 2 m; grade gas; clamps 1; bends 3 }\n");
+    expect_words(text, (const char *const[]){"Hose of 8 mm, for gas, with the end fittings", "2  Hose clamps for a bore of 10 mm", NULL});
+    absent(text, "clamps for a bore of 8 mm");
+    absent(text, "Elbows");
+    absent(text, "tails");
+    compile_free(&c);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -224,6 +240,7 @@ int main(void)
         cmocka_unit_test(leaving_shuts_gas_switches_and_shore),
         cmocka_unit_test(safety_gear_stands_under_safety),
         cmocka_unit_test(the_plan_says_by_which_end_each_latest_day_goes),
+        cmocka_unit_test(a_hose_for_gas_is_bought_with_its_ends_on),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
