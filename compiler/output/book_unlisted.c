@@ -17,13 +17,21 @@ static void say_links(Book *book)
         Buf count;
         buf_init(&count, book->arena);
         unit_print(&count, UNIT_ALONE(UNIT_NONE), links.count.low, links.count.high);
+        Buf fused;
+        Interval fuses;
+        const Property *fuse = feeding_battery_fuse(t->entity, &fuses);
+        buf_init(&fused, book->arena);
+        if (fuse != NULL) {
+            buf_text(&fused, "; at each battery, or each string of them, its own ");
+            feeding_write_battery_fuse(&fused, t->in->model, fuse);
+        }
         markdown_item(&book->md, MARKDOWN_BULLET, 0);
         book_prose(book, text_format(book->arena,
                                      "the links between the batteries of `%.*s`, %s of them, %s, each with a ring on both ends: all of "
                                      "one sort of one length, so that the strings share alike, and no thinner than the thickest cable "
-                                     "of the bank",
+                                     "of the bank%.*s",
                                      STR_ARG(book_name(book, t->entity)), count.text,
-                                     links.size != NULL ? figure_text(t->in->figures, links.size) : "of a size that is not known"));
+                                     links.size != NULL ? figure_text(t->in->figures, links.size) : "of a size that is not known", STR_ARG(buf_str(&fused))));
     }
 }
 

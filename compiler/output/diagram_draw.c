@@ -458,6 +458,9 @@ static void draw_root(Drawing *drawing, const Piece *piece, double y)
     if (own_symbol || piece->continued || piece->section->parent != NULL) { /* else what makes power for it stands below */
         line(drawing, x + SYMBOL_WIDTH / 2.0, bar_x[0], y);
         put_symbol(drawing, own_symbol ? diagram_symbol_of(entity) : SYMBOL_LINK, x, y);
+        if (entity->kind == KIND_BANK && entity_states(entity, PROP_BANK_BATTERY_FUSE)) {
+            put_symbol(drawing, SYMBOL_FUSE, bar_x[0] - SYMBOL_WIDTH - 1.2, y); /* one at each battery */
+        }
     }
     double baseline = y + (inlet ? 5.0 : 0.9);
     if (inlet) {

@@ -367,5 +367,13 @@ Str diagram_bank(const DiagramTree *tree, const Entity *bank)
     Str capacity = book_figure_short(book, bank, FIGURE_CAPACITY, NULL);
     diagram_add_part(&text,
                      diagram_is_said(capacity) ? capacity : book_value(book, bank, PROP_BANK_CAPACITY, 0));
+    if (entity_states(bank, PROP_BANK_PARALLEL)) {
+        diagram_add_part(&text, str_from(text_format(book->arena, "%.*s in parallel",
+                                                     STR_ARG(book_value(book, bank, PROP_BANK_PARALLEL, 0)))));
+    }
+    if (entity_states(bank, PROP_BANK_BATTERY_FUSE)) {
+        diagram_add_part(&text, str_from(text_format(book->arena, "%.*s fuse at each",
+                                                     STR_ARG(book_value(book, bank, PROP_BANK_BATTERY_FUSE, 0)))));
+    }
     return buf_str(&text);
 }

@@ -30,7 +30,7 @@ Str diagram_rating(const DiagramTree *tree, const Entity *entity);
 Str diagram_thing(const DiagramTree *tree, const Entity *entity, double width_mm);
 /** Its title, and where what it makes goes: the other picture, or another bar of this one. */
 Str diagram_makes(const DiagramTree *tree, const Entity *entity);
-/** `lifepo4, 12.8 V, 460 Ah` */
+/** `lifepo4, 12.8 V, 460 Ah`; `lifepo4, 12.8 V, 200 Ah, 2 in parallel, 150 A fuse at each` */
 Str diagram_bank(const DiagramTree *tree, const Entity *bank);
 
 /* Cables. */

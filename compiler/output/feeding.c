@@ -241,15 +241,47 @@ bool panel_cable_is_stated(const Entity *array)
            (entity_states(array, PROP_SOLAR_PANEL_RUN) || entity_states(array, PROP_SOLAR_PANEL_WIRE));
 }
 
+/* How many batteries stand in a row, and how many rows there are; false where nobody says. */
+static bool batteries_of(const Entity *bank, Interval *series, Interval *parallel)
+{
+    Interval count;
+    *series = *parallel = point(1.0); /* left out: 1 */
+    entity_quantity(bank, PROP_BANK_SERIES, 0, series);
+    bool beside = entity_quantity(bank, PROP_BANK_PARALLEL, 0, parallel);
+    if (!beside && entity_quantity(bank, PROP_COMMON_COUNT, 0, &count) && series->low > 0.0) {
+        *parallel = interval_max(interval_divide(count, *series), point(1.0));
+    }
+    return isfinite(series->high) && isfinite(parallel->high) && series->low >= 1.0 && parallel->low >= 1.0;
+}
+
+const Property *feeding_battery_fuse(const Entity *bank, Interval *count)
+{
+    Interval series;
+    const Property *fuse = bank->kind == KIND_BANK && entity_is_aboard(bank) ? entity_property(bank, PROP_BANK_BATTERY_FUSE) : NULL;
+    if (fuse == NULL || fuse->flags & PROPERTY_BROKEN) {
+        return NULL;
+    }
+    if (!batteries_of(bank, &series, count)) {
+        *count = interval(1.0, INFINITY);
+    }
+    return fuse;
+}
+
+void feeding_write_battery_fuse(Buf *to, const Model *model, const Property *fuse)
+{
+    const Value *rating = property_value(fuse, 0);
+    if (rating->flags & VALUE_HOLE) {
+        buf_text(to, "fuse of a rating that is not decided");
+    } else {
+        quantity_write(to, model, rating);
+        buf_text(to, " fuse");
+    }
+}
+
 bool feeding_bank_links(const Figures *figures, const Entity *bank, BankLinks *links)
 {
-    Interval series = point(1.0), parallel = point(1.0), count;
-    entity_quantity(bank, PROP_BANK_SERIES, 0, &series); /* left out: 1 */
-    bool beside = entity_quantity(bank, PROP_BANK_PARALLEL, 0, &parallel);
-    if (!beside && entity_quantity(bank, PROP_COMMON_COUNT, 0, &count) && series.low > 0.0) {
-        parallel = interval_max(interval_divide(count, series), point(1.0));
-    }
-    bool known = isfinite(series.high) && isfinite(parallel.high) && series.low >= 1.0 && parallel.low >= 1.0;
+    Interval series, parallel;
+    bool known = batteries_of(bank, &series, &parallel);
     if (bank->kind != KIND_BANK || !entity_is_aboard(bank) || !known || series.high * parallel.high < 2.0) {
         return false;
     }

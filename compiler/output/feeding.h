@@ -40,6 +40,14 @@ typedef struct BankLinks {
 /** False where the bank is one battery, or nobody says how several are joined. */
 bool feeding_bank_links(const Figures *figures, const Entity *bank, BankLinks *links);
 
+/**
+ * The fuse at each battery, or at each string in series, of a bank; how many there are, 1 at least where that is not known. NULL
+ * where the spec states none, or with a mistake.
+ */
+const Property *feeding_battery_fuse(const Entity *bank, Interval *count);
+/** "150 A fuse", or "fuse of a rating that is not decided". */
+void feeding_write_battery_fuse(Buf *to, const Model *model, const Property *fuse);
+
 /** Whether anything of the cable from an array's panels to its controller is stated, which is no feed. */
 bool panel_cable_is_stated(const Entity *array);
 

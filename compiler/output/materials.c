@@ -238,6 +238,13 @@ static void list_pieces(List *list, Sorts *sorts, const char *name)
     }
 }
 
+static void add_counted(Sorts *sorts, const Case *of, const Entity *thing, const char *text, double order, Interval count)
+{
+    Sort *sort = sorts_get(sorts, text, order);
+    note_day(sort, of, thing);
+    sort->count = interval_add(sort->count, count);
+}
+
 /* The cables from battery to battery: by the piece, for their length is that of what stands between two poles. */
 static void add_links(Sorts *sorts, const Case *of, bool to_buy)
 {
@@ -246,10 +253,33 @@ static void add_links(Sorts *sorts, const Case *of, bool to_buy)
         if (feeding_bank_links(of->figures, bank, &links) && !(to_buy && is_had(bank))) {
             const char *text = text_format(sorts->arena, "link between batteries, %s, a ring on each end",
                                            links.size != NULL ? figure_text(of->figures, links.size) : "size not known");
-            Sort *sort = sorts_get(sorts, text, links.size != NULL ? links.size->high : INFINITY);
-            note_day(sort, of, bank);
-            sort->count = interval_add(sort->count, links.count);
+            add_counted(sorts, of, bank, text, links.size != NULL ? links.size->high : INFINITY, links.count);
         }
+    }
+}
+
+/* The fuse at each battery of a bank, and what it stands in: `protect` of a cable says nothing of it. */
+static void add_battery_fuses(Sorts *sorts, const Case *of, bool to_buy)
+{
+    for (const Entity *bank = of->model->first_of_kind[KIND_BANK]; bank != NULL; bank = bank->next_of_kind) {
+        Interval count;
+        const Property *fuse = to_buy && is_had(bank) ? NULL : feeding_battery_fuse(bank, &count);
+        if (fuse == NULL) {
+            continue;
+        }
+        const Value *rating = property_value(fuse, 0), *breaks = property_value(fuse, 1);
+        double order = rating->flags & VALUE_HOLE ? INFINITY : rating->u.quantity.high;
+        Buf text;
+        buf_init(&text, sorts->arena);
+        feeding_write_battery_fuse(&text, of->model, fuse);
+        const char *holder = text_format(sorts->arena, "holder at a battery for a %s", text.text);
+        buf_text(&text, " at a battery");
+        if (breaks->kind == VALUE_QUANTITY) {
+            buf_text(&text, ", interrupts ");
+            quantity_write(&text, of->model, breaks);
+        }
+        add_counted(sorts, of, bank, text.text, order, count);
+        add_counted(sorts, of, bank, holder, order, count);
     }
 }
 
@@ -279,10 +309,13 @@ static void add_panels(Sorts *cables, Sorts *fuses, const Case *of, const Entity
         Buf text;
         buf_init(&text, fuses->arena);
         quantity_write(&text, of->model, property_value(fuse, 0));
-        buf_text(&text, " fuse with its holder, for a string of panels, made for their voltage");
-        Sort *sort = sorts_get(fuses, text.text, property_value(fuse, 0)->u.quantity.high);
-        note_day(sort, of, array);
-        sort->count = interval_add(sort->count, (Interval){strings->low, strings->high});
+        double order = property_value(fuse, 0)->u.quantity.high;
+        Interval count = {strings->low, strings->high};
+        add_counted(fuses, of, array, text_format(fuses->arena, "%s fuse for a string of panels, made for their voltage", text.text), order,
+                    count);
+        add_counted(fuses, of, array,
+                    text_format(fuses->arena, "holder for a fuse of %s in a string of panels, made for their voltage", text.text), order,
+                    count);
     }
 }
 
@@ -319,6 +352,7 @@ static void list_wiring(List *list, const Case *of, bool to_buy)
             add_devices(&devices, of, feed);
         }
     }
+    add_battery_fuses(&devices, of, to_buy);
     list_cables(list, &cables, "cable", "Cable", "single conductor");
     list_cables(list, &mains, "mains-cable", "Cable for mains, all conductors in one sheath", "cable");
     list_cables(list, &grounds, "grounding-cable", "Grounding (protective) conductor, green or green-yellow",

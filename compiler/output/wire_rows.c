@@ -132,44 +132,70 @@ static const char *words_for(Arena *arena, const Outcome *outcome, const Case *i
     return words != NULL ? words : "some of the combinations";
 }
 
-/* Cables of panels: of an array, beside the one that it feeds by */
+/* Cables that are no feeds: of an array's panels, beside the one that it feeds by; and between the batteries of a bank */
 
-static Str panels_alike(Arena *arena, const Case *in, const Entity *array)
+typedef struct ThingRows {
+    KindId kind;
+    bool (*has)(const Entity *thing);
+    PropId stated[4]; /* by which they are alike; PROP_NONE ends them */
+} ThingRows;
+
+static bool has_battery_fuse(const Entity *bank)
 {
-    static const PropId stated[] = {PROP_SOLAR_PANEL_RUN, PROP_SOLAR_PANEL_WIRE, PROP_SOLAR_STRING_FUSE};
+    Interval count;
+    return feeding_battery_fuse(bank, &count) != NULL;
+}
+
+static const ThingRows of_panels = {
+    KIND_SOLAR, panel_cable_is_stated, {PROP_SOLAR_PANEL_RUN, PROP_SOLAR_PANEL_WIRE, PROP_SOLAR_STRING_FUSE, PROP_NONE}};
+static const ThingRows of_batteries = {
+    KIND_BANK, has_battery_fuse, {PROP_BANK_BATTERY_FUSE, PROP_BANK_PARALLEL, PROP_COMMON_COUNT, PROP_NONE}};
+
+static Str thing_alike(Arena *arena, const Case *in, const Entity *thing, const PropId *stated)
+{
     Buf text;
     buf_init(&text, arena);
-    for (size_t i = 0; i < sizeof stated / sizeof stated[0]; i++) {
-        write_stated(&text, in->model, entity_property(array, stated[i]));
+    for (; *stated != PROP_NONE; stated++) {
+        write_stated(&text, in->model, entity_property(thing, *stated));
     }
     return buf_str(&text);
 }
 
-const PanelRow *panel_rows(Arena *arena, const Outcome *outcome)
+static const ThingRow *thing_rows(Arena *arena, const Outcome *outcome, const ThingRows *of)
 {
-    PanelRow *first = NULL;
+    ThingRow *first = NULL;
     for (uint32_t c = 0; c < outcome->case_count; c++) {
         const Case *in = &outcome->cases[c];
-        for (const Entity *e = in->model->first_of_kind[KIND_SOLAR]; e != NULL; e = e->next_of_kind) {
-            if (!panel_cable_is_stated(e)) {
+        for (const Entity *e = in->model->first_of_kind[of->kind]; e != NULL; e = e->next_of_kind) {
+            if (!of->has(e)) {
                 continue;
             }
-            Str alike = panels_alike(arena, in, e);
-            PanelRow **at = &first;
-            while (*at != NULL && !((*at)->array->name == e->name && str_equal((*at)->alike, alike))) {
+            Str alike = thing_alike(arena, in, e, of->stated);
+            ThingRow **at = &first;
+            while (*at != NULL && !((*at)->thing->name == e->name && str_equal((*at)->alike, alike))) {
                 at = &(*at)->next;
             }
             if (*at == NULL) {
-                *at = ARENA_NEW(arena, PanelRow);
-                **at = (PanelRow){.array = e, .in = in, .alike = alike};
+                *at = ARENA_NEW(arena, ThingRow);
+                **at = (ThingRow){.thing = e, .in = in, .alike = alike};
             }
             (*at)->cases |= (CaseSet)1 << c;
         }
     }
-    for (PanelRow *row = first; row != NULL; row = row->next) {
-        row->only_with = words_for(arena, outcome, row->in, row->array, row->cases);
+    for (ThingRow *row = first; row != NULL; row = row->next) {
+        row->only_with = words_for(arena, outcome, row->in, row->thing, row->cases);
     }
     return first;
+}
+
+const ThingRow *panel_rows(Arena *arena, const Outcome *outcome)
+{
+    return thing_rows(arena, outcome, &of_panels);
+}
+
+const ThingRow *battery_rows(Arena *arena, const Outcome *outcome)
+{
+    return thing_rows(arena, outcome, &of_batteries);
 }
 
 const WireRows *wire_rows(Arena *arena, const Outcome *outcome)

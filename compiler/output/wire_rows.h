@@ -24,18 +24,20 @@ typedef struct WireRows {
     WireRow **by_subject; /* indexed by Symbol: the first of that subject */
 } WireRows;
 
-/* The cable from the panels of an array to its controller: no feed, for it brings nothing to anything but that array. */
-typedef struct PanelRow {
-    const Entity *array;
+/* A cable that is no feed, as it belongs to one thing alone: from the panels of an array to its controller, between batteries. */
+typedef struct ThingRow {
+    const Entity *thing;
     const Case *in;
     CaseSet cases;
     const char *only_with;
-    struct PanelRow *next;
+    struct ThingRow *next;
     Str alike;
-} PanelRow;
+} ThingRow;
 
-/** Of each array that states it; NULL where none does. */
-const PanelRow *panel_rows(Arena *arena, const Outcome *outcome);
+/** Of each array that states the cable of its panels; NULL where none does. */
+const ThingRow *panel_rows(Arena *arena, const Outcome *outcome);
+/** Of each bank that states a fuse at each of its batteries. */
+const ThingRow *battery_rows(Arena *arena, const Outcome *outcome);
 
 /** Of every feed with a giver, and of inlets' own cables; shared ways too. */
 const WireRows *wire_rows(Arena *arena, const Outcome *outcome);

@@ -161,18 +161,18 @@ static void put_row(Csv *csv, const Outcome *outcome, const WireRow *row)
 
 /* Panels */
 
-static void put_panel_ends(Csv *csv, const PanelRow *row)
+static void put_panel_ends(Csv *csv, const ThingRow *row)
 {
-    const char *name = text_format(csv->buf->arena, "%.*s@panels", STR_ARG(entity_name(row->in->model, row->array)));
+    const char *name = text_format(csv->buf->arena, "%.*s@panels", STR_ARG(entity_name(row->in->model, row->thing)));
     csv_text(csv, str_from(name));
     csv_text(csv, STR("panels"));
-    csv_text(csv, entity_name(row->in->model, row->array));
+    csv_text(csv, entity_name(row->in->model, row->thing));
 }
 
-static void put_panel_wire(Csv *csv, const PanelRow *row)
+static void put_panel_wire(Csv *csv, const ThingRow *row)
 {
-    const Property *wire = entity_property(row->array, PROP_SOLAR_PANEL_WIRE);
-    const Property *run = entity_property(row->array, PROP_SOLAR_PANEL_RUN);
+    const Property *wire = entity_property(row->thing, PROP_SOLAR_PANEL_WIRE);
+    const Property *run = entity_property(row->thing, PROP_SOLAR_PANEL_RUN);
     Buf text;
     buf_init(&text, csv->buf->arena);
     if (wire != NULL && !(wire->flags & PROPERTY_BROKEN)) {
@@ -195,30 +195,60 @@ static void put_panel_wire(Csv *csv, const PanelRow *row)
     }
 }
 
-static void put_panel_row(Csv *csv, const PanelRow *row)
+static void put_panel_row(Csv *csv, const ThingRow *row)
 {
     enum { BETWEEN_SIZED_AND_OPTION = 14 }; /* ground and all else that this cable has not */
     const Figures *figures = row->in->figures;
-    const Property *fuse = entity_property(row->array, PROP_SOLAR_STRING_FUSE);
+    const Property *fuse = entity_property(row->thing, PROP_SOLAR_STRING_FUSE);
     Buf text;
     put_panel_ends(csv, row);
     put_panel_wire(csv, row);
-    put_figure(csv, figure_find(figures, row->array, FIGURE_ARRAY_CURRENT, NULL));
+    put_figure(csv, figure_find(figures, row->thing, FIGURE_ARRAY_CURRENT, NULL));
     buf_init(&text, csv->buf->arena);
     if (fuse != NULL && !(fuse->flags & PROPERTY_BROKEN)) {
         quantity_write(&text, row->in->model, property_value(fuse, 0));
         buf_text(&text, " fuse in each string");
     }
     csv_text(csv, buf_str(&text));
-    put_figure(csv, figure_find(figures, row->array, FIGURE_PANEL_DROP, NULL));
+    put_figure(csv, figure_find(figures, row->thing, FIGURE_PANEL_DROP, NULL));
     csv_empty(csv);
-    csv_text(csv, str_from(text_format(csv->buf->arena, "panels to %.*s", STR_ARG(entity_name(row->in->model, row->array)))));
-    csv_text(csv, entity_states(row->array, PROP_SOLAR_PANEL_WIRE) ? STR("spec") : STR(""));
+    csv_text(csv, str_from(text_format(csv->buf->arena, "panels to %.*s", STR_ARG(entity_name(row->in->model, row->thing)))));
+    csv_text(csv, entity_states(row->thing, PROP_SOLAR_PANEL_WIRE) ? STR("spec") : STR(""));
     csv_text(csv, STR("dc"));
     for (int i = 1; i < BETWEEN_SIZED_AND_OPTION; i++) {
         csv_empty(csv);
     }
     csv_text(csv, str_from(row->only_with != NULL ? row->only_with : ""));
+    csv_row_end(csv);
+}
+
+/* Batteries. Nobody says how long the cables between them are, and what stands in each by itself is a fuse. */
+
+static void put_battery_row(Csv *csv, const ThingRow *row)
+{
+    enum { PROTECTION = 9, LABEL = 12, CURRENT = 14, INTERRUPTS = 23, OPTION = 28 }; /* columns of HEADERS */
+    Arena *arena = csv->buf->arena;
+    Str name = entity_name(row->in->model, row->thing);
+    Interval count;
+    const Property *fuse = feeding_battery_fuse(row->thing, &count);
+    Buf text;
+    buf_init(&text, arena);
+    feeding_write_battery_fuse(&text, row->in->model, fuse);
+    buf_text(&text, " at each battery: ");
+    unit_print(&text, UNIT_ALONE(UNIT_NONE), count.low, count.high);
+    csv_text(csv, str_from(text_format(arena, "%.*s@batteries", STR_ARG(name))));
+    csv_text(csv, STR("batteries"));
+    csv_text(csv, name);
+    for (int column = 3; column <= OPTION; column++) {
+        switch (column) {
+        case PROTECTION: csv_text(csv, buf_str(&text)); break;
+        case LABEL: csv_text(csv, str_from(text_format(arena, "batteries to %.*s", STR_ARG(name)))); break;
+        case CURRENT: csv_text(csv, STR("dc")); break;
+        case INTERRUPTS: put_slot(csv, fuse, 1, UNIT_ALONE(UNIT_A)); break;
+        case OPTION: csv_text(csv, str_from(row->only_with != NULL ? row->only_with : "")); break;
+        default: csv_empty(csv);
+        }
+    }
     csv_row_end(csv);
 }
 
@@ -238,7 +268,10 @@ void wires_csv(Buf *to, const Outcome *outcome)
             put_row(&csv, outcome, row);
         }
     }
-    for (const PanelRow *row = panel_rows(to->arena, outcome); row != NULL; row = row->next) {
+    for (const ThingRow *row = panel_rows(to->arena, outcome); row != NULL; row = row->next) {
         put_panel_row(&csv, row);
+    }
+    for (const ThingRow *row = battery_rows(to->arena, outcome); row != NULL; row = row->next) {
+        put_battery_row(&csv, row);
     }
 }

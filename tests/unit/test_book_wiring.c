@@ -54,6 +54,17 @@ static size_t at(const Made *made, const char *text)
     return (size_t)(found - made->power.text);
 }
 
+static const char *text_of(const Made *made, const char *name)
+{
+    for (size_t i = 0; i < made->count; i++) {
+        if (strcmp(made->files[i].name, name) == 0) {
+            return made->files[i].bytes.text;
+        }
+    }
+    fail_msg("there is no %s", name);
+    return "";
+}
+
 static void what_a_person_wires_from_stands_first_and_in_order(void **state)
 {
     (void)state;
@@ -489,7 +500,7 @@ static void the_cable_from_the_panels_is_listed_and_bought(void **state)
     buf_init(&csv, &made.compiled.arena);
     bom_csv(&csv, made.compiled.outcome);
     assert_non_null(strstr(csv.text, "16 mm2, insulation 90 C, in metres of single conductor\",cable,power,20,"));
-    assert_non_null(strstr(csv.text, "\"15 A fuse with its holder, for a string of panels, made for their voltage\",protection,power,4,"));
+    assert_non_null(strstr(csv.text, "\"15 A fuse for a string of panels, made for their voltage\",protection,power,4,"));
     compile_free(&made.compiled);
 }
 
@@ -694,6 +705,28 @@ static void fuses_to_carry_are_listed_when_all_is_fitted(void **state)
     compile_free(&made.compiled);
 }
 
+/* Two in parallel with a fuse each: who wires by list and picture must not leave them out. */
+static void the_fuse_at_each_battery_is_in_every_list(void **state)
+{
+    (void)state;
+    Made made;
+    make(&made, BOAT "bank house { chemistry lifepo4; voltage 12.8 V; capacity 100 Ah; parallel 2; battery-fuse 150 A interrupts 20 kA }\n"
+                     "load lamp { fed-by house; run 3 m; wire 2.5 mm2; protect 10 A fuse; draw 2 A }\n"
+                     "solar roof { rated 100 W; parallel 3; string-fuse 15 A; feeds house { run 2 m; wire 10 mm2; protect 40 A fuse } }\n");
+    at(&made, "| 150 A fuse at a battery, interrupts 20 kA | 2 |");
+    at(&made, "| 15 A fuse for a string of panels, made for their voltage | 3 |");
+    at(&made, "battery, or each string of them, its own 150 A fuse");
+    assert_non_null(strstr(text_of(&made, "wires.csv"), "house@batteries,batteries,house,,,,,,,150 A fuse at each battery: 2,,,batteries to house,,dc"));
+    assert_non_null(strstr(text_of(&made, "wires.csv"), ",20000,"));
+    assert_non_null(strstr(text_of(&made, "img/power-dc.svg"), "parallel, 150 A fuse at each"));
+    Buf csv;
+    buf_init(&csv, &made.compiled.arena);
+    bom_csv(&csv, made.compiled.outcome);
+    assert_non_null(strstr(csv.text, "\"150 A fuse at a battery, interrupts 20 kA\",protection,power,2,"));
+    assert_non_null(strstr(csv.text, "holder at a battery for a 150 A fuse,protection,power,2,"));
+    compile_free(&made.compiled);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -721,6 +754,7 @@ int main(void)
         cmocka_unit_test(no_efficiency_is_told_of_a_relay),
         cmocka_unit_test(the_cable_from_the_panels_is_listed_and_bought),
         cmocka_unit_test(fuses_to_carry_are_listed_when_all_is_fitted),
+        cmocka_unit_test(the_fuse_at_each_battery_is_in_every_list),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
