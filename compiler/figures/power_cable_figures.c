@@ -5,6 +5,7 @@
  * solved network; nothing is chosen here.
  */
 #include "figures/cable.h"
+#include "model/status.h"
 
 #include "physics/ampacity.h"
 #include "physics/celsius.h"
@@ -501,7 +502,7 @@ static void record_protection(Power *power, Cable *cable)
         }
         return;
     }
-    if (cable->rating_chosen && !cable_relies_upstream(power, cable)) {
+    if (cable->rating_chosen && !cable_relies_upstream(power, cable) && !feeds_by_starter_cable(cable->feed)) {
         record_rating(power, cable, FIGURE_WANTED_PROTECTION);
     }
     if (node != NULL && cable->feed->giver != NULL && cable->rating_chosen) {

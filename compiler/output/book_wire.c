@@ -2,6 +2,7 @@
 #include "output/book_wire.h"
 
 #include "figures/power.h"
+#include "model/status.h"
 #include "output/feeding.h"
 
 #include <string.h>
@@ -41,7 +42,8 @@ static void each_of_thing(Book *book, const BookThing *thing, bool ac,
         for (const WireRow *row = book->wires->by_subject[thing->entity->name]; row != NULL; row = row->of_subject) {
             BookWire wire = book_wire(book, row->in->model, row->feed);
             bool dropped = row->feed->subject->flags & ENTITY_DROPPED;
-            if (row->feed->maker == (maker == 1) && wire.ac == ac && !dropped && !wire.shares) {
+            bool own = !wire.shares && !feeds_by_starter_cable(row->feed);
+            if (row->feed->maker == (maker == 1) && wire.ac == ac && !dropped && own) {
                 each(book, &wire, context);
             }
         }

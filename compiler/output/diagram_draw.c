@@ -2,6 +2,7 @@
 #include "output/diagram_draw.h"
 
 #include "figures/power.h"
+#include "model/status.h"
 
 #include "output/diagram_text.h"
 #include "output/picture.h"
@@ -258,8 +259,10 @@ static void draw_maker(Drawing *drawing, const BookWire *wire, double x0, double
     } else if (wire->taker->kind == KIND_SWITCH && diagram_switch_symbol(wire->taker) == SYMBOL_TRANSFER) {
         put_symbol(drawing, SYMBOL_TRANSFER, x1 - SYMBOL_WIDTH - 3.0, y); /* one of its sources */
     }
-    if (wire->shares) {
-        diagram_words(drawing, x0, y + below, DIAGRAM_SMALL, width, STR("bolted on, no cable"));
+    bool harness = feeds_by_starter_cable(wire->feed); /* nothing to be wired */
+    if (wire->shares || harness) {
+        diagram_words(drawing, x0, y + below, DIAGRAM_SMALL, width,
+                      harness ? STR("by the starter's cable") : STR("bolted on, no cable"));
         return;
     }
     diagram_words(drawing, x0, y + below, DIAGRAM_SMALL, width,

@@ -727,6 +727,24 @@ static void the_fuse_at_each_battery_is_in_every_list(void **state)
     compile_free(&made.compiled);
 }
 
+/* A coil in an outboard charges by its harness: no list, picture or setting asks an electrician for a cable, a fuse or a screw. */
+static void what_charges_by_the_starters_cable_has_none_of_its_own(void **state)
+{
+    (void)state;
+    Made made;
+    make(&made, BOAT "bank start { chemistry agm; voltage 12 V; capacity 75 Ah; role start; cranking 600 A }\n"
+                     "switch main { fed-by start; works-as battery; run 0.3 m; wire 35 mm2 }\n"
+                     "engine outboard { fed-by main; run 2 m; wire 35 mm2; rated 15 kW at 5500 rpm; fuel petrol; mounted outboard; starter 100 A }\n"
+                     "alternator coil { engine outboard; output 12 A at 14.2 V; built-in yes; feeds main }\n");
+    assert_null(strstr(text_of(&made, "book.md"), "coil to main"));
+    assert_null(strstr(text_of(&made, "book.md"), "| charging voltage |"));
+    assert_null(compiled_figure_at(&made.compiled, "coil", FIGURE_WANTED_PROTECTION, "main"));
+    const char *picture = text_of(&made, "img/power-dc.svg");
+    assert_non_null(strstr(picture, "by the starter's cable"));
+    assert_null(strstr(picture, "not stated"));
+    compile_free(&made.compiled);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -755,6 +773,7 @@ int main(void)
         cmocka_unit_test(the_cable_from_the_panels_is_listed_and_bought),
         cmocka_unit_test(fuses_to_carry_are_listed_when_all_is_fitted),
         cmocka_unit_test(the_fuse_at_each_battery_is_in_every_list),
+        cmocka_unit_test(what_charges_by_the_starters_cable_has_none_of_its_own),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
