@@ -285,19 +285,39 @@ static void record_system(Study *study, FigureScope system, size_t *at)
     record_placed_group(study, system, whole ? "{mass}" : "sum of mass x (count + spare) of what has a place");
 }
 
+/* How full it counts where each is at its own level. */
+static Interval level_of(Work *work, const Entity *tank)
+{
+    return stays_full(tank) ? point(1.0) : use_value(work, tank, PROP_TANK_FILL_LEVEL, 0).value;
+}
+
+/* All that is in them, whether they have a place or not, beside what the things of each system weigh. */
+static void record_all_contents(Study *study)
+{
+    Interval sum = point(0.0);
+    if (study->full_count == 0 || find(study, FIGURE_MASS, SCOPE_WHOLE) == NULL) {
+        return;
+    }
+    begin(study);
+    for (size_t i = 0; i < study->full_count; i++) {
+        Interval full = use_figure(study->work, study->full[i].full).value;
+        sum = interval_add(sum, interval_multiply(full, level_of(study->work, study->full[i].thing)));
+    }
+    record_mass(study, FIGURE_MASS, SCOPE_CONTENTS, sum, "sum of full-mass x fill-level; whole of water heaters and gas cylinders");
+}
+
 static void record_contents(Study *study, size_t *at)
 {
     Work *work = study->work;
+    record_all_contents(study);
     study->from[SCOPE_CONTENTS] = study->until[SCOPE_CONTENTS] = *at;
     if (study->tank_count == 0) {
         return;
     }
     begin(study);
     for (size_t i = 0; i < study->tank_count; i++) {
-        const Entity *tank = study->tanks[i].thing;
         Interval full = use_figure(work, study->tanks[i].full).value;
-        Interval level = stays_full(tank) ? point(1.0) : use_value(work, tank, PROP_TANK_FILL_LEVEL, 0).value;
-        study->masses[(*at)++] = interval_multiply(full, level);
+        study->masses[(*at)++] = interval_multiply(full, level_of(work, study->tanks[i].thing));
     }
     study->until[SCOPE_CONTENTS] = *at;
     record_placed_group(study, SCOPE_CONTENTS, "sum of full-mass x fill-level, of tanks, water heaters and gas cylinders that have a place");

@@ -105,7 +105,7 @@ static void write_heaviest(Book *book)
 static const FigureId study_figures[] = {FIGURE_PLACED_MASS,      FIGURE_LCG, FIGURE_MOMENT_AFT, FIGURE_TCG,
                                          FIGURE_MOMENT_STARBOARD, FIGURE_VCG, FIGURE_MOMENT_UP};
 
-/* The mass stands first: of a system that of its things, of the boat with what is in the tanks. */
+/* The mass stands first: of a system that of its things, then what is in the tanks, of the boat both. */
 static void study_row(Book *book, const char *title, FigureId mass, FigureScope scope)
 {
     if (!book_has_figure_of(book, book->boat, mass, scope)) {
@@ -132,7 +132,7 @@ static void write_systems(Book *book)
     for (int system = SYSTEM_NONE + 1; system < SYSTEM_COUNT; system++) {
         study_row(book, system_word((System)system), FIGURE_MASS, (FigureScope)system);
     }
-    study_row(book, "in the tanks, as full as the spec says", FIGURE_PLACED_MASS, SCOPE_CONTENTS);
+    study_row(book, "in tanks, water heaters and gas cylinders, as full as the spec says", FIGURE_MASS, SCOPE_CONTENTS);
     study_row(book, "all", FIGURE_LOADED_MASS, SCOPE_WHOLE);
     book_say(book,
              "Places and moments are those of what has a place. A moment is mass times place; all moments "

@@ -226,6 +226,18 @@ static void a_hose_for_gas_is_bought_with_its_ends_on(void **state)
     compile_free(&c);
 }
 
+/* 20 l of petrol, 0.745 kg each, in a can without a place, and 2 x 5 kg of gas: 24.9 kg; with 100 kg of ballast 124.9 kg. */
+static void weight_by_system_adds_up_to_all_of_it(void **state)
+{
+    (void)state;
+    Made made;
+    make(&made, BOAT "item ballast { mass 100 kg; at 4 m 0 m 0 m }\ngas-locker box { cylinder 5 kg; count 2 }\n"
+                     "tank can { holds fuel; fuel petrol; capacity 20 l; portable yes }\n");
+    expect_words(text_of(&made, "book.md"), (const char *const[]){"| cabin | 100 kg | 100 kg | 4 m |",
+                 "| in tanks, water heaters and gas cylinders, as full as the spec says | 24.9 kg | – |", "| all | at least 124.9 kg | 100 kg |", NULL});
+    compile_free(&made.compiled);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -241,6 +253,7 @@ int main(void)
         cmocka_unit_test(safety_gear_stands_under_safety),
         cmocka_unit_test(the_plan_says_by_which_end_each_latest_day_goes),
         cmocka_unit_test(a_hose_for_gas_is_bought_with_its_ends_on),
+        cmocka_unit_test(weight_by_system_adds_up_to_all_of_it),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
