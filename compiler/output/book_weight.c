@@ -149,19 +149,20 @@ typedef struct StateRow {
     const char *title;
     FigureId figure;
     bool to_a_side; /* its remark says to which */
+    bool of_placed; /* it goes by what has a place alone */
 } StateRow;
 
 static const StateRow state_rows[] = {
-    {"She weighs", FIGURE_LOADED_MASS, false},
-    {"Of it, with a place", FIGURE_PLACED_MASS, false},
-    {"Centre of gravity, aft of the bow", FIGURE_LCG, false},
-    {"to starboard", FIGURE_TCG, false},
-    {"above the waterline", FIGURE_VCG, false},
-    {"Deeper than on her lines (minus: higher)", FIGURE_SINKAGE, false},
-    {"Height over the water, trim left out", FIGURE_HEIGHT_OVER_WATER, false},
-    {"Trims", FIGURE_TRIM, true},
-    {"Heels", FIGURE_HEEL, true},
-    {"Slack water takes of her metacentric height", FIGURE_SLACK_LOSS, false},
+    {"She weighs", FIGURE_LOADED_MASS, false, false},
+    {"Of it, with a place", FIGURE_PLACED_MASS, false, true},
+    {"Centre of gravity, aft of the bow", FIGURE_LCG, false, true},
+    {"to starboard", FIGURE_TCG, false, true},
+    {"above the waterline", FIGURE_VCG, false, true},
+    {"Deeper than on her lines (minus: higher)", FIGURE_SINKAGE, false, false},
+    {"Height over the water, trim left out", FIGURE_HEIGHT_OVER_WATER, false, false},
+    {"Trims", FIGURE_TRIM, true, true},
+    {"Heels", FIGURE_HEEL, true, true},
+    {"Slack water takes of her metacentric height", FIGURE_SLACK_LOSS, false, false},
 };
 
 static const struct {
@@ -183,6 +184,9 @@ static Str side_of(const Book *book, FigureId id, FigureScope scope)
 
 static void state_cell(Book *book, const StateRow *row, FigureScope scope)
 {
+    /* Where no tank has a place, what is placed is the same however full they are: there is a figure of the whole alone. */
+    bool same = row->of_placed && !book_has_figure_of(book, book->boat, FIGURE_PLACED_MASS, SCOPE_TANKS_EMPTY);
+    scope = same ? SCOPE_WHOLE : scope;
     Buf text;
     buf_init(&text, book->arena);
     buf_add(&text, book_figure_of(book, book->boat, row->figure, scope));

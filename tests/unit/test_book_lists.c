@@ -238,6 +238,19 @@ static void weight_by_system_adds_up_to_all_of_it(void **state)
     compile_free(&made.compiled);
 }
 
+/* No tank has a place: what has one, and where its centre lies, is the same with all of them empty or full. */
+static void what_is_placed_is_told_of_every_state_of_the_tanks(void **state)
+{
+    (void)state;
+    Made made;
+    make(&made, "edition 1\nboat wren { length 9.5 m; beam 3.1 m; displacement 150 kg; crew 2; currency EUR; basis iso; sails no; "
+                "waterline 9 m }\nitem ballast { mass 100 kg; at 4 m 0 m 0 m }\ntank can { holds fuel; fuel petrol; capacity 20 l; portable yes }\n");
+    expect_words(text_of(&made, "book.md"), (const char *const[]){"| Of it, with a place | 100 kg | 100 kg | 100 kg | 100 kg |",
+                 "| Centre of gravity, aft of the bow | 4 m | 4 m | 4 m | 4 m |", NULL});
+    absent(text_of(&made, "book.md"), "| Trims | – |");
+    compile_free(&made.compiled);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -254,6 +267,7 @@ int main(void)
         cmocka_unit_test(the_plan_says_by_which_end_each_latest_day_goes),
         cmocka_unit_test(a_hose_for_gas_is_bought_with_its_ends_on),
         cmocka_unit_test(weight_by_system_adds_up_to_all_of_it),
+        cmocka_unit_test(what_is_placed_is_told_of_every_state_of_the_tanks),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
