@@ -184,6 +184,83 @@ static BookFile draw_page(const DiagramTree *tree, const Piece *pieces, size_t p
                       buf_str(&bytes)};
 }
 
+/* Trees */
+
+/* Puts a tree on pages: *count of them. */
+static Piece *lay_out(const DiagramTree *tree, size_t *count)
+{
+    Piece *pieces = NULL, **end = &pieces;
+    for (const Spot *section = tree->sections; section != NULL; section = section->next_section) {
+        divide_section(tree, section, &end);
+    }
+    *count = place(pieces);
+    return pieces;
+}
+
+static const SpotSource *source_from(const SpotSource *source, const Entity *maker)
+{
+    while (source != NULL && (source->elsewhere || source->wire.giver != maker)) {
+        source = source->next;
+    }
+    return source;
+}
+
+static bool has_child(const Piece *piece, const Spot *child)
+{
+    const Spot *spot = piece->first;
+    for (unsigned i = 0; i < piece->count; i++, spot = spot->next) {
+        if (spot == child) {
+            return true;
+        }
+    }
+    return false;
+}
+
+static bool has_source(const Piece *piece, const SpotSource *wanted)
+{
+    const SpotSource *source = piece->source;
+    for (unsigned i = 0; i < piece->source_count; i++, source = source->next) {
+        if (source == wanted) {
+            return true;
+        }
+    }
+    return false;
+}
+
+/* Whether a piece has what makes power: as its root, beside it, or beside a bar that hangs on it. */
+static bool shows_maker(const DiagramTree *tree, const Piece *piece, const Entity *maker)
+{
+    bool found = piece->section->entity == maker;
+    for (size_t i = 0; i < tree->count && !found; i++) {
+        const Spot *spot = tree->order[i], *child = spot;
+        const SpotSource *source = source_from(spot->sources, maker);
+        while (source != NULL && child != piece->section && child->parent != NULL && child->parent != child &&
+               child->parent != piece->section && !child->cut) {
+            child = child->parent;
+        }
+        found = source != NULL && (spot == piece->section ? has_source(piece, source) : has_child(piece, child));
+    }
+    return found;
+}
+
+/* On which sheets of the other current's picture its makers are drawn; on the first where they are on none. */
+static void find_other_sheets(DiagramTree *tree)
+{
+    DiagramTree other = diagram_tree(tree->book, !tree->ac, PAGE_HEIGHT);
+    size_t count;
+    const Piece *pieces = lay_out(&other, &count);
+    tree->other_sheet = ARENA_ARRAY(tree->book->arena, const char *, tree->model->entity_count + 1);
+    for (uint32_t i = 0; i < tree->model->entity_count; i++) {
+        const Entity *entity = tree->model->entities[i];
+        bool makes_other = book_makes_power(entity) && book_gives_ac(entity) != tree->ac;
+        const Piece *piece = makes_other ? pieces : NULL;
+        while (piece != NULL && !shows_maker(&other, piece, entity)) {
+            piece = piece->next;
+        }
+        tree->other_sheet[i] = page_name(&other, piece != NULL ? piece->page : 0);
+    }
+}
+
 size_t diagram_draw(const Book *whole, bool ac, BookFile **pages)
 {
     /* What is drawn is the first case, and so is what is written beside it; the tables have the others. */
@@ -194,11 +271,9 @@ size_t diagram_draw(const Book *whole, bool ac, BookFile **pages)
     *book = *whole;
     book->outcome = first;
     DiagramTree tree = diagram_tree(book, ac, PAGE_HEIGHT);
-    Piece *pieces = NULL, **end = &pieces;
-    for (const Spot *section = tree.sections; section != NULL; section = section->next_section) {
-        divide_section(&tree, section, &end);
-    }
-    size_t count = place(pieces);
+    size_t count;
+    const Piece *pieces = lay_out(&tree, &count);
+    find_other_sheets(&tree);
     *pages = ARENA_ARRAY(book->arena, BookFile, count);
     for (size_t page = 0; page < count; page++) {
         (*pages)[page] = draw_page(&tree, pieces, page, count);

@@ -297,7 +297,8 @@ Str diagram_makes(const DiagramTree *tree, const Entity *entity)
     Buf text;
     buf_init(&text, tree->book->arena);
     if (book_makes_power(entity) && book_gives_ac(entity) != tree->ac) {
-        diagram_add_part(&text, tree->ac ? STR("gives DC: power-dc.svg") : STR("gives AC: power-ac.svg"));
+        diagram_add_part(&text, str_from(text_format(tree->book->arena, "gives %s: %s", tree->ac ? "DC" : "AC",
+                                                     tree->other_sheet[entity->index])));
         diagram_add_part(&text, entity->title);
         return buf_str(&text);
     }

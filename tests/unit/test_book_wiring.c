@@ -745,6 +745,29 @@ static void what_charges_by_the_starters_cable_has_none_of_its_own(void **state)
     compile_free(&made.compiled);
 }
 
+/* Two banks that fill a sheet each; the charger of the second is drawn on the second sheet, an inverter of it on the one sheet of mains. */
+static void the_picture_of_mains_names_the_sheet_that_a_charger_is_on(void **state)
+{
+    (void)state;
+    Arena arena = check_arena();
+    Buf spec;
+    buf_init(&spec, &arena);
+    buf_text(&spec, BOAT "bank first { chemistry agm; voltage 12 V; capacity 90 Ah }\nbank second { chemistry agm; voltage 12 V; capacity 90 Ah }\n"
+                    SHORE "charger mains { fed-by shore; run 2 m; wire 1.5 mm2; output 30 A at 14.4 V; feeds second { run 1 m; wire 10 mm2 } }\n"
+                    "inverter sine { fed-by second; run 1 m; wire 35 mm2; rated 800 W; output 230 V }\n"
+                    "outlet cabin { fed-by sine; run 1 m; wire 1.5 mm2 }\n");
+    for (int i = 0; i < 12; i++) {
+        buf_format(&spec, "load a%d { fed-by first; run 2 m; wire 6 mm2; draw 1 A }\nload b%d { fed-by second; run 2 m; wire 6 mm2; draw 1 A }\n", i, i);
+    }
+    Made made;
+    make(&made, spec.text);
+    assert_non_null(strstr(text_of(&made, "img/power-dc-2.svg"), ">mains, "));
+    assert_non_null(strstr(text_of(&made, "img/power-ac.svg"), "gives DC: power-dc-2.svg"));
+    assert_non_null(strstr(text_of(&made, "img/power-dc-2.svg"), "gives AC: power-ac.svg"));
+    compile_free(&made.compiled);
+    arena_free(&arena);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -774,6 +797,7 @@ int main(void)
         cmocka_unit_test(fuses_to_carry_are_listed_when_all_is_fitted),
         cmocka_unit_test(the_fuse_at_each_battery_is_in_every_list),
         cmocka_unit_test(what_charges_by_the_starters_cable_has_none_of_its_own),
+        cmocka_unit_test(the_picture_of_mains_names_the_sheet_that_a_charger_is_on),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
