@@ -35,6 +35,23 @@ static void put_symbol(Drawing *drawing, SymbolKind kind, double x, double y)
     symbol_draw(&drawing->svg, kind, x, y);
 }
 
+static const Spot *section_of(const Spot *spot)
+{
+    while (spot->parent != NULL && !spot->cut) {
+        spot = spot->parent;
+    }
+    return spot;
+}
+
+/* Where the far end of a switch that joins two sources is drawn on another page: the section there; else NULL. */
+static const Spot *joined_elsewhere(const Drawing *drawing, const Spot *spot)
+{
+    const Entity *other = spot_joins(drawing->tree, spot);
+    const Spot *there = other != NULL ? drawing->tree->of_entity[other->index] : NULL;
+    const Spot *section = there != NULL ? section_of(there) : NULL;
+    return section != NULL && section->page != drawing->page ? section : NULL;
+}
+
 /*
  * A cable that leaves a bar to the right, with what is in it. `name` stands over it. Power comes from the left: a switch that the
  * cable begins at stands before the cable's fuse, one that it leads to behind.
@@ -43,7 +60,8 @@ static void draw_cable(Drawing *drawing, const Spot *spot, double x0, double x1,
 {
     double text_x = x0 + 2.5, device_x = text_x;
     double width = x1 - text_x - 1.2;
-    bool drawn_there = spot->kind == SPOT_LINK && spot_joins(drawing->tree, spot) != NULL; /* one contact, not two in a row */
+    bool drawn_there = spot->kind == SPOT_LINK && spot_joins(drawing->tree, spot) != NULL &&
+                       joined_elsewhere(drawing, spot) == NULL; /* one contact, not two in a row */
     line(drawing, x0, x1, y);
     diagram_words(drawing, text_x, y - ABOVE, DIAGRAM_NAMES, width, name);
     if (spot->through != NULL) {
@@ -118,10 +136,12 @@ static Str where_is(const Drawing *drawing, const Spot *section)
         text_format(drawing->tree->book->arena, "see %s", drawing->page_name(drawing->tree, section->page)));
 }
 
+#define END_X (LOAD_X + SYMBOL_WIDTH + 3.5)
+
 /* The end of a line that goes on elsewhere: what is there, and where. */
 static void draw_end(Drawing *drawing, const Entity *entity, double y, Str where, Str more)
 {
-    double x = LOAD_X + SYMBOL_WIDTH + 3.5;
+    static const double x = END_X;
     Buf text;
     buf_init(&text, drawing->tree->book->arena);
     buf_add(&text, where);
@@ -132,26 +152,15 @@ static void draw_end(Drawing *drawing, const Entity *entity, double y, Str where
     diagram_words(drawing, x, y + 2.4, DIAGRAM_SMALL, RIGHT - x, buf_str(&text));
 }
 
-static const Spot *section_of(const Spot *spot)
-{
-    while (spot->parent != NULL && !spot->cut) {
-        spot = spot->parent;
-    }
-    return spot;
-}
-
 /* The switch that joins two sources hangs on each: where each of its cables ends, the other source is named. */
 static void draw_join(Drawing *drawing, const Spot *spot, const Entity *other, double y)
 {
-    const Spot *there = drawing->tree->of_entity[other->index];
-    const Spot *section = there != NULL ? section_of(there) : NULL;
-    Buf text;
-    buf_init(&text, drawing->tree->book->arena);
-    buf_format(&text, "beyond %.*s", STR_ARG(diagram_name(drawing->tree, spot->entity)));
-    if (section != NULL && section->page != drawing->page) {
-        diagram_add_part(&text, where_is(drawing, section));
+    const Spot *section = joined_elsewhere(drawing, spot);
+    const char *beyond = text_format(drawing->tree->book->arena, "beyond %.*s", STR_ARG(diagram_name(drawing->tree, spot->entity)));
+    draw_end(drawing, other, y, str_from(beyond), spot->entity->title);
+    if (section != NULL) { /* a line of its own, so that no name of a file is cut off */
+        diagram_words(drawing, END_X, y + 2.4 + NEXT_LINE, DIAGRAM_SMALL, RIGHT - END_X, where_is(drawing, section));
     }
-    draw_end(drawing, other, y, buf_str(&text), spot->entity->title);
 }
 
 /* The inverter that lets this line through to what it feeds. */
@@ -167,7 +176,9 @@ static void draw_link(Drawing *drawing, const Spot *spot, double x0, double top)
 {
     double y = top + ROW_AXIS;
     const Entity *other = spot_joins(drawing->tree, spot);
-    draw_cable(drawing, spot, x0, LOAD_X, y, diagram_cable_name(drawing->tree, spot));
+    bool again = joined_elsewhere(drawing, spot) != NULL; /* the same switch is drawn there too, by its name */
+    draw_cable(drawing, spot, x0, LOAD_X, y,
+               again ? diagram_name(drawing->tree, spot->entity) : diagram_cable_name(drawing->tree, spot));
     if (spot->passed_by != NULL) {
         draw_passed_by(drawing, spot->passed_by, y);
     } else if (other != NULL) {

@@ -768,6 +768,30 @@ static void the_picture_of_mains_names_the_sheet_that_a_charger_is_on(void **sta
     arena_free(&arena);
 }
 
+/* Two sources that fill a sheet each, and the switch between them: who follows its line needs the whole name of the other sheet. */
+static void a_switch_between_two_sheets_is_drawn_on_both_and_names_the_other_whole(void **state)
+{
+    (void)state;
+    Arena arena = check_arena();
+    Buf spec;
+    buf_init(&spec, &arena);
+    buf_text(&spec, BOAT "bank start-port { chemistry agm; voltage 12 V; capacity 70 Ah }\nbank start-stbd { chemistry agm; voltage 12 V; capacity 70 Ah }\n"
+                    "switch port-switch { fed-by start-port; works-as battery; run 0.3 m; wire 35 mm2 }\n"
+                    "switch stbd-switch { fed-by start-stbd; works-as battery; run 0.3 m; wire 35 mm2 }\n"
+                    "switch crossover { fed-by port-switch, stbd-switch; works-as emergency; run 4 m; wire 50 mm2 }\n");
+    for (int i = 0; i < 12; i++) {
+        buf_format(&spec, "load a%d { fed-by start-port; run 2 m; wire 6 mm2; draw 1 A }\nload b%d { fed-by start-stbd; run 2 m; wire 6 mm2; draw 1 A }\n", i, i);
+    }
+    Made made;
+    make(&made, spec.text);
+    assert_non_null(strstr(text_of(&made, "img/power-dc.svg"), ">see power-dc-2.svg</text>"));
+    assert_non_null(strstr(text_of(&made, "img/power-dc-2.svg"), ">see power-dc.svg</text>"));
+    assert_non_null(strstr(text_of(&made, "img/power-dc.svg"), ">crossover</text>"));
+    assert_non_null(strstr(text_of(&made, "img/power-dc-2.svg"), ">crossover</text>"));
+    compile_free(&made.compiled);
+    arena_free(&arena);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -798,6 +822,7 @@ int main(void)
         cmocka_unit_test(the_fuse_at_each_battery_is_in_every_list),
         cmocka_unit_test(what_charges_by_the_starters_cable_has_none_of_its_own),
         cmocka_unit_test(the_picture_of_mains_names_the_sheet_that_a_charger_is_on),
+        cmocka_unit_test(a_switch_between_two_sheets_is_drawn_on_both_and_names_the_other_whole),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
