@@ -483,9 +483,26 @@ static void read_spare_settings(Checker *checker)
     }
 }
 
+/* What a thing is for says where it belongs, where that is not where most of its kind do. */
+static const struct {
+    KindId kind;
+    PropId prop;
+    const char *word; /* NULL: any */
+    System system;
+} usual_systems[] = {
+    {KIND_TANK, PROP_TANK_HOLDS, "fuel", SYSTEM_DRIVE},    /* to the engine */
+    {KIND_ITEM, PROP_ITEM_CARRIED, NULL, SYSTEM_SAFETY}, /* what is carried to save lives */
+};
+
 static void read_system(Entity *entity)
 {
     Str word = entity_word(entity, PROP_COMMON_SYSTEM);
+    for (size_t i = 0; i < sizeof usual_systems / sizeof usual_systems[0] && word.length == 0; i++) {
+        Str says = entity->kind == usual_systems[i].kind ? entity_word(entity, usual_systems[i].prop) : STR("");
+        if (says.length > 0 && (usual_systems[i].word == NULL || str_is(says, usual_systems[i].word))) {
+            entity->system = (uint8_t)usual_systems[i].system;
+        }
+    }
     if (word.length > 0) {
         entity->system = (uint8_t)system_find(word);
     }

@@ -110,17 +110,10 @@ System book_system_of_kind(KindId kind)
     return kind == KIND_BILGE_PUMP || kind == KIND_THROUGH_HULL ? SYSTEM_WATER : (System)kinds[kind].system;
 }
 
-/* Fuel tanks belong to the engine; what is carried to save lives to safety. */
 System book_system(const Entity *entity)
 {
     if (entity_states(entity, PROP_COMMON_SYSTEM)) {
         return (System)entity->system;
-    }
-    if (entity->kind == KIND_TANK && str_is(entity_word(entity, PROP_TANK_HOLDS), "fuel")) {
-        return SYSTEM_DRIVE;
-    }
-    if (entity->kind == KIND_ITEM && entity_states(entity, PROP_ITEM_CARRIED)) {
-        return SYSTEM_SAFETY;
     }
     System of_kind = book_system_of_kind((KindId)entity->kind);
     return of_kind != (System)kinds[entity->kind].system ? of_kind : (System)entity->system;

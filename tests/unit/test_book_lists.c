@@ -251,6 +251,20 @@ static void what_is_placed_is_told_of_every_state_of_the_tanks(void **state)
     compile_free(&made.compiled);
 }
 
+/* A tank of fuel stands under drive, and there its price and its mass are summed; so does what is carried to save lives under safety. */
+static void a_fuel_tank_is_summed_where_the_book_shows_it(void **state)
+{
+    (void)state;
+    Made made;
+    make(&made, BOAT "engine e { rated 20 kW at 2800 rpm; fuel diesel; mass 200 kg; price 100 EUR; at 6 m 0 m 0 m }\n"
+                     "tank diesel { holds fuel; capacity 100 l; mass 20 kg; price 500 EUR }\ntank fresh { holds fresh; mass 10 kg; price 50 EUR }\n"
+                     "tank can { holds fuel; mass 3 kg; system cabin }\nitem jacket { carried life-jacket; mass 2 kg }\n");
+    expect_words(text_of(&made, "book.md"), (const char *const[]){"| drive | 0.00 EUR | 0.00 EUR | 0.00 EUR | 600.00 EUR", "| water | 0.00 EUR | 0.00 EUR | 0.00 EUR | 50.00 EUR", "| drive | 220 kg |", "| water | 10 kg |",
+                 "| safety | 2 kg |", "| cabin | 3 kg |", NULL});
+    assert_non_null(strstr(text_of(&made, "bom.csv"), "diesel,,tank,drive,1,"));
+    compile_free(&made.compiled);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -268,6 +282,7 @@ int main(void)
         cmocka_unit_test(a_hose_for_gas_is_bought_with_its_ends_on),
         cmocka_unit_test(weight_by_system_adds_up_to_all_of_it),
         cmocka_unit_test(what_is_placed_is_told_of_every_state_of_the_tanks),
+        cmocka_unit_test(a_fuel_tank_is_summed_where_the_book_shows_it),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
