@@ -491,6 +491,7 @@ static const struct {
     System system;
 } usual_systems[] = {
     {KIND_TANK, PROP_TANK_HOLDS, "fuel", SYSTEM_DRIVE},    /* to the engine */
+    {KIND_HOSE, PROP_HOSE_GRADE, "gas", SYSTEM_CLIMATE},
     {KIND_ITEM, PROP_ITEM_CARRIED, NULL, SYSTEM_SAFETY}, /* what is carried to save lives */
 };
 

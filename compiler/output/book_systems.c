@@ -142,11 +142,22 @@ static const BookColumn burner_columns[] = {
     VALUE_COLUMN("Pan", PROP_BURNER_PAN),
     VALUE_COLUMN("Space", PROP_COMMON_SPACE),
 };
+static const BookColumn gas_hose_columns[] = {
+    NAME_COLUMN,
+    TITLE_COLUMN,
+    VALUE_COLUMN("From", PROP_HOSE_FROM),
+    VALUE_COLUMN("To", PROP_HOSE_TO),
+    VALUE_COLUMN("Bore", PROP_HOSE_BORE),
+    VALUE_COLUMN("Run", PROP_HOSE_RUN),
+    VALUE_COLUMN("Material", PROP_HOSE_MATERIAL),
+    VALUE_COLUMN("Clamps", PROP_HOSE_CLAMPS),
+};
 static const SystemTable climate_tables[] = {
     SYSTEM_TABLE("Heaters", KIND_HEATER, heater_columns),
     SYSTEM_TABLE("Coolers", KIND_COOLER, cooler_columns),
     SYSTEM_TABLE("Gas lockers", KIND_GAS_LOCKER, gas_locker_columns),
     SYSTEM_TABLE("Gas appliances", KIND_GAS_APPLIANCE, gas_appliance_columns),
+    SYSTEM_TABLE("Hoses and pipes of gas", KIND_HOSE, gas_hose_columns),
     SYSTEM_TABLE("Burners of spirit, paraffin and diesel", KIND_BURNER, burner_columns),
 };
 

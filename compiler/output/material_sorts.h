@@ -21,6 +21,7 @@ typedef struct Sort {
     uint32_t unstated; /* feeds whose run is not stated */
     uint32_t chosen;   /* feeds that Garboard has sized */
     double order_by_s; /* the earliest of what it is for */
+    bool climate;      /* of hose: for gas, which is no matter of water */
 } Sort;
 
 /* Texts are interned, and the n-th text is the n-th sort until they are put in order. */

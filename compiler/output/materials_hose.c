@@ -64,6 +64,7 @@ static Sort *sort_of_bore(Sorts *sorts, const Case *of, const Entity *thing, con
     entity_quantity(thing, tube->bore, 0, &bore);
     Sort *sort = sorts_get(sorts, bore_text(sorts->arena, of, thing, tube, with_grade, false), bore.high);
     sort->shown = bore_text(sorts->arena, of, thing, tube, with_grade, true);
+    sort->climate = with_grade && is_for_gas(thing);
     return sort;
 }
 

@@ -79,6 +79,16 @@ static bool is_heated_by_engine(const Asked *asked)
     return entity_states(asked->thing, PROP_WATER_HEATER_ENGINE);
 }
 
+static bool is_joined(const Asked *asked)
+{
+    return asked->joined[asked->thing->index];
+}
+
+static bool is_unjoined(const Asked *asked)
+{
+    return !is_joined(asked);
+}
+
 static bool has_panel_cable(const Asked *asked)
 {
     return panel_cable_is_stated(asked->thing);
@@ -107,7 +117,8 @@ static const Row rows[] = {
     {UNLISTED_PIECES, KIND_BILGE_PUMP, has_outlet_alone, "elbows and tails of the hose of ", ": bends are stated of a `hose` alone"},
     {UNLISTED_PIECES, KIND_FIXTURE, drains_unsaid, "the drain of ", ": no hose is stated"},
     {UNLISTED_PIECES, KIND_WATER_HEATER, is_heated_by_engine, "the coolant hoses between the engine and ", ""},
-    {UNLISTED_PIECES, KIND_GAS_LOCKER, NULL, "regulator, pipe, hoses and valves of the gas from ", ""},
+    {UNLISTED_PIECES, KIND_GAS_LOCKER, is_unjoined, "regulator, pipe, hoses and valves of the gas from ", ""},
+    {UNLISTED_PIECES, KIND_GAS_LOCKER, is_joined, "regulator, pipe, hoses and valves of the gas from ", ", but for what a `hose` states"},
 };
 
 typedef struct Gatherer {

@@ -265,6 +265,21 @@ static void a_fuel_tank_is_summed_where_the_book_shows_it(void **state)
     compile_free(&made.compiled);
 }
 
+/* The line from locker to cooker is no matter of water: its table, its place in the sheet, and what of it is listed nowhere. */
+static void a_hose_for_gas_stands_with_the_gas(void **state)
+{
+    (void)state;
+    Made made;
+    make(&made, BOAT "gas-locker box { cylinder 5 kg }\ngas-appliance cooker { locker box; output 3 kW }\n"
+                     "hose gas-hose { from box; to cooker; bore 8 mm; run 2 m; grade gas; clamps 2 }\n");
+    const char *book = text_of(&made, "book.md"), *climate = strstr(book, "\n## Climate and gas\n"), *table = strstr(book, "| `gas-hose` | hose |");
+    assert_true(climate != NULL && table != NULL && table > climate && table < strstr(climate + 1, "\n## "));
+    expect_words(book, (const char *const[]){"- regulator, pipe, hoses and valves of the gas from `box`, but for what a `hose` states", NULL});
+    assert_non_null(strstr(text_of(&made, "bom.csv"), "gas-hose,,hose,climate,1,"));
+    assert_non_null(strstr(text_of(&made, "bom.csv"), "in metres\",hose-by-the-metre,climate,3,"));
+    compile_free(&made.compiled);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -283,6 +298,7 @@ int main(void)
         cmocka_unit_test(weight_by_system_adds_up_to_all_of_it),
         cmocka_unit_test(what_is_placed_is_told_of_every_state_of_the_tanks),
         cmocka_unit_test(a_fuel_tank_is_summed_where_the_book_shows_it),
+        cmocka_unit_test(a_hose_for_gas_stands_with_the_gas),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
