@@ -95,7 +95,7 @@ static const char *neutral_of(const Entity *source)
 static const char *to_ground(const Entity *source)
 {
     if (source->kind == KIND_GENERATOR) {
-        return "–";
+        return "to be measured: no property says it";
     }
     if (source->kind == KIND_INVERTER && !entity_states(source, PROP_INVERTER_BONDED) &&
         entity_reference(source, PROP_INVERTER_PASSES) != NULL) {
@@ -256,12 +256,12 @@ static void source_rows(Book *book)
     }
 }
 
-/* The names of the inlets that are meant, as "`a`, `b`"; false if there are none. */
-static bool add_inlets(Book *book, bool (*meant)(const Entity *inlet), const char *before)
+/* The names of the sources that are meant, as "`a`, `b`"; false if there are none. */
+static bool add_sources(Book *book, bool (*meant)(const Entity *source), const char *before)
 {
     bool any = false;
     for (const BookThing *t = book->things; t != NULL; t = t->next) {
-        if (is_aboard(t, KIND_INLET) && meant(t->entity)) {
+        if (is_source(t) && meant(t->entity)) {
             markdown_text(&book->md, any ? STR(", ") : str_from(before));
             markdown_code(&book->md, book_name(book, t->entity));
             any = true;
@@ -270,39 +270,60 @@ static bool add_inlets(Book *book, bool (*meant)(const Entity *inlet), const cha
     return any;
 }
 
+static bool is_inlet(const Entity *source)
+{
+    return source->kind == KIND_INLET;
+}
+
+static bool is_any(const Entity *source)
+{
+    return source != NULL;
+}
+
+/* Joins neutral and ground for good: that of an inverter lets go when it is off. */
+static bool is_joined_generator(const Entity *source)
+{
+    return source->kind == KIND_GENERATOR && entity_yes(source, PROP_GENERATOR_BONDS_NEUTRAL) == 1;
+}
+
 static bool has_isolator(const Entity *inlet)
 {
-    return str_is(entity_word(inlet, PROP_INLET_ISOLATION), "galvanic");
+    return is_inlet(inlet) && str_is(entity_word(inlet, PROP_INLET_ISOLATION), "galvanic");
 }
 
 /* An isolator may lie there: nobody says what does, and nothing is known to end the way. */
 static bool may_have_isolator(const Entity *inlet)
 {
-    return !entity_states(inlet, PROP_INLET_ISOLATION);
+    return is_inlet(inlet) && !entity_states(inlet, PROP_INLET_ISOLATION);
 }
 
 static bool is_isolated(const Entity *inlet)
 {
-    return str_is(entity_word(inlet, PROP_INLET_ISOLATION), "transformer");
+    return is_inlet(inlet) && str_is(entity_word(inlet, PROP_INLET_ISOLATION), "transformer");
 }
 
 static bool is_polarised(const Entity *inlet)
 {
-    return has_transformer(inlet) && !is_isolated(inlet);
+    return is_inlet(inlet) && has_transformer(inlet) && !is_isolated(inlet);
 }
 
 /* What lies between the shore and the boat's ground changes how it is measured, and what is right. */
-static void say_ground_ways(Book *book)
+static void say_ground_ways(Book *book, bool shore)
 {
-    markdown_text(&book->md, STR("Ground conductor: no more than its own copper and two good joints, a fraction of an ohm, from the ground "
-                                 "pin of the inlet to the case of each thing and to the boat's DC ground (common practice, no source)."));
-    if (add_inlets(book, has_isolator, " A galvanic isolator lies in the way from ")) {
+    markdown_text(&book->md, STR("Ground conductor: no more than its own copper and two good joints, a fraction of an ohm, from the ground "));
+    if (shore) {
+        markdown_text(&book->md, STR("pin of the inlet"));
+    } else {
+        add_sources(book, is_any, "terminal of ");
+    }
+    markdown_text(&book->md, STR(" to the case of each thing and to the boat's DC ground (common practice, no source)."));
+    if (add_sources(book, has_isolator, " A galvanic isolator lies in the way from ")) {
         markdown_text(&book->md, STR(": measure on the boat's side of it, and test it as its maker says."));
     }
-    if (add_inlets(book, may_have_isolator, " If a galvanic isolator lies in the way from ")) {
+    if (add_sources(book, may_have_isolator, " If a galvanic isolator lies in the way from ")) {
         markdown_text(&book->md, STR(", measure on the boat's side of it, and test it as its maker says."));
     }
-    if (add_inlets(book, is_isolated, " Not so from ")) {
+    if (add_sources(book, is_isolated, " Not so from ")) {
         markdown_text(&book->md, STR(", whose ground ends at the isolation transformer: between that pin and anything aboard there is no "
                                      "connection at all, and any that is found is sought out and taken away, never added to. Measure from "
                                      "the ground terminal of the transformer's boat side instead."));
@@ -313,11 +334,23 @@ static void say_ground_ways(Book *book)
 static void say_neutral(Book *book)
 {
     markdown_text(&book->md, STR(" Neutral and ground: no connection aboard while every source is off and unplugged"));
-    bool isolated = add_inlets(book, is_isolated, ", but behind the transformer of ");
-    if (add_inlets(book, is_polarised, isolated ? " and of " : ", but behind the transformer of ") || isolated) {
+    bool isolated = add_sources(book, is_isolated, ", but behind the transformer of ");
+    if (add_sources(book, is_polarised, isolated ? " and of " : ", but behind the transformer of ") || isolated) {
         markdown_text(&book->md, STR(", where they are joined once, at the transformer"));
     }
+    if (add_sources(book, is_joined_generator, "; take off the line of ")) {
+        markdown_text(&book->md, STR(" for that, which joins them itself"));
+    }
     markdown_text(&book->md, STR("."));
+}
+
+static bool has_inlet(const Book *book)
+{
+    const BookThing *t = book->things;
+    while (t != NULL && !is_aboard(t, KIND_INLET)) {
+        t = t->next;
+    }
+    return t != NULL;
 }
 
 void book_mains_tests(Book *book)
@@ -329,7 +362,8 @@ void book_mains_tests(Book *book)
              "For the licensed person who signs for the work; local rules come first, and where they ask for other tests or "
              "limits those count. Write in what is measured, and the date. A cell that stays empty is a test that was not done.");
     markdown_paragraph(&book->md);
-    say_ground_ways(book);
+    bool shore = has_inlet(book);
+    say_ground_ways(book, shore);
     markdown_format(&book->md, " Insulation: at least 1 Mohm at 500 V direct current (IEC 60364-6, second hand%s).",
                     us ? "; on us a benchmark" : "");
     say_neutral(book);
@@ -340,6 +374,12 @@ void book_mains_tests(Book *book)
                 : "300 ms (IEC 61008)");
     book_each_wire(book, true, leakage_row, &devices);
     source_rows(book);
-    book_say(book, "Last, an hour at the most that she will ask of the shore: then feel plug, inlet and terminals, switched off again, "
-                   "for any that is hot.");
+    markdown_paragraph(&book->md);
+    markdown_text(&book->md, STR("Last, an hour at the most that she will ask of "));
+    if (shore) {
+        markdown_text(&book->md, STR("the shore: then feel plug, inlet and terminals, switched off again, for any that is hot."));
+    } else {
+        add_sources(book, is_any, "");
+        markdown_text(&book->md, STR(": then feel all terminals, switched off again, for any that is hot."));
+    }
 }

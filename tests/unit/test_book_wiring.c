@@ -226,7 +226,7 @@ static void the_sources_of_mains_say_what_a_surveyor_asks(void **state)
          "outlet socket { fed-by combi; run 2 m; wire 2.5 mm2; protect 10 A breaker; poles 1; ground-fault 30 mA }\n");
     at(&made, "\n| `shore` | inlet | 16 A at 230 V, 50 Hz | ashore, nowhere aboard | joined | `change` (switches line and neutral), "
               "`combi` (transfer switch inside) |\n");
-    at(&made, "\n| `genset` | generator | 3000 W at 230 V | nowhere: a fault opens no breaker | – | `change`");
+    at(&made, "\n| `genset` | generator | 3000 W at 230 V | nowhere: a fault opens no breaker | to be measured: no property says it | `change`");
     at(&made, "| none stated; "); /* nothing guards what the generator feeds, whatever guards the shore */
     at(&made, " asked for | – | 30 mA at `shore`; none from `genset` |\n");
     at(&made, "| 16 A fuse | one conductor (a fuse) | 30 mA at `shore`; none from `genset` |\n");
@@ -792,6 +792,22 @@ static void a_switch_between_two_sheets_is_drawn_on_both_and_names_the_other_who
     arena_free(&arena);
 }
 
+/* Mains from a generator alone: no inlet, no shore; its neutral is joined at itself, which is no fault that is sought and taken away. */
+static void tests_of_mains_speak_of_the_sources_that_there_are(void **state)
+{
+    (void)state;
+    Made made;
+    make(&made, BOAT "generator genset { rated 3000 W at 230 V; frequency 50 Hz; fuel diesel; bonds-neutral yes }\n"
+                     "outlet socket { fed-by genset; run 2 m; wire 2.5 mm2; ground 2.5 mm2; protect 10 A breaker; poles 2 }\n");
+    at(&made, "from the ground terminal of `genset` to the case of each thing");
+    at(&made, "take off the line of `genset` for that, which joins them itself.");
+    at(&made, "Last, an hour at the most that she will ask of `genset`: then feel all terminals");
+    at(&made, "| at itself, while it is the source | to be measured: no property says it |");
+    assert_null(strstr(text_of(&made, "book.md"), "the inlet to the case"));
+    assert_null(strstr(text_of(&made, "book.md"), "ask of the shore"));
+    compile_free(&made.compiled);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -823,6 +839,7 @@ int main(void)
         cmocka_unit_test(what_charges_by_the_starters_cable_has_none_of_its_own),
         cmocka_unit_test(the_picture_of_mains_names_the_sheet_that_a_charger_is_on),
         cmocka_unit_test(a_switch_between_two_sheets_is_drawn_on_both_and_names_the_other_whole),
+        cmocka_unit_test(tests_of_mains_speak_of_the_sources_that_there_are),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
