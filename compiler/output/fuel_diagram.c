@@ -47,7 +47,7 @@ typedef struct FuelDiagram {
     int lines, drawn;   /* each bends at a place of its own */
     int lowered;        /* of them: led below what stands in the middle */
     bool has_far_valve; /* some have a valve at their right end */
-    bool valves, separators, filters, returns; /* drawn, so that the legend has them */
+    bool stops_siphon, valves, separators, filters, returns; /* drawn, so that the legend has them */
     double foot;        /* where the legend begins */
 } FuelDiagram;
 
@@ -200,7 +200,7 @@ static void draw_stop(FuelDiagram *diagram, const Stop *stop)
     }
 }
 
-/* Symbols on a line at y, each 8 mm wide: two triangles, a box with W for water, a circle with F. */
+/* Symbols on a line at y, each 8 mm wide: two triangles, a box with S for siphoning or W for water, a circle with F. */
 
 static void draw_valve(Svg *svg, double x, double y)
 {
@@ -208,10 +208,10 @@ static void draw_valve(Svg *svg, double x, double y)
     svg_triangle(svg, (SvgPoint){x + 6.0, y - 2.0}, (SvgPoint){x + 6.0, y + 2.0}, (SvgPoint){x + 3.0, y});
 }
 
-static void draw_separator(Svg *svg, double x, double y)
+static void draw_box(Svg *svg, double x, double y, Str letter)
 {
     svg_rectangle(svg, (SvgBox){x, y - 2.8, 6.0, 5.6}, SVG_LINE, SVG_WHITE);
-    svg_text(svg, (SvgPoint){x + 3.0, svg_baseline(y, small)}, small, SVG_MIDDLE, STR("W"));
+    svg_text(svg, (SvgPoint){x + 3.0, svg_baseline(y, small)}, small, SVG_MIDDLE, letter);
 }
 
 static void draw_filter(Svg *svg, double x, double y)
@@ -222,13 +222,18 @@ static void draw_filter(Svg *svg, double x, double y)
 
 static void draw_symbols(FuelDiagram *diagram, const Entity *line, double x, double y)
 {
+    if (entity_yes(line, PROP_FUEL_LINE_ANTI_SIPHON) == 1) {
+        draw_box(&diagram->svg, x, y, STR("S"));
+        diagram->stops_siphon = true;
+        x += 8.0;
+    }
     if (entity_yes(line, PROP_FUEL_LINE_SHUT_OFF) == 1) {
         draw_valve(&diagram->svg, x, y);
         diagram->valves = true;
         x += 8.0;
     }
     if (entity_yes(line, PROP_FUEL_LINE_SEPARATOR) == 1) {
-        draw_separator(&diagram->svg, x, y);
+        draw_box(&diagram->svg, x, y, STR("W"));
         diagram->separators = true;
         x += 8.0;
     }
@@ -386,12 +391,16 @@ static double name_symbol(FuelDiagram *diagram, double x, Str name)
 static void draw_legend(FuelDiagram *diagram)
 {
     double x = column_x[0], y = diagram->foot;
+    if (diagram->stops_siphon) {
+        draw_box(&diagram->svg, x, y, STR("S"));
+        x = name_symbol(diagram, x, STR("keeps it from siphoning"));
+    }
     if (diagram->valves) {
         draw_valve(&diagram->svg, x, y);
         x = name_symbol(diagram, x, STR("valve"));
     }
     if (diagram->separators) {
-        draw_separator(&diagram->svg, x, y);
+        draw_box(&diagram->svg, x, y, STR("W"));
         x = name_symbol(diagram, x, STR("water separator"));
     }
     if (diagram->filters) {

@@ -275,6 +275,19 @@ static void curves_agree_with_the_figures(void **state)
     compile_free(&c);
 }
 
+/* A surveyor of a boat with petrol looks for it first: the picture says that what is not drawn may be missing. */
+static void what_keeps_fuel_from_siphoning_is_drawn(void **state)
+{
+    (void)state;
+    Made made;
+    make(&made, BOAT "engine outboard { rated 10 kW at 5000 rpm; fuel petrol; mounted outboard }\ntank can { holds fuel; capacity 50 l }\n"
+                     "fuel-line feed { from can; to outboard; shut-off yes; separator yes; filter 10 um; anti-siphon yes }\n");
+    const char *svg = text_of(&made, "img/drive-fuel.svg");
+    assert_non_null(strstr(svg, ">S</text>"));
+    assert_non_null(strstr(svg, ">keeps it from siphoning</text>"));
+    compile_free(&made.compiled);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -290,6 +303,7 @@ int main(void)
         cmocka_unit_test(each_tank_is_drawn_and_laid_up_by_its_own_fuel),
         cmocka_unit_test(more_than_a_page_holds_is_counted),
         cmocka_unit_test(curves_agree_with_the_figures),
+        cmocka_unit_test(what_keeps_fuel_from_siphoning_is_drawn),
     };
 
     return cmocka_run_group_tests(tests, NULL, NULL);
