@@ -94,6 +94,20 @@ static double half_breadth(double share_aft)
     return share_aft < widest ? sin(share_aft / widest * quarter_turn) : 1.0 - narrower * behind * behind;
 }
 
+bool frame_is_box(const Entity *boat)
+{
+    double hulls = 1.0;
+    return middle_of(boat, PROP_BOAT_HULLS, 0, &hulls) && hulls >= 2.0;
+}
+
+static void draw_box(Frame *frame, const Hull *hull)
+{
+    double half = hull->beam_m / 2.0;
+    SvgPoint bow = frame_at(frame, 0.0, half), stern = frame_at(frame, hull->length_m, -half);
+    svg_rectangle(&frame->svg, (SvgBox){bow.x_mm, bow.y_mm, stern.x_mm - bow.x_mm, stern.y_mm - bow.y_mm}, SVG_LINE, SVG_HOLLOW);
+    draw_across(frame, "middle", SVG_DOTTED);
+}
+
 /* From above only length and beam are known. */
 static void draw_deck(Frame *frame, const Hull *hull)
 {
@@ -152,6 +166,8 @@ void frame_draw_hull(Frame *frame, const Entity *boat)
     Hull hull = hull_of(boat);
     if (frame->view == VIEW_SIDE) {
         draw_profile(frame, &hull);
+    } else if (frame_is_box(boat)) {
+        draw_box(frame, &hull);
     } else {
         draw_deck(frame, &hull);
     }

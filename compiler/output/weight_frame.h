@@ -28,6 +28,8 @@ void frame_see(Frame *frame, double aft_m, double across_m);
 void frame_fit(Frame *frame, const Entity *boat);
 /** Where a place comes to lie; seen from above, starboard is up the page. */
 SvgPoint frame_at(const Frame *frame, double aft_m, double across_m);
+/** Seen from above a boat of two hulls or more is a box of her length by her beam: nothing says how they lie in it. */
+bool frame_is_box(const Entity *boat);
 /** The outline, the waterline or the middle, and the scale. What of the hull is not stated is drawn in dashes. */
 void frame_draw_hull(Frame *frame, const Entity *boat);
 

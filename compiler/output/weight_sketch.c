@@ -312,6 +312,8 @@ static void draw_key(Sketch *sketch)
     svg_text(svg, (SvgPoint){x, y + 6.0}, SMALL, SVG_START,
              sketch->frame.view == VIEW_SIDE
                  ? STR("Dashed: not stated, drawn as is usual. A mark: the middle of where a thing may be.")
+             : frame_is_box(sketch->book->boat)
+                 ? STR("Dashed: not stated, drawn as is usual. The box: length by beam; her hulls are not drawn. Starboard is up the page.")
                  : STR("Dashed: not stated, drawn as is usual. Starboard is up the page."));
     if (sketch->unnamed > 0) {
         svg_text(svg, (SvgPoint){x, y + 10.0}, SMALL, SVG_START,

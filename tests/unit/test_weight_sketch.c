@@ -104,6 +104,25 @@ static void what_crowds_is_pushed_apart_and_the_rest_stays(void **state)
     expect_spread((double[]){10}, 1, 0, 100, (double[]){10});
 }
 
+/* Engines 2.3 m to each side at the stern lie within her beam of 5.6 m: in one ship-shaped hull they would lie outside of it. */
+static void a_boat_of_two_hulls_is_a_box_from_above(void **state)
+{
+    (void)state;
+    static const char *const boats[] = {"hulls 2; ", ""};
+    for (size_t i = 0; i < 2; i++) {
+        Made made;
+        char spec[400];
+        snprintf(spec, sizeof spec, "edition 1\nboat wren { %slength 10 m; waterline 9 m; beam 5.6 m; displacement 5000 kg; crew 2; currency EUR; "
+                                    "basis iso; sails no }\nitem left { mass 130 kg; at 9.5 m -2.3 m 0 m }\nitem right { mass 130 kg; at 9.5 m 2.3 m 0 m }\n",
+                 boats[i]);
+        make(&made, spec);
+        const char *svg = text_of(&made, "img/weight-plan.svg");
+        assert_int_equal(strstr(svg, "The box: length by beam; her hulls are not drawn.") != NULL, i == 0);
+        expect_on_page(svg);
+        compile_free(&made.compiled);
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -112,6 +131,7 @@ int main(void)
         cmocka_unit_test(without_a_mass_and_a_place_there_is_no_sketch),
         cmocka_unit_test(everything_stays_on_the_page),
         cmocka_unit_test(what_crowds_is_pushed_apart_and_the_rest_stays),
+        cmocka_unit_test(a_boat_of_two_hulls_is_a_box_from_above),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
