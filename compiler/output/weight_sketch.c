@@ -33,8 +33,17 @@ typedef struct Mark {
     uint32_t place;       /* in the spec */
 } Mark;
 
+/* What is said of a centre, in a row below the hull, and the centre that a line joins it to. */
+typedef struct Said {
+    SvgPoint centre;
+    const char *words;
+} Said;
+enum { SAID = 3 };
+
 typedef struct Sketch {
     Frame frame;
+    Said said[SAID];
+    unsigned said_count;
     const Book *book;
     Mark *marks; /* from the bow aft */
     size_t count, unnamed;
@@ -220,17 +229,66 @@ static void draw_gravity(Svg *svg, SvgPoint centre, double radius)
     }
 }
 
-/* A centre's words in a row below, joined to it by a line; to its left where there is no room to its right. */
-static void draw_row(Sketch *sketch, SvgPoint centre, unsigned row, const char *words)
+static void say(Sketch *sketch, SvgPoint centre, const char *words)
 {
-    double y = CENTRES_TOP + 3.0 + CENTRE_ROW * row, away = 4.0 + 2.0 * row;
-    bool right = svg_text_width(str_from(words), NAME) < PICTURE_RIGHT - centre.x_mm - away - 1.0;
-    double side = right ? 1.0 : -1.0;
+    sketch->said[sketch->said_count++] = (Said){centre, words};
+}
+
+/* How far a row's words hang from their line. */
+static double away_of(unsigned row)
+{
+    return 4.0 + 2.0 * row;
+}
+
+/* Which words stand in which row, and which of them to the left of their line: bit i is row i. */
+typedef struct Rows {
+    const unsigned char *order;
+    unsigned left;
+} Rows;
+
+/* What is wrong with that: words off the page, lines through words, and what need not have been moved. */
+static unsigned cost_of(const Sketch *sketch, const Rows *rows)
+{
+    static const unsigned off_page = 100, crossed = 10;
+    unsigned cost = 0;
+    for (unsigned row = 0; row < sketch->said_count; row++) {
+        const Said *said = &sketch->said[rows->order[row]];
+        bool left = rows->left >> row & 1;
+        double width = svg_text_width(str_from(said->words), NAME), away = away_of(row) + 1.0;
+        double from = said->centre.x_mm + (left ? -away - width : away), to = from + width;
+        cost += from < PICTURE_LEFT || to >= PICTURE_RIGHT ? off_page : 0u;
+        cost += (rows->order[row] != row ? 1u : 0u) + (left ? 1u : 0u);
+        for (unsigned below = row + 1; below < sketch->said_count; below++) {
+            double x = sketch->said[rows->order[below]].centre.x_mm;
+            cost += x > from && x < to ? crossed : 0u;
+        }
+    }
+    return cost;
+}
+
+static Rows arrange(const Sketch *sketch)
+{
+    static const unsigned char orders[][SAID] = {{0, 1, 2}, {1, 0, 2}, {0, 2, 1}, {1, 2, 0}, {2, 0, 1}, {2, 1, 0}};
+    static const size_t orders_of[SAID + 1] = {1, 1, 2, 6}; /* the first of them move no more than so many */
+    Rows best = {orders[0], 0};
+    for (size_t i = 0; i < orders_of[sketch->said_count]; i++) {
+        for (unsigned left = 0; left < 1u << sketch->said_count; left++) {
+            Rows rows = {orders[i], left};
+            best = cost_of(sketch, &rows) < cost_of(sketch, &best) ? rows : best;
+        }
+    }
+    return best;
+}
+
+/* A centre's words in a row below, joined to it by a line. */
+static void draw_row(Sketch *sketch, SvgPoint centre, unsigned row, bool left, const char *words)
+{
+    double y = CENTRES_TOP + 3.0 + CENTRE_ROW * row, away = away_of(row), side = left ? -1.0 : 1.0;
     const SvgPoint way[] = {
         {centre.x_mm, centre.y_mm + 2.0}, {centre.x_mm, y}, {centre.x_mm + side * away, y}};
     svg_polyline(&sketch->frame.svg, way, 3, SVG_THIN);
     svg_text(&sketch->frame.svg, (SvgPoint){centre.x_mm + side * (away + 1.0), svg_baseline(y, NAME)}, NAME,
-             right ? SVG_START : SVG_END, str_from(words));
+             left ? SVG_END : SVG_START, str_from(words));
 }
 
 static const Figure *known(const Sketch *sketch, FigureId id, FigureScope scope)
@@ -242,26 +300,24 @@ static const Figure *known(const Sketch *sketch, FigureId id, FigureScope scope)
 }
 
 /* Where the centre may be: a bar from end to end of each range, and the sign in the middle. */
-static bool draw_centre(Sketch *sketch, FigureScope scope, unsigned row, const char *what)
+static void draw_centre(Sketch *sketch, FigureScope scope, const char *what)
 {
     FigureId across_id = sketch->frame.view == VIEW_SIDE ? FIGURE_VCG : FIGURE_TCG;
     const Figure *aft = known(sketch, FIGURE_LCG, scope), *across = known(sketch, across_id, scope);
     if (aft == NULL || across == NULL) {
-        return false;
+        return;
     }
     double x_m = (aft->low + aft->high) / 2.0, y_m = (across->low + across->high) / 2.0;
     svg_line(&sketch->frame.svg, at(sketch, aft->low, y_m), at(sketch, aft->high, y_m), SVG_THICK);
     svg_line(&sketch->frame.svg, at(sketch, x_m, across->low), at(sketch, x_m, across->high), SVG_THICK);
     SvgPoint centre = at(sketch, x_m, y_m);
     draw_gravity(&sketch->frame.svg, centre, 1.9);
-    draw_row(sketch, centre, row,
-             text_format(sketch->book->arena, "%s: %s aft of the bow, %s %s", what,
-                         figure_text(sketch->book->figures, aft), figure_text(sketch->book->figures, across),
-                         sketch->frame.view == VIEW_SIDE ? "up" : "to starboard"));
-    return true;
+    say(sketch, centre,
+        text_format(sketch->book->arena, "%s: %s aft of the bow, %s %s", what, figure_text(sketch->book->figures, aft),
+                    figure_text(sketch->book->figures, across), sketch->frame.view == VIEW_SIDE ? "up" : "to starboard"));
 }
 
-static void draw_buoyancy(Sketch *sketch, unsigned row)
+static void draw_buoyancy(Sketch *sketch)
 {
     double aft_m;
     if (!middle_of(sketch->book->boat, PROP_BOAT_BUOYANCY, 0, &aft_m)) {
@@ -270,27 +326,31 @@ static void draw_buoyancy(Sketch *sketch, unsigned row)
     SvgPoint tip = at(sketch, aft_m, 0.0);
     svg_triangle(&sketch->frame.svg, tip, (SvgPoint){tip.x_mm - 1.8, tip.y_mm + 3.2},
                  (SvgPoint){tip.x_mm + 1.8, tip.y_mm + 3.2});
-    draw_row(sketch, (SvgPoint){tip.x_mm, tip.y_mm + 1.2}, row,
-             text_format(sketch->book->arena, "centre of buoyancy on her lines: %s aft of the bow",
-                         book_value(sketch->book, sketch->book->boat, PROP_BOAT_BUOYANCY, 0).text));
+    say(sketch, (SvgPoint){tip.x_mm, tip.y_mm + 1.2},
+        text_format(sketch->book->arena, "centre of buoyancy on her lines: %s aft of the bow",
+                    book_value(sketch->book, sketch->book->boat, PROP_BOAT_BUOYANCY, 0).text));
 }
 
 static void draw_centres(Sketch *sketch)
 {
-    unsigned row = 0;
     if (known(sketch, FIGURE_LCG, SCOPE_TANKS_EMPTY) != NULL) {
-        row += draw_centre(sketch, SCOPE_TANKS_EMPTY, row, "centre of gravity, tanks empty") ? 1 : 0;
-        row += draw_centre(sketch, SCOPE_TANKS_FULL, row, "tanks full") ? 1 : 0;
+        draw_centre(sketch, SCOPE_TANKS_EMPTY, "centre of gravity, tanks empty");
+        draw_centre(sketch, SCOPE_TANKS_FULL, "tanks full");
     } else {
-        row += draw_centre(sketch, SCOPE_WHOLE, row, "centre of gravity") ? 1 : 0;
+        draw_centre(sketch, SCOPE_WHOLE, "centre of gravity");
     }
-    if (row == 0) {
+    if (sketch->said_count == 0) {
         svg_text(&sketch->frame.svg, (SvgPoint){PICTURE_LEFT, svg_baseline(CENTRES_TOP + 3.0, NAME)}, NAME,
                  SVG_START,
                  STR("The centre of gravity is not known: a mass or a place has no bounds, or waits for a "
                      "mistake."));
     }
-    draw_buoyancy(sketch, row);
+    draw_buoyancy(sketch);
+    Rows rows = arrange(sketch);
+    for (unsigned row = 0; row < sketch->said_count; row++) {
+        const Said *said = &sketch->said[rows.order[row]];
+        draw_row(sketch, said->centre, row, rows.left >> row & 1, said->words);
+    }
 }
 
 /* ---- The page ------------------------------------------------------------------------------------------ */

@@ -123,6 +123,22 @@ static void a_boat_of_two_hulls_is_a_box_from_above(void **state)
     }
 }
 
+/*
+ * The centre with tanks empty lies so far aft that its words go to the left; the line of the other one, further forward, would run
+ * through them from the row below: it gets the row above.
+ */
+static void no_line_to_a_centre_runs_through_words(void **state)
+{
+    (void)state;
+    Made made;
+    make(&made, "edition 1\nboat wren { length 10 m; waterline 9 m; beam 3 m; displacement 5000 kg; crew 2; currency EUR; basis iso; sails no }\n"
+                "item engine { mass 300 kg; at 8.8 m 0 m 0 m }\ntank fresh { holds fresh; capacity 400 l; at 4 m 0 m 0 m }\n");
+    const char *svg = text_of(&made, "img/weight-plan.svg"), *full = strstr(svg, "tanks full: "), *empty = strstr(svg, "tanks empty: ");
+    assert_true(full != NULL && empty != NULL && full < empty); /* rows are drawn from the upper one on */
+    expect_on_page(svg);
+    compile_free(&made.compiled);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -132,6 +148,7 @@ int main(void)
         cmocka_unit_test(everything_stays_on_the_page),
         cmocka_unit_test(what_crowds_is_pushed_apart_and_the_rest_stays),
         cmocka_unit_test(a_boat_of_two_hulls_is_a_box_from_above),
+        cmocka_unit_test(no_line_to_a_centre_runs_through_words),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
