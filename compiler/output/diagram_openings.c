@@ -115,6 +115,8 @@ typedef struct Page {
     Svg svg;
     double column; /* width of one */
     double bottom; /* of the words under the openings */
+    const HullOpening *first; /* on this page ... */
+    unsigned columns;         /* ... and how many stand on it */
 } Page;
 
 static double y_of(const Page *page, double height_m)
@@ -145,17 +147,50 @@ static void draw_water(Page *page)
     }
 }
 
+static double opening_x(const Page *page, unsigned column)
+{
+    return PICTURE_LEFT + page->column * column + 5.0;
+}
+
+/* Whether the upright line of no opening, and no mark of one, runs through words of that width which end there. */
+static bool is_clear(const Page *page, SvgPoint end, double width)
+{
+    const HullOpening *opening = page->first;
+    for (unsigned column = 0; column < page->columns && opening != NULL; column++, opening = opening->next) {
+        double x = opening_x(page, column), y = isnan(opening->low) ? INFINITY : y_of(page, opening->low);
+        bool beside = fabs(y - end.y_mm) < 5.0; /* its mark stands at their height */
+        bool passes = beside || (isfinite(y) && y_of(page, opening->high) < end.y_mm);
+        double left = x - (beside ? 3.0 : 1.0), right = x + (beside ? 7.0 : 1.0);
+        if (passes && right > end.x_mm - width && left < end.x_mm) {
+            return false;
+        }
+    }
+    return true;
+}
+
+/* A name of a line of water: at the right edge, or before the last opening that leaves room for it. */
+static void name_line(Page *page, double y, Str text)
+{
+    double width = svg_text_width(text, SMALL);
+    SvgPoint end = {PICTURE_RIGHT, y};
+    for (unsigned column = page->columns; column-- > 0 && !is_clear(page, end, width);) {
+        end.x_mm = opening_x(page, column) - 3.2;
+    }
+    bool found = is_clear(page, end, width) && end.x_mm - width >= PICTURE_LEFT;
+    svg_text_clear(&page->svg, (SvgPoint){found ? end.x_mm : PICTURE_RIGHT, y}, SMALL, SVG_END, text);
+}
+
 /* Over the lines of the openings. */
 static void name_water(Page *page)
 {
     const Book *book = page->all->book;
-    svg_text_clear(&page->svg, (SvgPoint){PICTURE_RIGHT, y_of(page, 0.0) + 4.6}, SMALL, SVG_END, STR("waterline"));
+    name_line(page, y_of(page, 0.0) + 4.6, STR("waterline"));
     const Figure *heeled =
         book->boat != NULL ? known_figure(book, book->boat, FIGURE_HEELED_WATERLINE) : NULL;
     if (heeled != NULL && heeled->high > 0.0) {
         const char *text = text_format(book->arena, "heeled, at the side: %.*s",
                                        STR_ARG(book_figure_short(book, book->boat, FIGURE_HEELED_WATERLINE, NULL)));
-        svg_text_clear(&page->svg, (SvgPoint){PICTURE_RIGHT, y_of(page, heeled->high) - 1.2}, SMALL, SVG_END, str_from(text));
+        name_line(page, y_of(page, heeled->high) - 1.2, str_from(text));
     }
 }
 
@@ -261,7 +296,7 @@ static void say_all(Page *page, const HullOpening *opening, double x)
 static void draw_opening(Page *page, const HullOpening *opening, unsigned column)
 {
     double x = PICTURE_LEFT + page->column * column;
-    double at = x + 5.0;
+    double at = opening_x(page, column);
     if (isnan(opening->low)) {
         words(page, x, SEA_TOP - 1.0, SMALL, page->column - 2.0, STR("height not said"));
     } else {
@@ -337,7 +372,7 @@ static BookFile draw_page(const HullOpenings *all, const HullOpening *first, uns
     const char *file = picture_page_name(book, start, number);
     const char *title = number == 0 ? "Every opening in the hull"
                                     : text_format(book->arena, "Every opening in the hull, %s", file);
-    Page page = {.all = all, .column = fmin((PICTURE_RIGHT - PICTURE_LEFT) / columns, WIDEST)};
+    Page page = {.all = all, .column = fmin((PICTURE_RIGHT - PICTURE_LEFT) / columns, WIDEST), .first = first, .columns = columns};
     buf_init(&measured, book->arena);
     svg_begin_cut(&page.svg, &measured, 210.0, str_from(title));
     draw_all(&page, first, columns); /* how high the page is, is known once it is drawn */
@@ -349,6 +384,7 @@ static BookFile draw_page(const HullOpenings *all, const HullOpening *first, uns
                           .file = file,
                           .next = number + 1 < pages ? picture_page_name(book, start, number + 1) : NULL,
                           .remark = STR("Heights over the waterline are to scale; nothing else is."),
+                          .scaled = true,
                           .caution = STR("A hose that comes off under water sinks her: know every seacock.")};
     picture_block(&page.svg, book, &block);
     svg_end(&page.svg);

@@ -140,7 +140,8 @@ static void draw_block(Svg *svg, const Book *book, const PictureBlock *block, Sv
     double width = box.width_mm - 2.0 * BLOCK_MARGIN, left = box.x_mm + BLOCK_MARGIN;
     Str boat = book->boat != NULL ? entity_label(book->model, book->boat) : STR("");
     const Str lines[] = {
-        str_from(text_format(book->arena, "%s. Basis %s. Not to scale.", block->file, basis_word(book->outcome->basis))),
+        str_from(text_format(book->arena, "%s. Basis %s.%s", block->file, basis_word(book->outcome->basis),
+                             block->scaled ? "" : " Not to scale.")),
         block->next != NULL ? str_from(text_format(book->arena, "Continues in %s.", block->next)) : STR(""),
         block->remark,
         block->caution,

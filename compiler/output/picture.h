@@ -24,6 +24,7 @@ typedef struct PictureBlock {
     const char *file; /* "power-dc.svg" */
     const char *next; /* the page that goes on with it; NULL: none does */
     Str remark;       /* how to read it */
+    bool scaled;      /* what of it is to scale is said there */
     Str caution;
 } PictureBlock;
 

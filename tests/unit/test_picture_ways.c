@@ -243,6 +243,34 @@ static void no_curve_lies_under_the_frame_or_under_another_unsaid(void **state)
     compile_free(&made.compiled);
 }
 
+/* The line of the seventh opening, 252.43 mm from the edge, would run through words that end at the right one: they end before it. */
+static void the_name_of_the_heeled_water_keeps_clear_of_openings(void **state)
+{
+    (void)state;
+    for (int high = 0; high <= 1; high++) {
+        Made made;
+        Buf spec;
+        Arena arena = check_arena();
+        buf_init(&spec, &arena);
+        buf_text(&spec, BOAT);
+        for (int i = 0; i < 6; i++) {
+            buf_format(&spec, "through-hull fitting-%d { bore 25 mm; height -0.3 m; seacock yes }\n", i);
+        }
+        buf_format(&spec, "bilge-pump bilge { rated 1500 l/h; discharge-height %s }\n", high ? "0.6 m" : "0.05 m");
+        make(&made, spec.text);
+        const char *svg = text_of(&made, "img/hull-openings.svg");
+        const char *words = strstr(svg, ">heeled, at the side: "), *x = words;
+        assert_non_null(words);
+        while (x > svg && strncmp(x, "<text x=\"", 9) != 0) {
+            x--;
+        }
+        assert_near(strtod(x + 9, NULL), high ? 252.43 - 3.2 : 287.0, 0.05);
+        absent(svg, "Not to scale"); /* heights are, as the block says */
+        compile_free(&made.compiled);
+        arena_free(&arena);
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -256,6 +284,7 @@ int main(void)
         cmocka_unit_test(no_grounding_conductor_is_dropped),
         cmocka_unit_test(every_opening_is_told_with_its_number),
         cmocka_unit_test(no_curve_lies_under_the_frame_or_under_another_unsaid),
+        cmocka_unit_test(the_name_of_the_heeled_water_keeps_clear_of_openings),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
