@@ -76,12 +76,11 @@ static bool is_late(const Book *book, const Entity *entity, const Purchase *purc
 }
 
 /* "8 of 16" for what has come in part. */
-static void came_cell(Book *book, const Purchase *purchase)
+static void came_cell(Book *book, const BookThing *thing, const Purchase *purchase)
 {
-    bool part = purchase->last_arrival != NULL && interval_is_point(purchase->count);
-    book_cell(book, part ? str_from(text_format(book->arena, "%d of %d", (int)purchase->arrived,
-                                                (int)(purchase->count.low + purchase->spare.low)))
-                         : book_nothing);
+    Str all = book_pieces(book, thing->entity);
+    bool part = purchase->last_arrival != NULL && !str_equal(all, book_nothing);
+    book_cell(book, part ? str_from(text_format(book->arena, "%d of %.*s", (int)purchase->arrived, STR_ARG(all))) : book_nothing);
 }
 
 static void late_row(Book *book, const BookThing *thing, const Purchase *purchase)
@@ -93,7 +92,7 @@ static void late_row(Book *book, const BookThing *thing, const Purchase *purchas
     date_cell(book, purchase->ordered);
     date_cell(book, purchase->first_promise);
     date_cell(book, purchase->last_promise);
-    came_cell(book, purchase);
+    came_cell(book, thing, purchase);
     awaiting_jobs_cell(book, thing, purchase);
 }
 
@@ -120,7 +119,7 @@ static void coming_row(Book *book, const BookThing *thing, const Purchase *purch
     book_cell(book, book_property(book, thing->entity, PROP_COMMON_SUPPLIER));
     date_cell(book, purchase->ordered);
     date_cell(book, purchase->last_promise);
-    came_cell(book, purchase);
+    came_cell(book, thing, purchase);
     awaiting_jobs_cell(book, thing, purchase);
 }
 

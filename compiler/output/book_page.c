@@ -6,6 +6,7 @@
 #include "model/status.h"
 #include "output/only_with.h"
 
+#include <math.h>
 #include <stdarg.h>
 #include <stdio.h>
 #include <string.h>
@@ -102,6 +103,21 @@ const BookThing *book_thing(const Book *book, const Entity *entity)
 bool book_is_physical(const Entity *entity)
 {
     return kinds[entity->kind].groups & GROUPS_COMMON && !(entity->flags & ENTITY_DROPPED) && !is_built_in(entity);
+}
+
+Str book_pieces(const Book *book, const Entity *entity)
+{
+    Purchase purchase = purchase_of(entity);
+    Interval pieces = interval_add(purchase.count, purchase.spare);
+    for (uint32_t c = 0; c < book->outcome->case_count; c++) {
+        const Entity *here = book_same_thing(&book->outcome->cases[c], entity);
+        Purchase in_case = here != NULL ? purchase_of(here) : purchase;
+        pieces = interval_hull(pieces, interval_add(in_case.count, in_case.spare));
+    }
+    Buf text;
+    buf_init(&text, book->arena);
+    unit_print(&text, UNIT_ALONE(UNIT_NONE), pieces.low, pieces.high);
+    return isfinite(pieces.high) ? buf_str(&text) : book_nothing;
 }
 
 /* Pumps of the bilge and fittings of the hull belong to the water that they move. */

@@ -52,6 +52,8 @@ extern const Str book_nothing; /* "–" */
 Str book_name(const Book *book, const Entity *entity);
 /** The thing of that name in another case; NULL: it has none. */
 const Entity *book_same_thing(const Case *in, const Entity *entity);
+/** How many of it are wanted, spares counted, over all cases: "2..6"; "–" where that has no bounds. */
+Str book_pieces(const Book *book, const Entity *entity);
 /** The chapter that a thing is told in. */
 System book_system(const Entity *entity);
 /**

@@ -78,7 +78,6 @@ static Happenings happenings_of(Arena *arena, const Entity *entity)
 
 static void happening_row(Book *book, const BookThing *thing, const Happening *one)
 {
-    Purchase purchase = purchase_of(thing->entity);
     markdown_row(&book->md);
     book_name_cell(book, thing);
     book_cell(book, book_date(book, one->day));
@@ -86,8 +85,9 @@ static void happening_row(Book *book, const BookThing *thing, const Happening *o
     markdown_text(&book->md, one->told != NULL ? one->told->u.text : str_from(one->what));
     if (one->of != NULL) {
         markdown_format(&book->md, ", %d", (int)one->of->u.quantity.low);
-        if (interval_is_point(purchase.count)) {
-            markdown_format(&book->md, " of %d", (int)(purchase.count.low + purchase.spare.low));
+        Str all = book_pieces(book, thing->entity);
+        if (!str_equal(all, book_nothing)) {
+            markdown_format(&book->md, " of %.*s", STR_ARG(all));
         }
     }
 }

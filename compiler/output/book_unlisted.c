@@ -6,12 +6,30 @@
 #include "output/feeding.h"
 #include "output/unlisted.h"
 
+/* Over all cases that have the bank: an option may set how many batteries it is. */
+static bool links_of(const Book *book, const BookThing *thing, BankLinks *links)
+{
+    bool begun = false, found = false;
+    for (uint32_t c = 0; c < book->outcome->case_count; c++) {
+        const Case *in = &book->outcome->cases[c];
+        const Entity *bank = book_same_thing(in, thing->entity);
+        BankLinks here = {.count = {0.0, 0.0}};
+        if (bank != NULL) {
+            found = feeding_bank_links(in->figures, bank, &here) || found;
+            *links = (BankLinks){.count = begun ? interval_hull(links->count, here.count) : here.count,
+                                 .size = begun && links->size != NULL ? links->size : here.size};
+            begun = true;
+        }
+    }
+    return found;
+}
+
 /* What joins the batteries of a bank has no row: nobody says how far apart they stand. */
 static void say_links(Book *book)
 {
     for (const BookThing *t = book->things; t != NULL; t = t->next) {
         BankLinks links;
-        if (!feeding_bank_links(t->in->figures, t->entity, &links)) {
+        if (!links_of(book, t, &links)) {
             continue;
         }
         Buf count;
@@ -39,7 +57,7 @@ static bool has_links(const Book *book)
 {
     BankLinks links;
     const BookThing *t = book->things;
-    while (t != NULL && !feeding_bank_links(t->in->figures, t->entity, &links)) {
+    while (t != NULL && !links_of(book, t, &links)) {
         t = t->next;
     }
     return t != NULL;

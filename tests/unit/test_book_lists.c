@@ -280,6 +280,20 @@ static void a_hose_for_gas_stands_with_the_gas(void **state)
     compile_free(&made.compiled);
 }
 
+/* Two or three batteries, two or six chairs: 2 x (n - 1) links; of the chairs one has come. */
+static void the_book_counts_over_all_options(void **state)
+{
+    (void)state;
+    Made made;
+    make(&made, BOAT "supplier shop { lead 2 week }\nbank house { chemistry agm; voltage 12 V; capacity 100 Ah; parallel 2 }\n"
+                     "load lamp { fed-by house; run 3 m; wire 2.5 mm2; protect 5 A fuse; draw 1 A }\n"
+                     "item chair { count 2; price 100 EUR; supplier shop; ordered 2026-10-01; promised 2026-11-01; arrived 2026-11-10 of 1 }\n"
+                     "choice size { option two { set house.parallel 2; set chair.count 2 }\noption three { set house.parallel 3; set chair.count 6 } }\n");
+    expect_words(text_of(&made, "book.md"), (const char *const[]){"the links between the batteries of `house`, 2..4 of them", "| 1 of 2..6 |",
+                 "arrived, 1 of 2..6 |", NULL});
+    compile_free(&made.compiled);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -299,6 +313,7 @@ int main(void)
         cmocka_unit_test(what_is_placed_is_told_of_every_state_of_the_tanks),
         cmocka_unit_test(a_fuel_tank_is_summed_where_the_book_shows_it),
         cmocka_unit_test(a_hose_for_gas_stands_with_the_gas),
+        cmocka_unit_test(the_book_counts_over_all_options),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
