@@ -303,7 +303,8 @@ static void record_all_contents(Study *study)
         Interval full = use_figure(study->work, study->full[i].full).value;
         sum = interval_add(sum, interval_multiply(full, level_of(study->work, study->full[i].thing)));
     }
-    record_mass(study, FIGURE_MASS, SCOPE_CONTENTS, sum, "sum of full-mass x fill-level; whole of water heaters and gas cylinders");
+    record_mass(study, FIGURE_MASS, SCOPE_CONTENTS, sum,
+                "sum of full-mass x fill-level; whole of water heaters and gas cylinders");
 }
 
 static void record_contents(Study *study, size_t *at)

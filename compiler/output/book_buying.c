@@ -80,7 +80,8 @@ static void came_cell(Book *book, const BookThing *thing, const Purchase *purcha
 {
     Str all = book_pieces(book, thing->entity);
     bool part = purchase->last_arrival != NULL && !str_equal(all, book_nothing);
-    book_cell(book, part ? str_from(text_format(book->arena, "%d of %.*s", (int)purchase->arrived, STR_ARG(all))) : book_nothing);
+    const char *came = text_format(book->arena, "%d of %.*s", (int)purchase->arrived, STR_ARG(all));
+    book_cell(book, part ? str_from(came) : book_nothing);
 }
 
 static void late_row(Book *book, const BookThing *thing, const Purchase *purchase)

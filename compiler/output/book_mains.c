@@ -310,7 +310,8 @@ static bool is_polarised(const Entity *inlet)
 /* What lies between the shore and the boat's ground changes how it is measured, and what is right. */
 static void say_ground_ways(Book *book, bool shore)
 {
-    markdown_text(&book->md, STR("Ground conductor: no more than its own copper and two good joints, a fraction of an ohm, from the ground "));
+    markdown_text(&book->md, STR("Ground conductor: no more than its own copper and two good joints, a fraction of an ohm, "
+                                 "from the ground "));
     if (shore) {
         markdown_text(&book->md, STR("pin of the inlet"));
     } else {
@@ -377,7 +378,8 @@ void book_mains_tests(Book *book)
     markdown_paragraph(&book->md);
     markdown_text(&book->md, STR("Last, an hour at the most that she will ask of "));
     if (shore) {
-        markdown_text(&book->md, STR("the shore: then feel plug, inlet and terminals, switched off again, for any that is hot."));
+        markdown_text(&book->md, STR("the shore: then feel plug, inlet and terminals, switched off again, "
+                                     "for any that is hot."));
     } else {
         add_sources(book, is_any, "");
         markdown_text(&book->md, STR(": then feel all terminals, switched off again, for any that is hot."));

@@ -55,7 +55,7 @@ static void settings_of(Book *book, const BookThing *thing, bool *begun)
 {
     for (size_t i = 0; i < sizeof settings / sizeof settings[0]; i++) {
         const Setting *row = &settings[i];
-        bool none = is_relay(thing->entity) || is_built_in(thing->entity); /* they have no voltage and no current to set */
+        bool none = is_relay(thing->entity) || is_built_in(thing->entity); /* they have nothing to set */
         if (none || thing->entity->kind != row->kind || !entity_states(thing->entity, row->prop)) {
             continue;
         }

@@ -49,7 +49,8 @@ static void say_links(Book *book)
                                      "one sort of one length, so that the strings share alike, and no thinner than the thickest cable "
                                      "of the bank%.*s",
                                      STR_ARG(book_name(book, t->entity)), count.text,
-                                     links.size != NULL ? figure_text(t->in->figures, links.size) : "of a size that is not known", STR_ARG(buf_str(&fused))));
+                                     links.size != NULL ? figure_text(t->in->figures, links.size) : "of a size that is not known",
+                                     STR_ARG(buf_str(&fused))));
     }
 }
 

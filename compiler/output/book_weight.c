@@ -184,7 +184,7 @@ static Str side_of(const Book *book, FigureId id, FigureScope scope)
 
 static void state_cell(Book *book, const StateRow *row, FigureScope scope)
 {
-    /* Where no tank has a place, what is placed is the same however full they are: there is a figure of the whole alone. */
+    /* Where no tank has a place, what is placed is the same however full they are: one figure tells it. */
     bool same = row->of_placed && !book_has_figure_of(book, book->boat, FIGURE_PLACED_MASS, SCOPE_TANKS_EMPTY);
     scope = same ? SCOPE_WHOLE : scope;
     Buf text;

@@ -156,7 +156,8 @@ static void draw_end(Drawing *drawing, const Entity *entity, double y, Str where
 static void draw_join(Drawing *drawing, const Spot *spot, const Entity *other, double y)
 {
     const Spot *section = joined_elsewhere(drawing, spot);
-    const char *beyond = text_format(drawing->tree->book->arena, "beyond %.*s", STR_ARG(diagram_name(drawing->tree, spot->entity)));
+    const char *beyond =
+        text_format(drawing->tree->book->arena, "beyond %.*s", STR_ARG(diagram_name(drawing->tree, spot->entity)));
     draw_end(drawing, other, y, str_from(beyond), spot->entity->title);
     if (section != NULL) { /* a line of its own, so that no name of a file is cut off */
         diagram_words(drawing, END_X, y + 2.4 + NEXT_LINE, DIAGRAM_SMALL, RIGHT - END_X, where_is(drawing, section));

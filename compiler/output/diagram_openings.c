@@ -372,7 +372,10 @@ static BookFile draw_page(const HullOpenings *all, const HullOpening *first, uns
     const char *file = picture_page_name(book, start, number);
     const char *title = number == 0 ? "Every opening in the hull"
                                     : text_format(book->arena, "Every opening in the hull, %s", file);
-    Page page = {.all = all, .column = fmin((PICTURE_RIGHT - PICTURE_LEFT) / columns, WIDEST), .first = first, .columns = columns};
+    Page page = {.all = all,
+                 .column = fmin((PICTURE_RIGHT - PICTURE_LEFT) / columns, WIDEST),
+                 .first = first,
+                 .columns = columns};
     buf_init(&measured, book->arena);
     svg_begin_cut(&page.svg, &measured, 210.0, str_from(title));
     draw_all(&page, first, columns); /* how high the page is, is known once it is drawn */

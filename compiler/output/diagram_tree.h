@@ -65,7 +65,7 @@ typedef struct DiagramTree {
     Spot **order;     /* givers before takers */
     size_t count;
     Spot *sections;      /* in the order of drawing, linked by next_section */
-    const char **other_sheet; /* by Entity.index: of what makes the other current, where it is drawn: "power-dc-2.svg" */
+    const char **other_sheet; /* by Entity.index, of what makes the other current: "power-dc-2.svg" */
     const Entity **lost; /* takes power, but nothing says from where, or in a circle */
     size_t lost_count;
 } DiagramTree;

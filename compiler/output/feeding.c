@@ -257,7 +257,8 @@ static bool batteries_of(const Entity *bank, Interval *series, Interval *paralle
 const Property *feeding_battery_fuse(const Entity *bank, Interval *count)
 {
     Interval series;
-    const Property *fuse = bank->kind == KIND_BANK && entity_is_aboard(bank) ? entity_property(bank, PROP_BANK_BATTERY_FUSE) : NULL;
+    bool aboard = bank->kind == KIND_BANK && entity_is_aboard(bank);
+    const Property *fuse = aboard ? entity_property(bank, PROP_BANK_BATTERY_FUSE) : NULL;
     if (fuse == NULL || fuse->flags & PROPERTY_BROKEN) {
         return NULL;
     }

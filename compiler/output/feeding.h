@@ -41,8 +41,8 @@ typedef struct BankLinks {
 bool feeding_bank_links(const Figures *figures, const Entity *bank, BankLinks *links);
 
 /**
- * The fuse at each battery, or at each string in series, of a bank; how many there are, 1 at least where that is not known. NULL
- * where the spec states none, or with a mistake.
+ * The fuse at each battery, or at each string in series, of a bank; how many there are, 1 at least where that is
+ * not known. NULL where the spec states none, or with a mistake.
  */
 const Property *feeding_battery_fuse(const Entity *bank, Interval *count);
 /** "150 A fuse", or "fuse of a rating that is not decided". */

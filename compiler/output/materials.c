@@ -238,7 +238,8 @@ static void list_pieces(List *list, Sorts *sorts, const char *name)
     }
 }
 
-static void add_counted(Sorts *sorts, const Case *of, const Entity *thing, const char *text, double order, Interval count)
+static void add_counted(Sorts *sorts, const Case *of, const Entity *thing, const char *text, double order,
+                        Interval count)
 {
     Sort *sort = sorts_get(sorts, text, order);
     note_day(sort, of, thing);
@@ -311,10 +312,9 @@ static void add_panels(Sorts *cables, Sorts *fuses, const Case *of, const Entity
         quantity_write(&text, of->model, property_value(fuse, 0));
         double order = property_value(fuse, 0)->u.quantity.high;
         Interval count = {strings->low, strings->high};
-        add_counted(fuses, of, array, text_format(fuses->arena, "%s fuse for a string of panels, made for their voltage", text.text), order,
-                    count);
-        add_counted(fuses, of, array,
-                    text_format(fuses->arena, "holder for a fuse of %s in a string of panels, made for their voltage", text.text), order,
+        const char *made = "a string of panels, made for their voltage";
+        add_counted(fuses, of, array, text_format(fuses->arena, "%s fuse for %s", text.text, made), order, count);
+        add_counted(fuses, of, array, text_format(fuses->arena, "holder for a fuse of %s in %s", text.text, made), order,
                     count);
     }
 }

@@ -118,7 +118,8 @@ static const Row rows[] = {
     {UNLISTED_PIECES, KIND_FIXTURE, drains_unsaid, "the drain of ", ": no hose is stated"},
     {UNLISTED_PIECES, KIND_WATER_HEATER, is_heated_by_engine, "the coolant hoses between the engine and ", ""},
     {UNLISTED_PIECES, KIND_GAS_LOCKER, is_unjoined, "regulator, pipe, hoses and valves of the gas from ", ""},
-    {UNLISTED_PIECES, KIND_GAS_LOCKER, is_joined, "regulator, pipe, hoses and valves of the gas from ", ", but for what a `hose` states"},
+    {UNLISTED_PIECES, KIND_GAS_LOCKER, is_joined, "regulator, pipe, hoses and valves of the gas from ",
+     ", but for what a `hose` states"},
 };
 
 typedef struct Gatherer {

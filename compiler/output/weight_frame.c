@@ -104,7 +104,8 @@ static void draw_box(Frame *frame, const Hull *hull)
 {
     double half = hull->beam_m / 2.0;
     SvgPoint bow = frame_at(frame, 0.0, half), stern = frame_at(frame, hull->length_m, -half);
-    svg_rectangle(&frame->svg, (SvgBox){bow.x_mm, bow.y_mm, stern.x_mm - bow.x_mm, stern.y_mm - bow.y_mm}, SVG_LINE, SVG_HOLLOW);
+    SvgBox box = {bow.x_mm, bow.y_mm, stern.x_mm - bow.x_mm, stern.y_mm - bow.y_mm};
+    svg_rectangle(&frame->svg, box, SVG_LINE, SVG_HOLLOW);
     draw_across(frame, "middle", SVG_DOTTED);
 }
 

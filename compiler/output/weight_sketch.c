@@ -314,7 +314,8 @@ static void draw_centre(Sketch *sketch, FigureScope scope, const char *what)
     draw_gravity(&sketch->frame.svg, centre, 1.9);
     say(sketch, centre,
         text_format(sketch->book->arena, "%s: %s aft of the bow, %s %s", what, figure_text(sketch->book->figures, aft),
-                    figure_text(sketch->book->figures, across), sketch->frame.view == VIEW_SIDE ? "up" : "to starboard"));
+                    figure_text(sketch->book->figures, across),
+                    sketch->frame.view == VIEW_SIDE ? "up" : "to starboard"));
 }
 
 static void draw_buoyancy(Sketch *sketch)
@@ -373,7 +374,8 @@ static void draw_key(Sketch *sketch)
              sketch->frame.view == VIEW_SIDE
                  ? STR("Dashed: not stated, drawn as is usual. A mark: the middle of where a thing may be.")
              : frame_is_box(sketch->book->boat)
-                 ? STR("Dashed: not stated, drawn as is usual. The box: length by beam; her hulls are not drawn. Starboard is up the page.")
+                 ? STR("Dashed: not stated, drawn as is usual. The box: length by beam; her hulls are not drawn. "
+                       "Starboard is up the page.")
                  : STR("Dashed: not stated, drawn as is usual. Starboard is up the page."));
     if (sketch->unnamed > 0) {
         svg_text(svg, (SvgPoint){x, y + 10.0}, SMALL, SVG_START,

@@ -1,5 +1,7 @@
 /*
- * wires.csv: every cable of the boat's wiring, one row a feed with a cable of its own.
+ * wires.csv: every cable of the boat's wiring, one row a feed with a cable of its own; then the cables from solar
+ * panels to their controllers (`roof@panels`), and of a bank with a fuse at each battery a row for those fuses
+ * (`house@batteries`).
  *
  * Columns: feed, from, to, size, conductors, insulation_c, run_m (one way), length_m (out and back),
  * current_a, protection, drop_percent (of its own cable), colour, label, sized_by (spec or Garboard), current

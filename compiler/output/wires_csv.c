@@ -212,7 +212,8 @@ static void put_panel_row(Csv *csv, const ThingRow *row)
     csv_text(csv, buf_str(&text));
     put_figure(csv, figure_find(figures, row->thing, FIGURE_PANEL_DROP, NULL));
     csv_empty(csv);
-    csv_text(csv, str_from(text_format(csv->buf->arena, "panels to %.*s", STR_ARG(entity_name(row->in->model, row->thing)))));
+    Str array = entity_name(row->in->model, row->thing);
+    csv_text(csv, str_from(text_format(csv->buf->arena, "panels to %.*s", STR_ARG(array))));
     csv_text(csv, entity_states(row->thing, PROP_SOLAR_PANEL_WIRE) ? STR("spec") : STR(""));
     csv_text(csv, STR("dc"));
     for (int i = 1; i < BETWEEN_SIZED_AND_OPTION; i++) {
