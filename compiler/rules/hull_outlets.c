@@ -2,7 +2,7 @@
  * Two rules of the family rules_hull: gas-outlet and burner-outlet. Fittings by which gas falls out of a locker, or what a burner
  * leaves goes out of the boat: nothing may shut them, so nothing but their height keeps the sea out.
  */
-#include "figures/plumbing.h"
+#include "figures/joints.h"
 #include "physics/fire.h"
 #include "rules/hull.h"
 #include "rules/plumbing.h"
@@ -19,8 +19,9 @@ const Entity *kept_open(const Judge *judge, const Entity *fitting)
     const Entity *served = serves_open(judge->model, fitting);
     const Plumbing *plumbing = plumbing_of(judge->figures);
     for (const Entity *hose = plumbing->into.first[fitting->index]; hose != NULL && served == NULL; hose = plumbing->into.next[hose->index]) {
-        const Entity *from = entity_reference(hose, PROP_HOSE_FROM);
-        served = from != NULL && from->kind == KIND_GAS_LOCKER && is_aboard(from) ? from : NULL;
+        Ends ends;
+        joint_ends(plumbing, hose, entity_reference(hose, PROP_HOSE_FROM), FOLLOW_BOTH, &ends);
+        served = end_of_kind(&ends, KIND_GAS_LOCKER);
     }
     return served;
 }

@@ -6,6 +6,7 @@
 
 #include "figures/drive.h"
 #include "figures/fuel_plan.h"
+#include "figures/joints.h"
 #include "physics/fire.h"
 #include "rules/dates.h"
 #include "rules/families.h"
@@ -197,10 +198,16 @@ static void judge_gas_flame(Judge *judge, const Entity *appliance)
 /* ---- gas-line ------------------------------------------------------------------------------------------ */
 
 /* From a locker to what burns the gas, or stated the other way round; a locker's drain leads elsewhere. */
-static bool leads_gas(const Entity *from, const Entity *to)
+/* Whichever way it is stated, and whatever joints are between: a locker at one end, what burns its gas at the other. */
+static bool leads_gas(const Judge *judge, const Entity *line, const Entity *from, const Entity *to)
 {
-    return from != NULL && to != NULL && ((from->kind == KIND_GAS_LOCKER && to->kind == KIND_GAS_APPLIANCE) ||
-                                          (to->kind == KIND_GAS_LOCKER && from->kind == KIND_GAS_APPLIANCE));
+    Ends a, b;
+    joint_ends(plumbing_of(judge->figures), line, from, FOLLOW_BOTH, &a);
+    joint_ends(plumbing_of(judge->figures), line, to, FOLLOW_BOTH, &b);
+    bool hose = line->kind == KIND_HOSE; /* one between a locker and the hull is its drain; no fuel line is */
+    bool locker = end_of_kind(&a, KIND_GAS_LOCKER) != NULL, appliance = end_of_kind(&b, KIND_GAS_APPLIANCE) != NULL;
+    bool other_locker = end_of_kind(&b, KIND_GAS_LOCKER) != NULL, other_appliance = end_of_kind(&a, KIND_GAS_APPLIANCE) != NULL;
+    return hose ? (locker && appliance) || (other_locker && other_appliance) : locker || appliance || other_locker || other_appliance;
 }
 
 static void judge_gas_hose(Judge *judge, const Entity *hose)
@@ -225,7 +232,7 @@ static void judge_gas_hose(Judge *judge, const Entity *hose)
 static void judge_gas_line(Judge *judge, const Entity *line)
 {
     bool hose = line->kind == KIND_HOSE;
-    if (!leads_gas(entity_reference(line, hose ? PROP_HOSE_FROM : PROP_FUEL_LINE_FROM),
+    if (!leads_gas(judge, line, entity_reference(line, hose ? PROP_HOSE_FROM : PROP_FUEL_LINE_FROM),
                    entity_reference(line, hose ? PROP_HOSE_TO : PROP_FUEL_LINE_TO))) {
         return;
     }
@@ -436,7 +443,7 @@ static const Rule rules[] = {
      .danger = DANGER_GAS,
      .source = "ISO 10239 and ABYC A-1, both from memory: copper or stainless pipe, and hose that is marked for the gas",
      .why = "Hose for water or fuel swells in gas, lets it through and hardens. A pipe from a locker to what burns the gas is "
-            "stated as a `hose` with `grade gas`. Whether it is held, sleeved where it passes a bulkhead, tight and in date is "
+            "stated as a `hose` with `grade gas`, and so is each piece of it where a tester, an elbow or a T (an `item`) stands in it. Whether it is held, sleeved where it passes a bulkhead, tight and in date is "
             "for who is licensed to work on gas: none of that is looked at.",
      .breaks = COOKER("flame-failure yes") "hose gas-pipe { from deck-box; to cooker; bore 8 mm; run 3 m; grade water }\n",
      .holds = COOKER("flame-failure yes") "hose gas-pipe { from deck-box; to cooker; bore 8 mm; run 3 m; grade gas }\n",

@@ -440,7 +440,7 @@ static const Rule rules[] = {
                "common practice, no source",
      .why = "Cooking gas falls out of the locker by its own weight and by nothing else. Water that stands in the drain, a valve that "
             "somebody has shut, a pipe that rises on its way, and the gas fills the locker and runs over into the boat. Looked at where a "
-            "through-hull `serves` a gas locker, or a hose leads from one to it. Less than 75 mm above the water, or a bore that is "
+            "through-hull `serves` a gas locker, or a hose leads from one to it, be it by a T or an elbow (an `item`). Less than 75 mm above the water, or a bore that is "
             "too narrow, is a warning; how she heels is not looked at.",
      .breaks = DRAINING("height -0.12 m"),
      .holds = DRAINING("height 0.3 m"),

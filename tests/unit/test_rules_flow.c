@@ -375,6 +375,15 @@ static void gas_is_led_by_what_is_made_for_it(void **state)
     expect_verdict(GAS("hose pipe { from cooker; to box; bore 8 mm; run 3 m; grade water }\n"), "gas-line", BROKEN_AT_ONE, "pipe");
     expect_verdict(GAS("hose pipe { from box; to cooker; bore 8 mm; run 3 m; grade gas }\n"), "gas-line", NOTHING, NULL);
     expect_verdict(GAS("fuel-line pipe { from box; to cooker; bore 8 mm }\n"), "gas-line", BROKEN_AT_ONE, "pipe");
+    expect_verdict(GAS("item tester {}\nhose pipe { from box; to tester; bore 8 mm; run 3 m; grade gas }\n"
+                       "hose on { from tester; to cooker; bore 8 mm; run 3 m; grade water }\n"),
+                   "gas-line", BROKEN_AT_ONE, "on");
+    expect_verdict(GAS("item tester {}\nhose pipe { from box; to tester; bore 8 mm; run 3 m; grade gas }\n"
+                       "fuel-line on { from tester; to cooker; bore 8 mm }\n"),
+                   "gas-line", BROKEN_AT_ONE, "on");
+    expect_verdict(GAS("item a {}\nitem b {}\nhose pipe { from a; to b; bore 8 mm; run 3 m }\nhose on { from b; to a; bore 8 mm; run 3 m }\n"
+                       "hose down { from box; to a; bore 8 mm; run 3 m }\n"),
+                   "gas-line", NOTHING, NULL); /* in circles, and to no flame */
     /* the drain of a locker, and the water of a geyser, are no gas lines */
     expect_verdict(GAS("through-hull out { bore 25 mm; height 0.3 m }\nhose pipe { from box; to out; bore 25 mm; run 1 m }\n"), "gas-line", NOTHING, NULL);
     expect_verdict(GAS("tank fresh { holds fresh; capacity 90 l }\nhose pipe { from fresh; to cooker; bore 13 mm; run 1 m; grade water }\n"), "gas-line",

@@ -38,6 +38,9 @@ static void a_gas_drain_leaves_above_the_water_and_is_not_shut(void **state)
     expect_verdict(DRAIN("serves box; height 0.12 m; swan-neck 0.4 m"), "gas-outlet", BROKEN_AT_ONE, "gas-drain");
     expect_verdict(DRAIN("height -0.12 m") "hose fall { from box; to gas-drain; bore 25 mm; run 1 m }\n", "gas-outlet", BROKEN_AT_ONE,
                    "gas-drain");
+    expect_verdict(DRAIN("height -0.12 m") "item tee {}\nhose fall { from box; to tee; bore 25 mm; run 1 m }\n"
+                                           "hose on { from tee; to gas-drain; bore 25 mm; run 1 m }\n",
+                   "gas-outlet", BROKEN_AT_ONE, "gas-drain");
     expect_verdict(BOAT("") BOX "through-hull gas-drain { bore 10 mm; height 0.12 m; serves box }\n", "gas-outlet", BROKEN_AT_ONE, "gas-drain");
 }
 

@@ -1,0 +1,106 @@
+/* See joints.h. */
+#include "figures/joints.h"
+
+/* So many joints one behind the other, and hoses at them, are looked at; no boat has more, and a spec may have them in circles. */
+enum { JOINTS_MOST = 32 };
+
+typedef struct Look {
+    const Plumbing *plumbing;
+    const Entity *pipe; /* that it began with */
+    const Entity *joints[JOINTS_MOST]; /* reached, and looked at in that order */
+    uint32_t joint_count;
+    Ends *ends;
+} Look;
+
+bool is_joint(const Entity *thing)
+{
+    return thing->kind == KIND_ITEM || thing->kind == KIND_STRAINER;
+}
+
+static bool is_among(const Entity *const things[], uint32_t count, const Entity *thing)
+{
+    for (uint32_t i = 0; i < count; i++) {
+        if (things[i] == thing) {
+            return true;
+        }
+    }
+    return false;
+}
+
+static void add_end(Ends *ends, const Entity *thing, const Entity *hose)
+{
+    if (ends->count < ENDS_MOST && !is_among(ends->things, ends->count, thing)) {
+        ends->things[ends->count] = thing;
+        ends->hoses[ends->count++] = hose;
+    }
+}
+
+static void reach(Look *look, const Entity *thing, const Entity *hose)
+{
+    if (thing == NULL || !is_aboard(thing)) {
+        return;
+    }
+    if (!is_joint(thing)) {
+        add_end(look->ends, thing, hose);
+    } else if (look->joint_count < JOINTS_MOST && !is_among(look->joints, look->joint_count, thing)) {
+        look->joints[look->joint_count++] = thing;
+    }
+}
+
+/* The hoses of a list at a joint, but the pipe that it began with. How many there are. */
+static uint32_t pass(Look *look, const HoseList *list, const Entity *joint, PropId far)
+{
+    uint32_t count = 0;
+    for (const Entity *hose = list->first[joint->index]; hose != NULL && count < ENDS_MOST; hose = list->next[hose->index]) {
+        if (hose != look->pipe) {
+            reach(look, entity_reference(hose, far), hose);
+            count++;
+        }
+    }
+    return count;
+}
+
+void joint_ends(const Plumbing *plumbing, const Entity *pipe, const Entity *at, Follow follow, Ends *ends)
+{
+    ends->count = 0;
+    if (at == NULL || !is_joint(at)) {
+        if (at != NULL && is_aboard(at)) {
+            add_end(ends, at, NULL);
+        }
+        return;
+    }
+    Look look = {.plumbing = plumbing, .pipe = pipe, .ends = ends};
+    reach(&look, at, NULL);
+    for (uint32_t i = 0; i < look.joint_count; i++) {
+        const Entity *joint = look.joints[i];
+        uint32_t on = follow != FOLLOW_BACK ? pass(&look, &plumbing->from, joint, PROP_HOSE_TO) : 0;
+        uint32_t back = follow != FOLLOW_ON ? pass(&look, &plumbing->into, joint, PROP_HOSE_FROM) : 0;
+        if (on == 0 && back == 0) {
+            add_end(ends, joint, NULL);
+        }
+    }
+}
+
+const Entity *end_of_kind(const Ends *ends, KindId kind)
+{
+    for (uint32_t i = 0; i < ends->count; i++) {
+        if (ends->things[i]->kind == kind) {
+            return ends->things[i];
+        }
+    }
+    return NULL;
+}
+
+const Entity *comes_from(const Plumbing *plumbing, const Entity *hose, KindId kind)
+{
+    Ends ends;
+    joint_ends(plumbing, hose, entity_reference(hose, PROP_HOSE_FROM), FOLLOW_BACK, &ends);
+    return end_of_kind(&ends, kind);
+}
+
+const Entity *leads_to(const Plumbing *plumbing, const Entity *hose, KindId kind)
+{
+    Ends ends;
+    joint_ends(plumbing, hose, entity_reference(hose, PROP_HOSE_TO), FOLLOW_ON, &ends);
+    return end_of_kind(&ends, kind);
+}

@@ -1,0 +1,39 @@
+/*
+ * What lies at the far ends of a pipe that other pipes lead on from: through joints, which are whatever an `item` stands for in a
+ * pipe (a T, a valve, an elbow, a manifold, a bubble tester) and strainers. A joint takes nothing from what flows and adds
+ * nothing to it, so no rule may end at one.
+ */
+#ifndef GARBOARD_FIGURES_JOINTS_H
+#define GARBOARD_FIGURES_JOINTS_H
+
+#include "figures/plumbing.h"
+
+/* Which of the hoses at a joint are followed. */
+typedef enum Follow {
+    FOLLOW_ON,   /* those that lead on from it: where the water goes */
+    FOLLOW_BACK, /* those that lead to it: where the water comes from */
+    FOLLOW_BOTH, /* gas, and a level that evens out, ask for no direction */
+} Follow;
+
+enum { ENDS_MOST = 64 };
+
+/* What is at the ends, the nearest first; a joint at which nothing more is stated is an end itself. */
+typedef struct Ends {
+    const Entity *things[ENDS_MOST];
+    const Entity *hoses[ENDS_MOST]; /* of each: the hose that leads to it; NULL: it is where the look began */
+    uint32_t count;
+} Ends;
+
+bool is_joint(const Entity *thing);
+/**
+ * From `at`, one end of a hose or of a fuel line, to all that is reached by joints without coming back through that pipe; itself,
+ * if it is no joint. Nothing is reached that is not aboard. `at` may be NULL: then there is none.
+ */
+void joint_ends(const Plumbing *plumbing, const Entity *pipe, const Entity *at, Follow follow, Ends *ends);
+/** The first of a kind among the ends; NULL: there is none. */
+const Entity *end_of_kind(const Ends *ends, KindId kind);
+/** What a hose brings of such a kind, or leads to, whatever joints are between; NULL: none. */
+const Entity *comes_from(const Plumbing *plumbing, const Entity *hose, KindId kind);
+const Entity *leads_to(const Plumbing *plumbing, const Entity *hose, KindId kind);
+
+#endif
