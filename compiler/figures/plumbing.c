@@ -94,10 +94,18 @@ static void mark(bool *marks, const Entity *thing)
     }
 }
 
+static void mark_said(Plumbing *plumbing, const Entity *by, const Entity *end)
+{
+    if (end != NULL && plumbing->said_by[end->index] == NULL) {
+        plumbing->said_by[end->index] = by;
+    }
+}
+
 static void add_drains(const Model *model, Plumbing *plumbing)
 {
     for (const Entity *sink = first_aboard(model, KIND_FIXTURE); sink != NULL; sink = next_aboard(sink)) {
         mark(plumbing->led_to, entity_reference(sink, PROP_FIXTURE_DRAINS_TO));
+        mark_said(plumbing, sink, entity_reference(sink, PROP_FIXTURE_DRAINS_TO));
     }
 }
 
@@ -133,10 +141,12 @@ static void mark_ends(const Model *model, Plumbing *plumbing)
         const Property *to = entity_property(pump, PROP_PUMP_TO);
         for (uint16_t i = 0; to != NULL && i < to->count; i++) {
             mark(plumbing->filled, value_entity(&to->values[i]));
+            mark_said(plumbing, pump, value_entity(&to->values[i]));
         }
     }
     for (const Entity *toilet = first_aboard(model, KIND_TOILET); toilet != NULL; toilet = next_aboard(toilet)) {
         mark(plumbing->filled, entity_reference(toilet, PROP_TOILET_TO));
+        mark_said(plumbing, toilet, entity_reference(toilet, PROP_TOILET_TO));
     }
 }
 
@@ -157,6 +167,7 @@ static Plumbing *plumbing_make(Arena *arena, const Model *model)
                            .led_to = ARENA_ARRAY(arena, bool, count),
                            .drawn_from = ARENA_ARRAY(arena, bool, count),
                            .filled = ARENA_ARRAY(arena, bool, count),
+                           .said_by = ARENA_ARRAY(arena, const Entity *, count),
                            .drains_with = ARENA_ARRAY(arena, const Entity *, count),
                            .sinks_of = ARENA_ARRAY(arena, uint32_t, count),
                            .shares = ARENA_ARRAY(arena, const Entity *, count),

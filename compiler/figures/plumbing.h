@@ -36,6 +36,7 @@ typedef struct Plumbing {
     HoseList from, into;  /* the hoses that begin, or end, at a thing; their other end may be a mistake */
     bool *led_to;         /* some way leads to it, or the drain of a sink */
     bool *drawn_from;     /* a hose draws from it, or a pump does of which no suction hose is stated */
+    const Entity **said_by; /* the first sink, bowl or pump that says that it drains or leads to it */
     bool *filled;         /* a hose leads to it, or a toilet or a pump says so */
     const Entity **drains_with; /* of a sink: what stands for the tanks that it drains into in the end; NULL: overboard, or nobody says */
     uint32_t *sinks_of;         /* of what stands for tanks of waste: how many sinks drain there */

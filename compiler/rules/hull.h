@@ -18,6 +18,10 @@ void judge_burner_outlet(Judge *judge, const Entity *fitting); /* hull_outlets.c
  * NULL: none.
  */
 const Entity *kept_open(const Judge *judge, const Entity *fitting); /* hull_outlets.c */
+/** What else runs out by such a fitting, which lets gas or fumes, or the sea, in by it; NULL: nothing, as it should be. */
+const Entity *runs_out_too(const Judge *judge, const Entity *fitting); /* hull_outlets.c */
+/** Such a fitting by which nothing else runs out. */
+bool nothing_may_shut(const Judge *judge, const Entity *fitting); /* hull_outlets.c */
 
 /** What an anode is made of for the water that she floats in, as far as the spec says: "zinc". */
 const char *anode_metal(const Judge *judge); /* hull_metals.c */

@@ -26,6 +26,66 @@ const Entity *kept_open(const Judge *judge, const Entity *fitting)
     return served;
 }
 
+/* What runs out there by the word of the fitting, a cockpit too that the locker stands in. */
+static const Entity *served_too(const Entity *fitting)
+{
+    uint16_t at = 0;
+    const Entity *served = next_served(fitting, &at);
+    while (served != NULL && must_breathe(served)) {
+        served = next_served(fitting, &at);
+    }
+    return served;
+}
+
+/* What a hose brings there, or the joints that it comes from; a joint that nothing leads to is none. */
+static const Entity *brought_too(const Judge *judge, const Entity *fitting)
+{
+    const Plumbing *plumbing = plumbing_of(judge->figures);
+    for (const Entity *hose = plumbing->into.first[fitting->index]; hose != NULL; hose = plumbing->into.next[hose->index]) {
+        Ends ends;
+        joint_ends(plumbing, hose, entity_reference(hose, PROP_HOSE_FROM), FOLLOW_BOTH, &ends);
+        for (uint32_t i = 0; i < ends.count; i++) {
+            const Entity *end = ends.things[i];
+            if (!must_breathe(end) && !is_joint(end) && end->kind != KIND_THROUGH_HULL) {
+                return end;
+            }
+        }
+    }
+    return NULL;
+}
+
+const Entity *runs_out_too(const Judge *judge, const Entity *fitting)
+{
+    const Entity *other = served_too(fitting);
+    other = other != NULL ? other : brought_too(judge, fitting);
+    return other != NULL ? other : plumbing_of(judge->figures)->said_by[fitting->index];
+}
+
+bool nothing_may_shut(const Judge *judge, const Entity *fitting)
+{
+    return kept_open(judge, fitting) != NULL && runs_out_too(judge, fitting) == NULL;
+}
+
+/* One pipe for two: what leaves by it comes up at the other end. False: it is for that one alone. */
+static bool judge_shared(Judge *judge, const Entity *fitting, const Entity *kept)
+{
+    const Entity *other = runs_out_too(judge, fitting);
+    if (other == NULL) {
+        return false;
+    }
+    bool gas = kept->kind == KIND_GAS_LOCKER;
+    Finding *finding = judge_broken(judge, fitting, place_of(judge, fitting, PROP_THROUGH_HULL_SERVES));
+    finding_matter(finding, "shared");
+    finding_say(judge, finding,
+                gas ? "`%s` drains the gas of `%s`, and `%s` runs out by it too: gas that leaks comes up there, or its water stands in the drain"
+                    : "by `%s` goes what `%s` burns, and `%s` runs out by it too: fumes with carbon monoxide come up there, or its water "
+                      "chokes the burner",
+                say_name(judge, fitting), say_name(judge, kept), say_name(judge, other));
+    finding_note(judge, finding, place_of_name(judge, other), "this has an open way to it");
+    finding_remedy(judge, finding, "a pipe and a through-hull of its own for `%s`", say_name(judge, kept));
+    return true;
+}
+
 /* A valve by its own word, or by what it is made of. */
 static PropId says_valve(const Entity *fitting)
 {
@@ -126,7 +186,9 @@ void judge_gas_outlet(Judge *judge, const Entity *fitting)
 {
     const Entity *locker = kept_open(judge, fitting);
     if (locker != NULL && locker->kind == KIND_GAS_LOCKER) {
-        judge_shut(judge, fitting, locker);
+        if (!judge_shared(judge, fitting, locker)) {
+            judge_shut(judge, fitting, locker);
+        }
         judge_drain_height(judge, fitting, locker);
         judge_drain_bore(judge, fitting, locker);
         judge_drain_climbs(judge, fitting, locker);
@@ -228,7 +290,9 @@ void judge_burner_outlet(Judge *judge, const Entity *fitting)
 {
     const Entity *burner = serves_open(judge->model, fitting);
     if (burner != NULL && burner->kind != KIND_GAS_LOCKER) {
-        judge_shut(judge, fitting, burner);
+        if (!judge_shared(judge, fitting, burner)) {
+            judge_shut(judge, fitting, burner);
+        }
         judge_burner_hot(judge, fitting, burner);
         judge_burner_height(judge, fitting, burner);
     }

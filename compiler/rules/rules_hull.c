@@ -170,7 +170,7 @@ static void judge_seacock(Judge *judge, const Entity *fitting)
     int backing = has_plate(judge) ? 1 : entity_yes(fitting, PROP_THROUGH_HULL_BACKING);
     Str valve = entity_word(fitting, PROP_THROUGH_HULL_VALVE);
     bool bad = is_bad(judge, material) || is_bad(judge, valve);
-    if (has_no_hose(fitting) || kept_open(judge, fitting) != NULL) {
+    if (has_no_hose(fitting) || nothing_may_shut(judge, fitting)) {
         return; /* exhausts are left out by the clause; the plug of a sounder has no hose; what nothing may shut, others judge */
     }
     if (seacock == -2 || backing == -2 || state == STATE_WAITING ||
@@ -216,7 +216,7 @@ static void judge_seacock(Judge *judge, const Entity *fitting)
 static void judge_open_sea(Judge *judge, const Entity *fitting)
 {
     int reach = entity_yes(fitting, PROP_THROUGH_HULL_REACH);
-    if (entity_yes(fitting, PROP_THROUGH_HULL_SEACOCK) != 1 || has_no_hose(fitting) || kept_open(judge, fitting) != NULL) {
+    if (entity_yes(fitting, PROP_THROUGH_HULL_SEACOCK) != 1 || has_no_hose(fitting) || nothing_may_shut(judge, fitting)) {
         return;
     }
     if (reach == -2 || has_mistake(fitting, PROP_THROUGH_HULL_HEIGHT) || has_mistake(fitting, PROP_THROUGH_HULL_SERVES)) {
@@ -396,7 +396,7 @@ static const Rule rules[] = {
             "steel or aluminium lasts as a stub welded into a hull of metal alone, and "
             "without a backing block a knock tears the fitting out of a laminate or of planks; a hull `built` of metal needs none. The heeled waterline is that of half "
             "the beam, or of the place that `at` states; exhausts and sounders are left out, and what must stay open: gas drains and "
-            "what burners breathe by (`gas-outlet`, `burner-outlet`). A benchmark of "
+            "what burners breathe by (`gas-outlet`, `burner-outlet`), unless something else runs out there too. A benchmark of "
             "inspected vessels is not what the law asks of a pleasure boat.",
      .breaks = FITTING("height -0.2 m; seacock no; material bronze; backing yes"),
      .holds = FITTING("height -0.2 m; seacock yes; reach yes; material bronze; backing yes"),
@@ -440,7 +440,8 @@ static const Rule rules[] = {
                "common practice, no source",
      .why = "Cooking gas falls out of the locker by its own weight and by nothing else. Water that stands in the drain, a valve that "
             "somebody has shut, a pipe that rises on its way, and the gas fills the locker and runs over into the boat. Looked at where a "
-            "through-hull `serves` a gas locker, or a hose leads from one to it, be it by a T or an elbow (an `item`). Less than 75 mm above the water, or a bore that is "
+            "through-hull `serves` a gas locker, or a hose leads from one to it, be it by a T or an elbow (an `item`). A sink, a cockpit or whatever else runs out by the same pipe is an open way for the gas into the boat, and needs a seacock, "
+            "which the drain must not have: each has its own. Less than 75 mm above the water, or a bore that is "
             "too narrow, is a warning; how she heels is not looked at.",
      .breaks = DRAINING("height -0.12 m"),
      .holds = DRAINING("height 0.3 m"),
@@ -455,7 +456,7 @@ static const Rule rules[] = {
      .source = "common practice, no source",
      .why = "What a heater or a gas appliance burns leaves at some hundred degrees, with carbon monoxide in it. Plastic melts there; a valve "
             "that is shut, or the sea in the pipe, turns the fumes into the cabin. Looked at where a through-hull `serves` a heater that "
-            "burns something, or a gas appliance: no seacock is asked then. Less than 50 mm above the water in which she rests is a "
+            "burns something, or a gas appliance: no seacock is asked then. Nothing else may run out there: the fumes would come up by it. Less than 50 mm above the water in which she rests is a "
             "warning, and so is an outlet that the sea reaches when she heels, unless its pipe rises higher before it (`swan-neck`). "
             "One that says `air-intake yes` may be of plastic.",
      .breaks = BREATHING("height 0.9 m; material plastic"),

@@ -58,6 +58,28 @@ static void no_seacock_is_asked_where_nothing_may_be_shut(void **state)
                    "seacock", OPEN_AT_ONE, "intake"); /* nothing burns: sea water may run through it */
 }
 
+/* The sink's way out needs the seacock that the locker's must not have. */
+static void what_nothing_may_shut_is_shared_with_nothing(void **state)
+{
+    (void)state;
+    static const char *const shared[] = {
+        DRAIN("serves box, sink; height 0.12 m; seacock no") "fixture sink {}\n",
+        DRAIN("serves box; height 0.12 m; seacock no") "fixture sink { drains-to gas-drain }\n",
+        DRAIN("serves box, well; height 0.12 m; seacock no") "space well {}\n",
+        DRAIN("height 0.12 m; seacock no") "item tee {}\nfixture sink {}\nhose a { from box; to tee; bore 25 mm; run 1 m; clamps 2 }\n"
+                                           "hose b { from sink; to tee; bore 25 mm; run 1 m }\nhose c { from tee; to gas-drain; bore 25 mm; run 1 m; clamps 2 }\n",
+    };
+    for (size_t i = 0; i < sizeof shared / sizeof shared[0]; i++) {
+        expect_verdict(shared[i], "gas-outlet", BROKEN_AT_ONE, "gas-drain");
+        expect_severity(shared[i], "gas-outlet", SEVERITY_FAULT);
+        expect_verdict(shared[i], "seacock", BROKEN_AT_ONE, "gas-drain");
+    }
+    expect_verdict(BREATHING("height 0.5 m; material stainless; seacock no") "fixture basin { drains-to flue }\n", "burner-outlet", BROKEN_AT_ONE, "flue");
+    expect_verdict(BOAT("") "space well { open-air yes }\ngas-locker box { cylinder 11 kg; drained-overboard yes; drain 25 mm; gauge yes; shut-off yes; space well }\n"
+                            "through-hull gas-drain { bore 25 mm; material bronze; serves box, well; height 0.12 m }\n",
+                   "gas-outlet", BROKEN_AT_ONE, "gas-drain");
+}
+
 static void what_burns_leaves_by_metal_above_the_water(void **state)
 {
     (void)state;
@@ -222,6 +244,7 @@ int main(void)
         cmocka_unit_test(a_boat_of_two_hulls_heels_less_and_has_no_middle),
         cmocka_unit_test(a_gas_drain_leaves_above_the_water_and_is_not_shut),
         cmocka_unit_test(no_seacock_is_asked_where_nothing_may_be_shut),
+        cmocka_unit_test(what_nothing_may_shut_is_shared_with_nothing),
         cmocka_unit_test(what_burns_leaves_by_metal_above_the_water),
         cmocka_unit_test(the_sea_runs_over_no_swan_neck),
         cmocka_unit_test(a_hull_of_plate_is_asked_for_no_block),
