@@ -9,7 +9,7 @@ typedef struct Look {
     const Entity *pipe; /* that it began with */
     const Entity *joints[JOINTS_MOST]; /* reached, and looked at in that order */
     uint32_t joint_count;
-    Ends *ends;
+    FarEnds *ends;
 } Look;
 
 bool is_joint(const Entity *thing)
@@ -27,7 +27,7 @@ static bool is_among(const Entity *const things[], uint32_t count, const Entity 
     return false;
 }
 
-static void add_end(Ends *ends, const Entity *thing, const Entity *hose)
+static void add_end(FarEnds *ends, const Entity *thing, const Entity *hose)
 {
     if (ends->count < ENDS_MOST && !is_among(ends->things, ends->count, thing)) {
         ends->things[ends->count] = thing;
@@ -60,7 +60,7 @@ static uint32_t pass(Look *look, const HoseList *list, const Entity *joint, Prop
     return count;
 }
 
-void joint_ends(const Plumbing *plumbing, const Entity *pipe, const Entity *at, Follow follow, Ends *ends)
+void joint_ends(const Plumbing *plumbing, const Entity *pipe, const Entity *at, Follow follow, FarEnds *ends)
 {
     ends->count = 0;
     if (at == NULL || !is_joint(at)) {
@@ -81,7 +81,7 @@ void joint_ends(const Plumbing *plumbing, const Entity *pipe, const Entity *at, 
     }
 }
 
-const Entity *end_of_kind(const Ends *ends, KindId kind)
+const Entity *end_of_kind(const FarEnds *ends, KindId kind)
 {
     for (uint32_t i = 0; i < ends->count; i++) {
         if (ends->things[i]->kind == kind) {
@@ -93,14 +93,35 @@ const Entity *end_of_kind(const Ends *ends, KindId kind)
 
 const Entity *comes_from(const Plumbing *plumbing, const Entity *hose, KindId kind)
 {
-    Ends ends;
+    FarEnds ends;
     joint_ends(plumbing, hose, entity_reference(hose, PROP_HOSE_FROM), FOLLOW_BACK, &ends);
     return end_of_kind(&ends, kind);
 }
 
 const Entity *leads_to(const Plumbing *plumbing, const Entity *hose, KindId kind)
 {
-    Ends ends;
+    FarEnds ends;
     joint_ends(plumbing, hose, entity_reference(hose, PROP_HOSE_TO), FOLLOW_ON, &ends);
     return end_of_kind(&ends, kind);
+}
+
+bool is_outlet(const Entity *thing)
+{
+    return thing->kind == KIND_FIXTURE || thing->kind == KIND_TANK || thing->kind == KIND_THROUGH_HULL ||
+           thing->kind == KIND_TOILET || thing->kind == KIND_PUMP || thing->kind == KIND_BILGE_PUMP;
+}
+
+uint32_t hoses_after(const Plumbing *plumbing, const Entity *thing, const Entity *hoses[HOSES_AFTER])
+{
+    uint32_t count = 0;
+    const HoseList *from = &plumbing->from;
+    while (thing != NULL && count < HOSES_AFTER && (count == 0 || !is_outlet(thing))) {
+        const Entity *hose = from->first[thing->index];
+        if (hose == NULL || from->next[hose->index] != NULL) {
+            break;
+        }
+        hoses[count++] = hose;
+        thing = entity_reference(hose, PROP_HOSE_TO);
+    }
+    return count;
 }

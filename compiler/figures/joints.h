@@ -18,22 +18,32 @@ typedef enum Follow {
 enum { ENDS_MOST = 64 };
 
 /* What is at the ends, the nearest first; a joint at which nothing more is stated is an end itself. */
-typedef struct Ends {
+typedef struct FarEnds {
     const Entity *things[ENDS_MOST];
     const Entity *hoses[ENDS_MOST]; /* of each: the hose that leads to it; NULL: it is where the look began */
     uint32_t count;
-} Ends;
+} FarEnds;
 
 bool is_joint(const Entity *thing);
 /**
  * From `at`, one end of a hose or of a fuel line, to all that is reached by joints without coming back through that pipe; itself,
  * if it is no joint. Nothing is reached that is not aboard. `at` may be NULL: then there is none.
  */
-void joint_ends(const Plumbing *plumbing, const Entity *pipe, const Entity *at, Follow follow, Ends *ends);
+void joint_ends(const Plumbing *plumbing, const Entity *pipe, const Entity *at, Follow follow, FarEnds *ends);
 /** The first of a kind among the ends; NULL: there is none. */
-const Entity *end_of_kind(const Ends *ends, KindId kind);
+const Entity *end_of_kind(const FarEnds *ends, KindId kind);
 /** What a hose brings of such a kind, or leads to, whatever joints are between; NULL: none. */
 const Entity *comes_from(const Plumbing *plumbing, const Entity *hose, KindId kind);
 const Entity *leads_to(const Plumbing *plumbing, const Entity *hose, KindId kind);
+
+/** A thing at which the water ends. */
+bool is_outlet(const Entity *thing);
+
+enum { HOSES_AFTER = 8 };
+/**
+ * The hoses on the way from a thing to where its water ends, the first one first: as long as no more than one leads on. How many;
+ * 0 if none is stated, or if several lead from the thing itself.
+ */
+uint32_t hoses_after(const Plumbing *plumbing, const Entity *thing, const Entity *hoses[HOSES_AFTER]);
 
 #endif

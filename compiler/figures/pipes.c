@@ -69,27 +69,6 @@ Pipes pipes_make(Arena *arena, const Figures *figures)
 
 /* Walking */
 
-bool is_outlet(const Entity *thing)
-{
-    return thing->kind == KIND_FIXTURE || thing->kind == KIND_TANK || thing->kind == KIND_THROUGH_HULL ||
-           thing->kind == KIND_TOILET || thing->kind == KIND_PUMP || thing->kind == KIND_BILGE_PUMP;
-}
-
-uint32_t hoses_after(const Plumbing *plumbing, const Entity *thing, const Entity *hoses[HOSES_AFTER])
-{
-    uint32_t count = 0;
-    const HoseList *from = &plumbing->from;
-    while (thing != NULL && count < HOSES_AFTER && (count == 0 || !is_outlet(thing))) {
-        const Entity *hose = from->first[thing->index];
-        if (hose == NULL || from->next[hose->index] != NULL) {
-            break;
-        }
-        hoses[count++] = hose;
-        thing = entity_reference(hose, PROP_HOSE_TO);
-    }
-    return count;
-}
-
 enum { SUCTION_LOOKS = 200 };
 
 HoseSize use_hose_size(Work *work, Sum *said, const char *before, const Entity *hose)

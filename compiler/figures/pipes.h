@@ -10,7 +10,7 @@
 #ifndef GARBOARD_FIGURES_PIPES_H
 #define GARBOARD_FIGURES_PIPES_H
 
-#include "figures/plumbing.h"
+#include "figures/joints.h"
 #include "physics/pipe.h"
 
 /* A hose as physics sees it, at the end of its ranges that lets least through and at the one that lets most. */
@@ -62,16 +62,7 @@ Pipes pipes_make(Arena *arena, const Figures *figures);
 /** Follows the water from a pump: fills steps and suction. */
 void pipes_walk(Pipes *pipes, const Entity *pump);
 
-enum { HOSES_AFTER = 8 };
-/**
- * The hoses on the way from a thing to where its water ends, the first one first: as long as no more than one leads on. How many;
- * 0 if none is stated, or if several lead from the thing itself.
- */
-uint32_t hoses_after(const Plumbing *plumbing, const Entity *thing, const Entity *hoses[HOSES_AFTER]);
 /** What a hose of that word is like inside; smooth, where there is no word. */
 Roughness roughness_named(Str material);
-
-/** A thing at which the water ends. */
-bool is_outlet(const Entity *thing);
 
 #endif

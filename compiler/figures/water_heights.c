@@ -5,7 +5,7 @@
  * a thing says how far it stands from the centreline (`at`), the rise is taken there; else at the side, which
  * is the worst. Rises with beam and heel.
  */
-#include "figures/water.h"
+#include "figures/joints.h"
 #include "base/num.h"
 
 #include "physics/hull.h"
@@ -82,17 +82,22 @@ static void record_boat(Work *work)
         unit_of(work->model->boat, PROP_BOAT_BEAM, work_unit(work, UNIT_ALONE(UNIT_M)));
 }
 
+/* The only through-hull that a hose leads to, by joints or without; NULL: none, or which one it is hangs on a valve. */
+static const Entity *outlet_of(const Work *work, const Entity *hose)
+{
+    FarEnds ends;
+    joint_ends(plumbing_of(work->figures), hose, entity_reference(hose, PROP_HOSE_TO), FOLLOW_ON, &ends);
+    return ends.count == 1 ? end_of_kind(&ends, KIND_THROUGH_HULL) : NULL;
+}
+
 /* By Entity.index of a bilge pump: the through-hull that its hose leads to. */
 static const Entity **find_outlets(const Work *work)
 {
     const Entity **outlets = ARENA_ARRAY(work->scratch, const Entity *, work->model->entity_count + 1);
     for (const Entity *hose = first_aboard(work->model, KIND_HOSE); hose != NULL; hose = next_aboard(hose)) {
         const Entity *from = entity_reference(hose, PROP_HOSE_FROM);
-        const Entity *to = entity_reference(hose, PROP_HOSE_TO);
-        bool outlet =
-            from != NULL && from->kind == KIND_BILGE_PUMP && to != NULL && to->kind == KIND_THROUGH_HULL;
-        if (outlet && outlets[from->index] == NULL) {
-            outlets[from->index] = to;
+        if (from != NULL && from->kind == KIND_BILGE_PUMP && outlets[from->index] == NULL) {
+            outlets[from->index] = outlet_of(work, hose);
         }
     }
     return outlets;

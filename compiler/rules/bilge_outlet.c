@@ -14,25 +14,55 @@
 /* A loop on a hose, its top certainly high enough. */
 static bool has_high_loop(const Judge *judge, const Entity *hose)
 {
-    for (const Entity *e = first_aboard(judge->model, KIND_VENT_LOOP); e != NULL; e = next_aboard(e)) {
-        if (entity_reference(e, PROP_VENT_LOOP_ON) == hose &&
-            ask_at_least(side_value(judge, e, PROP_VENT_LOOP_HEIGHT, 0), least_height(judge, e)) ==
-                ANSWER_YES) {
+    for (const Loop *loop = plumbing_of(judge->figures)->loops[hose->index]; loop != NULL; loop = loop->next) {
+        if (ask_at_least(side_value(judge, loop->loop, PROP_VENT_LOOP_HEIGHT, 0), least_height(judge, loop->loop)) == ANSWER_YES) {
             return true;
         }
     }
     return false;
 }
 
-/* What is lacking where seacock and loop are there and the loop's top is not surely high enough. */
-static bool tell_low_loop(Judge *judge, Finding *finding, const Entity *hose)
+/* Each through-hull that its water leaves by has a seacock, and a high loop before it. */
+static bool is_guarded(const Judge *judge, const WayOut *way)
 {
-    const Entity *end = hose != NULL ? entity_reference(hose, PROP_HOSE_TO) : NULL;
-    const Entity *loop = first_aboard(judge->model, KIND_VENT_LOOP);
-    while (loop != NULL && entity_reference(loop, PROP_VENT_LOOP_ON) != hose) {
-        loop = next_aboard(loop);
+    bool looped = false, some = false;
+    for (uint32_t i = 0; i < way->count; i++) {
+        looped = looped || has_high_loop(judge, way->hoses[i]);
     }
-    if (loop == NULL || end == NULL || end->kind != KIND_THROUGH_HULL || entity_yes(end, PROP_THROUGH_HULL_SEACOCK) != 1) {
+    for (uint32_t i = 0; i < way->ends.count; i++) {
+        const Entity *end = way->ends.things[i], *last = way->ends.hoses[i];
+        bool hull = end->kind == KIND_THROUGH_HULL;
+        some = some || hull;
+        if (hull && (entity_yes(end, PROP_THROUGH_HULL_SEACOCK) != 1 || !(looped || (last != NULL && has_high_loop(judge, last))))) {
+            return false;
+        }
+    }
+    return some;
+}
+
+/* The first loop on its way to the hull; NULL: none. */
+static const Entity *first_loop(const Judge *judge, const WayOut *way)
+{
+    Loop *const *loops = plumbing_of(judge->figures)->loops;
+    for (uint32_t i = 0; i < way->count; i++) {
+        if (loops[way->hoses[i]->index] != NULL) {
+            return loops[way->hoses[i]->index]->loop;
+        }
+    }
+    for (uint32_t i = 0; i < way->ends.count; i++) {
+        const Entity *last = way->ends.hoses[i];
+        if (last != NULL && loops[last->index] != NULL) {
+            return loops[last->index]->loop;
+        }
+    }
+    return NULL;
+}
+
+/* What is lacking where seacock and loop are there and the loop's top is not surely high enough. */
+static bool tell_low_loop(Judge *judge, Finding *finding, const WayOut *way)
+{
+    const Entity *end = end_of_kind(&way->ends, KIND_THROUGH_HULL), *loop = first_loop(judge, way);
+    if (loop == NULL || end == NULL || entity_yes(end, PROP_THROUGH_HULL_SEACOCK) != 1) {
         return false;
     }
     UnitPair unit = unit_of(loop, PROP_VENT_LOOP_HEIGHT, UNIT_ALONE(UNIT_M));
@@ -43,16 +73,12 @@ static bool tell_low_loop(Judge *judge, Finding *finding, const Entity *hose)
     return true;
 }
 
-/* The hose of a pump to the sea; NULL if none is stated. */
-static const Entity *hose_of(const Judge *judge, const Entity *pump)
-{
-    return plumbing_of(judge->figures)->from.first[pump->index];
-}
-
 /* Where its water comes out, and how high that is. */
 static Outlet outlet_of(const Judge *judge, const Entity *pump)
 {
-    return outlet_of_pump(judge, pump, hose_of(judge, pump));
+    WayOut way;
+    find_way_out(judge, pump, &way);
+    return outlet_of_pump(judge, pump, &way);
 }
 
 static Side outlet_height(const Judge *judge, Outlet outlet)
@@ -67,10 +93,9 @@ static bool is_low_with_loop_and_seacock(const Judge *judge, const Entity *pump)
     if (ask_at_least(height, least_height(judge, pump)) == ANSWER_YES) {
         return false;
     }
-    const Entity *hose = hose_of(judge, pump);
-    const Entity *end = hose != NULL ? entity_reference(hose, PROP_HOSE_TO) : NULL;
-    return end != NULL && end->kind == KIND_THROUGH_HULL && entity_yes(end, PROP_THROUGH_HULL_SEACOCK) == 1 &&
-           has_high_loop(judge, hose);
+    WayOut way;
+    find_way_out(judge, pump, &way);
+    return is_guarded(judge, &way);
 }
 
 static Finding *judge_height(Judge *judge, const Entity *pump, Span place)
@@ -133,7 +158,9 @@ void judge_bilge_outlet(Judge *judge, const Entity *pump)
                      "taken to be at the side of the boat; `at` of its through-hull says where it is");
     }
     note_heel(judge, finding);
-    if (!tell_low_loop(judge, finding, hose_of(judge, pump))) {
+    WayOut way;
+    find_way_out(judge, pump, &way);
+    if (!tell_low_loop(judge, finding, &way)) {
         finding_remedy(judge, finding, "a hose from it to a through-hull with `seacock yes`, and a vent-loop on that hose");
     }
 }

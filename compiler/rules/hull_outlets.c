@@ -19,7 +19,7 @@ const Entity *kept_open(const Judge *judge, const Entity *fitting)
     const Entity *served = serves_open(judge->model, fitting);
     const Plumbing *plumbing = plumbing_of(judge->figures);
     for (const Entity *hose = plumbing->into.first[fitting->index]; hose != NULL && served == NULL; hose = plumbing->into.next[hose->index]) {
-        Ends ends;
+        FarEnds ends;
         joint_ends(plumbing, hose, entity_reference(hose, PROP_HOSE_FROM), FOLLOW_BOTH, &ends);
         served = end_of_kind(&ends, KIND_GAS_LOCKER);
     }
@@ -42,7 +42,7 @@ static const Entity *brought_too(const Judge *judge, const Entity *fitting)
 {
     const Plumbing *plumbing = plumbing_of(judge->figures);
     for (const Entity *hose = plumbing->into.first[fitting->index]; hose != NULL; hose = plumbing->into.next[hose->index]) {
-        Ends ends;
+        FarEnds ends;
         joint_ends(plumbing, hose, entity_reference(hose, PROP_HOSE_FROM), FOLLOW_BOTH, &ends);
         for (uint32_t i = 0; i < ends.count; i++) {
             const Entity *end = ends.things[i];

@@ -104,16 +104,32 @@ const char *say_clear(const Judge *judge, Side least, UnitPair unit)
                                    : say_number(judge, least.value.high, unit);
 }
 
-Outlet outlet_of_pump(const Judge *judge, const Entity *pump, const Entity *hose)
+void find_way_out(const Judge *judge, const Entity *pump, WayOut *way)
 {
-    const Entity *hull = hose != NULL ? entity_reference(hose, PROP_HOSE_TO) : NULL;
-    Outlet own = {pump, PROP_BILGE_PUMP_DISCHARGE_HEIGHT}, other = {hull, PROP_THROUGH_HULL_HEIGHT};
-    if (hull == NULL || hull->kind != KIND_THROUGH_HULL) {
-        return own;
+    const Plumbing *plumbing = plumbing_of(judge->figures);
+    const Entity *first = plumbing->from.first[pump->index];
+    way->count = hoses_after(plumbing, pump, way->hoses);
+    if (way->count == 0 && first != NULL) {
+        way->hoses[way->count++] = first; /* of several */
     }
-    Side stated = side_value(judge, pump, own.height, 0), fitted = side_value(judge, hull, other.height, 0);
-    bool lower = side_is_known(fitted) && !(stated.value.high <= fitted.value.high);
-    return fitted.state != STATE_MISSING && (stated.state == STATE_MISSING || lower) ? other : own;
+    joint_ends(plumbing, first, first != NULL ? entity_reference(first, PROP_HOSE_TO) : NULL, FOLLOW_ON, &way->ends);
+}
+
+Outlet outlet_of_pump(const Judge *judge, const Entity *pump, const WayOut *way)
+{
+    Outlet lowest = {pump, PROP_BILGE_PUMP_DISCHARGE_HEIGHT};
+    for (uint32_t i = 0; i < way->ends.count; i++) {
+        if (way->ends.things[i]->kind != KIND_THROUGH_HULL) {
+            continue;
+        }
+        Outlet other = {way->ends.things[i], PROP_THROUGH_HULL_HEIGHT};
+        Side stated = side_value(judge, lowest.thing, lowest.height, 0), fitted = side_value(judge, other.thing, other.height, 0);
+        bool lower = side_is_known(fitted) && !(stated.value.high <= fitted.value.high);
+        if (fitted.state != STATE_MISSING && (stated.state == STATE_MISSING || lower)) {
+            lowest = other;
+        }
+    }
+    return lowest;
 }
 
 void offer_outlet_height(Judge *judge, Finding *finding, Outlet outlet, const char *height)

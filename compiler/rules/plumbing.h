@@ -5,7 +5,7 @@
 #ifndef GARBOARD_RULES_PLUMBING_H
 #define GARBOARD_RULES_PLUMBING_H
 
-#include "figures/plumbing.h"
+#include "figures/joints.h"
 #include "physics/made.h"
 #include "rules/ask.h"
 
@@ -33,13 +33,21 @@ const char *say_clear(const Judge *judge, Side least, UnitPair unit);
 /** The height from which a through-hull, a loop or a bilge outlet is clear of the sea. */
 Side least_height(const Judge *judge, const Entity *thing);
 
+/** By which hoses the water of a bilge pump leaves. */
+typedef struct WayOut {
+    const Entity *hoses[HOSES_AFTER]; /* those that it goes through whatever valve is open, the first one first */
+    uint32_t count;
+    FarEnds ends; /* what they lead to, joints between */
+} WayOut;
+void find_way_out(const Judge *judge, const Entity *pump, WayOut *way);
+
 /** Where the water of a bilge pump comes out: at the height that itself states, or that a through-hull does. */
 typedef struct Outlet {
     const Entity *thing;
     PropId height;
 } Outlet;
-/** Its outlet: the lower, where it and the through-hull that its hose leads to both say how high. `hose` may be NULL. */
-Outlet outlet_of_pump(const Judge *judge, const Entity *pump, const Entity *hose);
+/** Its outlet: the lowest, where it and the through-hulls that its hoses lead to say how high. */
+Outlet outlet_of_pump(const Judge *judge, const Entity *pump, const WayOut *way);
 /** Offers to put it so high: "discharge-height 0.5 m", or `height` of the through-hull. */
 void offer_outlet_height(Judge *judge, Finding *finding, Outlet outlet, const char *height);
 

@@ -321,7 +321,7 @@ static const Rule rules[] = {
      .why = "An outlet that dips as she heels lets the sea siphon back through the pump into the bilge, and "
             "the pump then empties what the sea fills. The outlet is taken to be at the side of the boat, "
             "where the water comes highest, unless a hose leads to a through-hull that says where it is. Where that says its "
-            "`height`, it counts as `discharge-height` does; of two, the lower.",
+            "`height`, it counts as `discharge-height` does; of two, the lower, and of several behind a T or a valve (an `item`) the lowest.",
      .breaks = EXAMPLE_BOAT PUMP("discharge-height 0.3 m; check-valve no; alarm yes; rated 6000 l/h") HAND,
      .holds = EXAMPLE_BOAT PUMP(GOOD),
      .open = EXAMPLE_BOAT PUMP("discharge-height 0.9..1.3 m; check-valve no; alarm yes; rated 6000 l/h"),

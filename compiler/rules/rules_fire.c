@@ -201,7 +201,7 @@ static void judge_gas_flame(Judge *judge, const Entity *appliance)
 /* Whichever way it is stated, and whatever joints are between: a locker at one end, what burns its gas at the other. */
 static bool leads_gas(const Judge *judge, const Entity *line, const Entity *from, const Entity *to)
 {
-    Ends a, b;
+    FarEnds a, b;
     joint_ends(plumbing_of(judge->figures), line, from, FOLLOW_BOTH, &a);
     joint_ends(plumbing_of(judge->figures), line, to, FOLLOW_BOTH, &b);
     bool hose = line->kind == KIND_HOSE; /* one between a locker and the hull is its drain; no fuel line is */

@@ -210,9 +210,8 @@ static void judge_bare_pump(Runs *runs, const Entity *pump)
 }
 
 /* An outlet that stands free, or a loop. */
-static void offer_free_outlet(Judge *judge, Finding *finding, const Entity *pump, const Entity *hose)
+static void offer_free_outlet(Judge *judge, Finding *finding, const Entity *pump, Outlet outlet, const Entity *hose)
 {
-    Outlet outlet = outlet_of_pump(judge, pump, hose);
     Side least = least_height(judge, pump);
     Side loop = least_height(judge, judge->model->boat);
     if (side_is_known(least) && !is_over_deck_edge(judge, least.value.high)) {
@@ -239,6 +238,43 @@ static void judge_loop_of_pump(Judge *judge, const Entity *hose, const Line *lin
     }
 }
 
+static bool line_clears(Runs *runs, const Entity *hose)
+{
+    return hose != NULL && siphon_line_of(runs, hose)->clears == ANSWER_YES;
+}
+
+/* Whatever way its water takes, a loop that clears the sea is on it. */
+static bool way_is_clear(Runs *runs, const WayOut *way)
+{
+    bool all = way->ends.count > 0;
+    for (uint32_t i = 0; i < way->count; i++) {
+        if (line_clears(runs, way->hoses[i])) {
+            return true;
+        }
+    }
+    for (uint32_t i = 0; i < way->ends.count; i++) {
+        all = all && line_clears(runs, way->ends.hoses[i]);
+    }
+    return all;
+}
+
+/* The first hose of its way to the hull with a loop on it; else the first one; NULL: none is stated. */
+static const Entity *looped_hose(Runs *runs, const WayOut *way)
+{
+    for (uint32_t i = 0; i < way->count; i++) {
+        if (siphon_line_of(runs, way->hoses[i])->loop != NULL) {
+            return way->hoses[i];
+        }
+    }
+    for (uint32_t i = 0; i < way->ends.count; i++) {
+        const Entity *last = way->ends.hoses[i];
+        if (last != NULL && siphon_line_of(runs, last)->loop != NULL) {
+            return last;
+        }
+    }
+    return way->count > 0 ? way->hoses[0] : NULL;
+}
+
 /*
  * A bilge pump whose outlet is under water while she lies upright: the bilge is at its other end. Of one that dips as she
  * heels, and of one that does not say how high it stands, `bilge-outlet` speaks.
@@ -246,10 +282,11 @@ static void judge_loop_of_pump(Judge *judge, const Entity *hose, const Line *lin
 static void judge_bilge_pump(Runs *runs, const Entity *pump)
 {
     Judge *judge = runs->judge;
-    const Way *way = runs->plumbing->ways[pump->index];
-    const Entity *hose = way != NULL ? way->hose : NULL;
+    WayOut way;
+    find_way_out(judge, pump, &way);
+    const Entity *hose = looped_hose(runs, &way);
     const Line *line = hose != NULL ? siphon_line_of(runs, hose) : NULL;
-    Outlet place = outlet_of_pump(judge, pump, hose);
+    Outlet place = outlet_of_pump(judge, pump, &way);
     Mouth outlet = {.thing = place.thing, .height = place.height};
     Side height = side_value(judge, outlet.thing, outlet.height, 0);
     Side water = side_number(0.0, height.unit);
@@ -261,7 +298,7 @@ static void judge_bilge_pump(Runs *runs, const Entity *pump)
         return;
     }
     outlet.above = ask_at_least(height, water);
-    if (line != NULL && line->clears == ANSWER_YES) {
+    if (way_is_clear(runs, &way)) {
         judge_holds(judge);
         return;
     }
@@ -281,7 +318,7 @@ static void judge_bilge_pump(Runs *runs, const Entity *pump)
         finding_note(judge, finding, place_of(judge, pump, PROP_BILGE_PUMP_CHECK_VALVE),
                      "this valve is all that keeps it out, and a bit of dirt holds it open");
     }
-    offer_free_outlet(judge, finding, pump, hose);
+    offer_free_outlet(judge, finding, pump, place, hose);
 }
 
 static void judge_siphon(Judge *judge)

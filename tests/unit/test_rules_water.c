@@ -624,6 +624,28 @@ static void a_bilge_pump_that_ends_under_water_siphons(void **state)
     expect_verdict(BOAT ENDS_AT("-0.2 m", "no") OUTFALL OUT "vent-loop out-loop { on out }\n", "siphon", OPEN_AT_ONE, "out");
 }
 
+/* A T in its hose, or a valve that chooses between two fittings, keeps no sea out. */
+static void a_bilge_pump_is_followed_through_joints(void **state)
+{
+    (void)state;
+#define JOINED ENDS_AT("0.8 m", "no") OUTFALL "item tee {}\n" HOSE("out", "sump", "tee") HOSE("on", "tee", "outfall")
+#define OTHER "through-hull other { bore 38 mm; height 0.9 m; seacock yes }\n" HOSE("up", "tee", "other")
+    static const char *const low[] = {BOAT JOINED, BOAT JOINED OTHER};
+    for (size_t i = 0; i < sizeof low / sizeof low[0]; i++) {
+        expect_verdict(low[i], "siphon", BROKEN_AT_ONE, "sump");
+        expect_verdict(low[i], "bilge-outlet", BROKEN_AT_ONE, "sump");
+    }
+    expect_verdict(BOAT JOINED LOOP("out", "0.5 m"), "siphon", NOTHING, NULL);
+    expect_verdict(BOAT JOINED LOOP("on", "0.5 m"), "siphon", NOTHING, NULL);
+    expect_verdict(BOAT JOINED LOOP("on", "0.5 m"), "bilge-outlet", NOTHING, NULL);
+    expect_verdict(BOAT JOINED LOOP("on", "0.2 m"), "siphon", BROKEN_AT_ONE, "on");
+    expect_verdict(BOAT JOINED OTHER LOOP("out", "0.5 m"), "bilge-outlet", NOTHING, NULL);
+    expect_verdict(BOAT JOINED OTHER LOOP("on", "0.5 m"), "bilge-outlet", BROKEN_AT_ONE, "sump");
+    expect_verdict(BOAT ELECTRIC("automatic yes; alarm yes; check-valve no") "through-hull spout { bore 38 mm; height 0.6 m }\nitem tee {}\n"
+                   HOSE("out", "sump", "tee") HOSE("on", "tee", "spout"),
+                   "bilge-outlet", NOTHING, NULL);
+}
+
 static void a_fault_is_what_siphons_at_rest_and_a_warning_what_dips(void **state)
 {
     (void)state;
@@ -717,6 +739,7 @@ int main(void)
         cmocka_unit_test(a_tank_that_can_be_carried_has_no_pipes),
         cmocka_unit_test(a_bilge_pump_comes_out_where_its_hose_ends),
         cmocka_unit_test(a_bilge_pump_that_ends_under_water_siphons),
+        cmocka_unit_test(a_bilge_pump_is_followed_through_joints),
         cmocka_unit_test(a_fault_is_what_siphons_at_rest_and_a_warning_what_dips),
         cmocka_unit_test(a_pump_between_sea_and_boat_without_hoses_is_left_open),
         cmocka_unit_test(a_low_outlet_may_have_a_loop_and_a_seacock_and_a_check_valve_is_neither),
