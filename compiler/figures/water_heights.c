@@ -174,4 +174,7 @@ void water_heights(Work *work)
     for (const Entity *e = first_aboard(model, KIND_TOILET); e != NULL; e = next_aboard(e)) {
         waterline_at(work, (Reached){e, PROP_TOILET_RIM, e});
     }
+    for (const Entity *e = first_aboard(model, KIND_FIXTURE); e != NULL; e = next_aboard(e)) {
+        waterline_at(work, (Reached){e, PROP_COMMON_AT, e});
+    }
 }

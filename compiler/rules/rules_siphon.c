@@ -395,59 +395,6 @@ static void judge_loops(Judge *judge)
     }
 }
 
-/* ---- tank-below ---------------------------------------------------------------------------------------- */
-
-/* Nothing but a seacock between the sea and a tank: how high the two stand decides. */
-static void judge_tank_line(Runs *runs, const Line *line)
-{
-    Judge *judge = runs->judge;
-    Side hull = side_value(judge, line->sea, PROP_THROUGH_HULL_HEIGHT, 0);
-    Side tank = side_value(judge, line->tank, PROP_COMMON_AT, 2);
-    if (hull.state == STATE_WAITING || tank.state == STATE_WAITING || runs->plumbing->lost_loops) {
-        judge_waiting(judge);
-        return;
-    }
-    if (hull.state == STATE_MISSING || tank.state == STATE_MISSING) {
-        return; /* `seacock` and the siphon of a bowl ask for the one; most tanks with such a hose stand high */
-    }
-    Side water = side_number(0.0, hull.unit);
-    Answer dry = ask_at_least(hull, water);
-    if (line->clears == ANSWER_YES || dry == ANSWER_YES) {
-        judge_holds(judge);
-        return;
-    }
-    bool by_hull = dry == ANSWER_PERHAPS && ask_at_least(tank, water) == ANSWER_NO;
-    Finding *finding = by_hull ? judge_at_least(judge, line->first, place_of(judge, line->sea, PROP_THROUGH_HULL_HEIGHT), hull, water)
-                               : judge_at_least(judge, line->first, place_of(judge, line->tank, PROP_COMMON_AT), tank, water);
-    if (finding == NULL) {
-        return;
-    }
-    bool open = finding->verdict == VERDICT_OPEN;
-    finding_at(finding, line->tank);
-    finding_say(judge, finding, "the sea %s into `%s` by `%s` while its seacock is open: both %s below the waterline, with no vented "
-                "loop that clears the sea between them", open ? "may run" : "runs", say_name(judge, line->tank),
-                say_name(judge, line->first), open ? "may be" : "are");
-    finding_note(judge, finding, place_of_name(judge, line->sea), "by this way");
-    finding_remedy(judge, finding, "a pump, and a `vent-loop` on the hose behind it");
-    finding_remedy(judge, finding, "`at` of a tank that stands above the water, and empties by its weight");
-}
-
-static void judge_tanks_below(Judge *judge)
-{
-    const Entity *from;
-    const Entity *to;
-    if (first_aboard(judge->model, KIND_HOSE) == NULL || first_aboard(judge->model, KIND_TANK) == NULL) {
-        return;
-    }
-    Runs runs = siphon_runs(judge);
-    for (const Entity *hose = first_aboard(judge->model, KIND_HOSE); hose != NULL; hose = next_aboard(hose)) {
-        const Line *line = hose_ends(hose, &from, &to) ? siphon_line_of(&runs, hose) : NULL;
-        if (line != NULL && line->first == hose && line->tank != NULL && line->sea != NULL) {
-            judge_tank_line(&runs, line);
-        }
-    }
-}
-
 /* A hand toilet: its intake, its discharge overboard, and what breaks the siphon in each. */
 #define TOILET(RIM, LOOPS)                                                                                       \
     EXAMPLE_BOAT                                                                                                 \
@@ -470,6 +417,12 @@ static void judge_tanks_below(Judge *judge)
     EXAMPLE_BOAT "tank waste { holds black; capacity 60 l; at 3 m 0 m " HEIGHT " }\n"                         \
                  "through-hull outfall { bore 38 mm; height -0.2 m; seacock yes }\n"                          \
                  "hose waste-hose { from waste; to outfall; bore 38 mm; run 2 m; clamps 2 }\n"
+
+/* A shower that drains through a through-hull under water. */
+#define DRAINED(AT)                                                                      \
+    EXAMPLE_BOAT "fixture shower { drains-to drain; at 3 m " AT " }\n"                  \
+                 "through-hull drain { bore 25 mm; height -0.2 m; seacock yes }\n"      \
+                 "hose drain-hose { from shower; to drain; bore 25 mm; run 1 m; clamps 2 }\n"
 
 static const Rule rules[] = {
     {.name = "siphon",
@@ -519,10 +472,26 @@ static const Rule rules[] = {
      .why = "A tank that stands below the waterline, with a hose to a through-hull below the waterline and nothing but a seacock "
             "between, fills from the sea as soon as that is open, and goes on by its vent or by the bowl when she heels. A "
             "tank that empties by its weight stands above the water; one that does not has a pump, and a vented loop behind "
-            "it (which `siphon` asks for). A tank that does not say how high it stands (`at`) is not asked.",
+            "it (which `siphon` asks for). A T or a valve (an `item`) between the two keeps no water out; what leads to a tank of fresh "
+            "water may make it of the sea, and is not asked. A tank that does not say how high it stands (`at`) is not asked.",
      .breaks = EMPTIED("-0.3 m"),
      .holds = EMPTIED("0.3 m"),
      .open = EMPTIED("-0.3..0.3 m"),
      .judge_boat = judge_tanks_below},
+    {.name = "sink-below",
+     .severity = SEVERITY_FAULT,
+     .title = "no sink or shower that drains straight into the sea stands below it",
+     .basis = ON_BOTH,
+     .danger = DANGER_FLOODING,
+     .source = "water finds its level; common practice, no source",
+     .why = "A shower pan below the waterline that drains to a fitting below the waterline is a hole in the boat as soon as the "
+            "seacock is open. It drains into a sump with a pump, and a vented loop behind that. A sink that stands above the water "
+            "and far from the middle of the boat fills when she heels to its side: a warning, for its seacock can be shut at sea. "
+            "Looked at where a fixture says where it stands (`at`), along the hoses that lead from it, through joints, up to the "
+            "first pump or high loop; where no hose is stated, what its `drains-to` says.",
+     .breaks = DRAINED("0 m -0.2 m"),
+     .holds = DRAINED("0 m 0.3 m"),
+     .open = DRAINED("0 m -0.2..0.3 m"),
+     .judge_boat = judge_sinks_below},
 };
 const RuleFamily rules_siphon = RULE_FAMILY("Siphons", rules);

@@ -5,7 +5,7 @@
  * and sides that join through a bowl are one run. A run that reaches the sea can empty it into the boat by the
  * bowl, or by what a pump in it has on its other side; but only by its sides that reach the sea themselves: a
  * hose from the bowl to a tank lets none in. Branches (a T or a diverter is an `item`) join whatever has no
- * loop that clears the sea, which would part them.
+ * loop that clears the sea, which would part them. In what branches and strainers join and no pump parts the water finds its level.
  */
 #ifndef GARBOARD_RULES_SIPHON_H
 #define GARBOARD_RULES_SIPHON_H
@@ -46,6 +46,8 @@ typedef struct Runs {
     uint32_t *line_of, *side_of, *run_of; /* by Entity.index: a member that stands for all (union-find) */
     Line **lines;                         /* by Entity.index of that member; NULL: nobody has asked for it */
     bool *to_sea;                         /* the same of sides: they reach the sea */
+    uint32_t *level_of;                   /* lines between which the water finds its level: joints join them, pumps and loops do not */
+    const Entity **level_sea;             /* by that member: the opening in the hull that they lead to, the lowest */
     Run **runs;
 } Runs;
 
@@ -56,6 +58,10 @@ Run *siphon_run_of(Runs *runs, const Entity *member);
 Line *siphon_line_of(Runs *runs, const Entity *hose);
 /** Whether the side that a hose is part of reaches the sea by itself. */
 bool siphon_reaches_sea(Runs *runs, const Entity *hose);
+/** The opening in the hull, the lowest, that a hose has an open way to; NULL: none. */
+const Entity *siphon_level_sea(Runs *runs, const Entity *hose);
+void judge_tanks_below(Judge *judge); /* siphon_level.c */
+void judge_sinks_below(Judge *judge);
 /**
  * What the danger hangs on: the lowest rim, else the lowest end inboard, else the lowest opening in the hull. NULL where
  * the run cannot siphon: it has no sea, no bowl and no way inboard, or one of the two stands above the heeled waterline.

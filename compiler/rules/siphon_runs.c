@@ -56,6 +56,9 @@ bool siphon_reaches_sea(Runs *runs, const Entity *hose)
 static void join_end(Runs *runs, const Entity *hose, const Entity *end)
 {
     bool branch = end->kind == KIND_ITEM && siphon_line_of(runs, hose)->clears != ANSWER_YES;
+    if (joins_line(end) || branch) {
+        join(runs->level_of, hose, end);
+    }
     if (joins_side(end) || branch) {
         join(runs->side_of, hose, end);
     }
@@ -119,6 +122,30 @@ static void reach_sea(Runs *runs, const Entity *member, const Entity *end)
     if (end != NULL && is_aboard(end) && end->kind == KIND_THROUGH_HULL) {
         runs->to_sea[find_root(runs->side_of, member->index)] = true;
     }
+}
+
+static int how_dry(Runs *runs, const Entity *sea)
+{
+    Side height = side_value(runs->judge, sea, PROP_THROUGH_HULL_HEIGHT, 0);
+    switch (ask_at_least(height, side_number(0.0, height.unit))) {
+    case ANSWER_NO: return 0;
+    case ANSWER_PERHAPS: return 1;
+    default: return height.state == STATE_KNOWN ? 3 : 2;
+    }
+}
+
+static void add_level(Runs *runs, const Entity *hose, const Entity *end)
+{
+    const Entity **sea = &runs->level_sea[find_root(runs->level_of, hose->index)];
+    bool opening = end->kind == KIND_THROUGH_HULL && is_aboard(end);
+    if (opening && (*sea == NULL || how_dry(runs, end) < how_dry(runs, *sea))) {
+        *sea = end;
+    }
+}
+
+const Entity *siphon_level_sea(Runs *runs, const Entity *hose)
+{
+    return runs->level_sea[find_root(runs->level_of, hose->index)];
 }
 
 static void add_pump(Runs *runs, const Entity *pump)
@@ -214,10 +241,12 @@ Runs siphon_runs(Judge *judge)
                  .side_of = ARENA_ARRAY(judge->scratch, uint32_t, count),
                  .run_of = ARENA_ARRAY(judge->scratch, uint32_t, count),
                  .to_sea = ARENA_ARRAY(judge->scratch, bool, count),
+                 .level_of = ARENA_ARRAY(judge->scratch, uint32_t, count),
+                 .level_sea = ARENA_ARRAY(judge->scratch, const Entity *, count),
                  .lines = ARENA_ARRAY(judge->scratch, Line *, count),
                  .runs = ARENA_ARRAY(judge->scratch, Run *, count)};
     for (uint32_t i = 0; i < count; i++) {
-        runs.line_of[i] = runs.side_of[i] = runs.run_of[i] = i;
+        runs.line_of[i] = runs.side_of[i] = runs.run_of[i] = runs.level_of[i] = i;
     }
     find_lines(&runs);
     const Entity *from;
@@ -234,6 +263,8 @@ Runs siphon_runs(Judge *judge)
             add_end(&runs, siphon_run_of(&runs, e), to);
             reach_sea(&runs, e, from);
             reach_sea(&runs, e, to);
+            add_level(&runs, e, from);
+            add_level(&runs, e, to);
         }
     }
     for (const Entity *e = first_aboard(judge->model, KIND_PUMP); e != NULL; e = next_aboard(e)) {

@@ -624,6 +624,34 @@ static void a_bilge_pump_that_ends_under_water_siphons(void **state)
     expect_verdict(BOAT ENDS_AT("-0.2 m", "no") OUTFALL OUT "vent-loop out-loop { on out }\n", "siphon", OPEN_AT_ONE, "out");
 }
 
+/* Water finds its level by any pipe that no pump and no high loop parts. */
+static void what_stands_below_the_sea_fills_through_joints(void **state)
+{
+    (void)state;
+#define TANK_AT(AT, HOLDS) BOAT OUTFALL "tank low { holds " HOLDS "; capacity 80 l; vent 38 mm; at 3 m 0 m " AT " }\n"
+#define BY_VALVE "item valve {}\n" HOSE("off", "low", "valve") HOSE("out", "valve", "outfall")
+    expect_verdict(TANK_AT("-0.3 m", "black") HOSE("off", "low", "outfall"), "tank-below", BROKEN_AT_ONE, "off");
+    expect_verdict(TANK_AT("-0.3 m", "black") BY_VALVE, "tank-below", BROKEN_AT_ONE, "off");
+    expect_verdict(TANK_AT("-0.3 m", "black") BY_VALVE LOOP("out", "0.9 m"), "tank-below", NOTHING, NULL);
+    expect_verdict(TANK_AT("0.3 m", "black") BY_VALVE, "tank-below", NOTHING, NULL);
+    expect_verdict(TANK_AT("-0.3 m", "fresh") "item maker {}\n" HOSE("draw", "outfall", "maker") HOSE("on", "maker", "low"), "tank-below",
+                   NOTHING, NULL); /* it may make it of the sea */
+#define PAN(AT) BOAT OUTFALL "fixture pan { drains-to outfall; at 3 m " AT " }\n"
+    expect_verdict(PAN("0 m -0.1 m") HOSE("off", "pan", "outfall"), "sink-below", BROKEN_AT_ONE, "off");
+    expect_verdict(PAN("0 m -0.1 m"), "sink-below", BROKEN_AT_ONE, "pan"); /* no hose is stated */
+    expect_verdict(PAN("0 m -0.1 m") "item tee {}\n" HOSE("off", "pan", "tee") HOSE("out", "tee", "outfall"), "sink-below", BROKEN_AT_ONE, "off");
+    expect_verdict(PAN("0 m -0.1 m") "tank sump { holds grey; capacity 8 l }\n" HOSE("off", "pan", "sump"), "sink-below", NOTHING, NULL);
+    expect_verdict(PAN("0 m -0.1 m") HOSE("off", "pan", "outfall") LOOP("off", "0.9 m"), "sink-below", NOTHING, NULL);
+    expect_verdict(PAN("0 m 0.1 m") HOSE("off", "pan", "outfall"), "sink-below", NOTHING, NULL); /* in her middle */
+    expect_verdict(PAN("1.4 m 0.1 m") HOSE("off", "pan", "outfall"), "sink-below", BROKEN_AT_ONE, "off");
+    expect_verdict(PAN("1.4 m 0.9 m") HOSE("off", "pan", "outfall"), "sink-below", NOTHING, NULL);
+    expect_verdict(PAN("1.4 m 0.1..0.9 m") HOSE("off", "pan", "outfall"), "sink-below", OPEN_AT_ONE, "off");
+    Compiled c;
+    compile_text(&c, PAN("1.4 m 0.1 m") HOSE("off", "pan", "outfall"));
+    assert_int_equal(compiled_finding(&c, "sink-below")->severity, SEVERITY_WARNING);
+    compile_free(&c);
+}
+
 /* A T in its hose, or a valve that chooses between two fittings, keeps no sea out. */
 static void a_bilge_pump_is_followed_through_joints(void **state)
 {
@@ -739,6 +767,7 @@ int main(void)
         cmocka_unit_test(a_tank_that_can_be_carried_has_no_pipes),
         cmocka_unit_test(a_bilge_pump_comes_out_where_its_hose_ends),
         cmocka_unit_test(a_bilge_pump_that_ends_under_water_siphons),
+        cmocka_unit_test(what_stands_below_the_sea_fills_through_joints),
         cmocka_unit_test(a_bilge_pump_is_followed_through_joints),
         cmocka_unit_test(a_fault_is_what_siphons_at_rest_and_a_warning_what_dips),
         cmocka_unit_test(a_pump_between_sea_and_boat_without_hoses_is_left_open),
