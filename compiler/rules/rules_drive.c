@@ -68,7 +68,7 @@ static void judge_power_idle(Judge *judge, const Entity *engine)
     }
 }
 
-/* ---- exhaust-back, exhaust-riser ----------------------------------------------------------------------- */
+/* ---- exhaust-back -------------------------------------------------------------------------------------- */
 
 static void judge_exhaust_back(Judge *judge, const Entity *exhaust)
 {
@@ -232,7 +232,9 @@ static const Rule rules[] = {
          "Behind a low elbow the sea runs through the cooling water's hose, or back up the pipe in a "
          "following "
          "sea, into the cylinders, and then into the boat. A vented loop on a hose that comes `from` the engine, between "
-         "its pump and the elbow, breaks the siphon: the elbow then has to stand above the waterline at all. One on the "
+         "its pump and the elbow, breaks the siphon: the elbow then has to stand above the waterline at all. Its top has to clear the sea as `siphon` asks of "
+         "every loop, 200 mm above the heeled waterline: by a valve under water comes no air, but the sea. One that clears the water at "
+         "rest alone is a warning. One on the "
          "hose to the engine lets the pump draw air and breaks nothing. The height is that upright and at rest: how far she heels, and how "
          "she squats under way, is not reckoned here, and where the elbow stands far out or far aft more is needed.",
      .breaks = EXHAUST("bore 51 mm; riser-above-waterline 0.1 m"),

@@ -307,6 +307,25 @@ static void a_vented_loop_behind_the_pump_stands_in_for_a_high_elbow(void **stat
              "hose cooling { from diesel; to pipe; bore 25 mm; run 2 m }\nvent-loop loop { on cooling; height 0.8 m }\n");
     expect(text, "exhaust-riser", "pipe", VERDICT_BROKEN, "behind a vented loop");
     expect_quiet(BOAT ENGINE "exhaust pipe { bore 64 mm; run 2 m; riser-above-waterline 12 in }\n", "exhaust-riser", "pipe");
+    static const struct {
+        const char *loop;
+        Verdict verdict;
+        Severity severity;
+    } rows[] = {
+        {"height -0.1 m", VERDICT_BROKEN, SEVERITY_FAULT},   /* its valve is under water */
+        {"height 0.25 m", VERDICT_BROKEN, SEVERITY_WARNING}, /* she heels */
+        {"height -0.1..2 m", VERDICT_OPEN, SEVERITY_FAULT},
+        {"", VERDICT_OPEN, SEVERITY_FAULT},
+    };
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        snprintf(text, sizeof text, "%sitem tee {}\nhose cooling { from diesel; to tee; bore 25 mm; run 2 m }\n"
+                 "hose on { from tee; to pipe; bore 25 mm; run 1 m }\nvent-loop loop { on on; %s }\n", low, rows[i].loop);
+        expect(text, "exhaust-riser", "pipe", rows[i].verdict, "the loop behind its engine's pump");
+        Compiled c;
+        compile_text(&c, text);
+        assert_int_equal(compiled_finding(&c, "exhaust-riser")->severity, rows[i].severity);
+        compile_free(&c);
+    }
     expect_quiet(BOAT ENGINE "exhaust pipe { bore 64 mm; run 2 m; wet no }\n", "exhaust-riser", "pipe");
 }
 
