@@ -10,7 +10,7 @@ void judge_unlike_metals(Judge *judge, const Entity *thing); /* hull_metals.c */
 void judge_anode_unfit(Judge *judge, const Entity *anode);   /* hull_metals.c */
 
 void judge_unprotected_hull(Judge *judge);                   /* hull_metals.c */
-void judge_gas_outlet(Judge *judge, const Entity *fitting);    /* hull_outlets.c */
+void judge_gas_outlet(Judge *judge, const Entity *subject);    /* hull_outlets.c */
 void judge_burner_outlet(Judge *judge, const Entity *fitting); /* hull_outlets.c */
 
 /**

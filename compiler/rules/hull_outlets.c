@@ -153,17 +153,18 @@ static void judge_drain_height(Judge *judge, const Entity *fitting, const Entity
     }
 }
 
-static void judge_drain_bore(Judge *judge, const Entity *fitting, const Entity *locker)
+/* Of the fitting, or of a hose that leads there. */
+static void judge_drain_bore(Judge *judge, const Entity *drain, PropId prop, const Entity *locker)
 {
     GasBore least = gas_drain_bore(judge->basis);
-    Side bore = side_value(judge, fitting, PROP_THROUGH_HULL_BORE, 0);
-    UnitPair unit = unit_of(fitting, PROP_THROUGH_HULL_BORE, bore_unit(judge));
+    Side bore = side_value(judge, drain, prop, 0);
+    UnitPair unit = unit_of(drain, prop, bore_unit(judge));
     Side limit = side_number(nominal_bore_m(least.least_m, unit), unit);
-    Finding *finding = judge_at_least(judge, fitting, place_of(judge, fitting, PROP_THROUGH_HULL_BORE), bore, limit);
+    Finding *finding = judge_at_least(judge, drain, place_of(judge, drain, prop), bore, limit);
     if (finding != NULL) {
-        finding_about(finding, PROP_THROUGH_HULL_BORE);
+        finding_about(finding, prop);
         finding_severity(finding, SEVERITY_WARNING);
-        finding_say(judge, finding, "`%s` drains the gas of `%s` by a bore of %s; %s is the least", say_name(judge, fitting), say_name(judge, locker),
+        finding_say(judge, finding, "`%s` drains the gas of `%s` by a bore of %s; %s is the least", say_name(judge, drain), say_name(judge, locker),
                     say_side(judge, bore), say_side(judge, limit));
         finding_here(judge, finding, "%s", least.source);
         finding_remedy(judge, finding, "bore %s", say_made(judge, MADE_HOSE, limit.value.low, unit));
@@ -182,16 +183,70 @@ static void judge_drain_climbs(Judge *judge, const Entity *fitting, const Entity
     }
 }
 
-void judge_gas_outlet(Judge *judge, const Entity *fitting)
+/* An outlet above the floor of the locker, of which both say how high they stand. */
+static void judge_drain_falls(Judge *judge, const Entity *fitting, const Entity *locker)
 {
-    const Entity *locker = kept_open(judge, fitting);
+    Side outlet = side_value(judge, fitting, PROP_THROUGH_HULL_HEIGHT, 0), floor = side_value(judge, locker, PROP_COMMON_AT, 2);
+    if (outlet.state == STATE_MISSING || floor.state == STATE_MISSING) {
+        return;
+    }
+    Finding *finding = judge_at_most(judge, fitting, place_of(judge, fitting, PROP_THROUGH_HULL_HEIGHT), outlet, floor);
+    if (finding != NULL) {
+        finding_matter(finding, "above");
+        finding_say(judge, finding, "`%s` %s above `%s`, whose gas it drains: gas that leaks is heavier than air, and does not climb", say_name(judge, fitting),
+                    finding->verdict == VERDICT_OPEN ? "may stand" : "stands", say_name(judge, locker));
+        finding_note(judge, finding, place_of(judge, locker, PROP_COMMON_AT), "the locker stands at %s", say_side(judge, floor));
+        finding_remedy(judge, finding, "an outlet below the floor of the locker");
+    }
+}
+
+/* The locker that is at one end of a hose, joints between or not, where the other end is a fitting; *falls: it begins there. */
+static const Entity *drained_by(const Judge *judge, const Entity *hose, bool *falls)
+{
+    const Plumbing *plumbing = plumbing_of(judge->figures);
+    FarEnds near, far;
+    joint_ends(plumbing, hose, entity_reference(hose, PROP_HOSE_FROM), FOLLOW_BOTH, &near);
+    joint_ends(plumbing, hose, entity_reference(hose, PROP_HOSE_TO), FOLLOW_BOTH, &far);
+    const Entity *locker = end_of_kind(&near, KIND_GAS_LOCKER);
+    *falls = locker != NULL && end_of_kind(&far, KIND_THROUGH_HULL) != NULL;
+    bool turned = !*falls && end_of_kind(&near, KIND_THROUGH_HULL) != NULL;
+    return *falls ? locker : turned ? end_of_kind(&far, KIND_GAS_LOCKER) : NULL;
+}
+
+static void judge_drain_hose(Judge *judge, const Entity *hose)
+{
+    bool falls;
+    const Entity *locker = drained_by(judge, hose, &falls);
+    if (locker == NULL) {
+        return;
+    }
+    judge_drain_bore(judge, hose, PROP_HOSE_BORE, locker);
+    Side rise = side_value(judge, hose, PROP_HOSE_RISE, 0), level = side_number(0.0, rise.unit);
+    Span place = place_of(judge, hose, PROP_HOSE_RISE);
+    Finding *finding = falls ? judge_at_most(judge, hose, place, rise, level) : judge_at_least(judge, hose, place, rise, level);
+    if (finding != NULL) {
+        finding_about(finding, PROP_HOSE_RISE);
+        finding_say(judge, finding, "`%s` drains the gas of `%s`, and %s on its way: gas that leaks is heavier than air, and does not climb",
+                    say_name(judge, hose), say_name(judge, locker), finding->verdict == VERDICT_OPEN ? "may rise" : "rises");
+        finding_remedy(judge, finding, "a drain that falls all the way");
+    }
+}
+
+void judge_gas_outlet(Judge *judge, const Entity *subject)
+{
+    if (subject->kind == KIND_HOSE) {
+        judge_drain_hose(judge, subject);
+        return;
+    }
+    const Entity *fitting = subject, *locker = kept_open(judge, fitting);
     if (locker != NULL && locker->kind == KIND_GAS_LOCKER) {
         if (!judge_shared(judge, fitting, locker)) {
             judge_shut(judge, fitting, locker);
         }
         judge_drain_height(judge, fitting, locker);
-        judge_drain_bore(judge, fitting, locker);
+        judge_drain_bore(judge, fitting, PROP_THROUGH_HULL_BORE, locker);
         judge_drain_climbs(judge, fitting, locker);
+        judge_drain_falls(judge, fitting, locker);
     }
 }
 

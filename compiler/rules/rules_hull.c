@@ -440,13 +440,14 @@ static const Rule rules[] = {
                "common practice, no source",
      .why = "Cooking gas falls out of the locker by its own weight and by nothing else. Water that stands in the drain, a valve that "
             "somebody has shut, a pipe that rises on its way, and the gas fills the locker and runs over into the boat. Looked at where a "
-            "through-hull `serves` a gas locker, or a hose leads from one to it, be it by a T or an elbow (an `item`). A sink, a cockpit or whatever else runs out by the same pipe is an open way for the gas into the boat, and needs a seacock, "
+            "through-hull `serves` a gas locker, or a hose leads from one to it, be it by a T or an elbow (an `item`). The hoses on the way are looked at too: their bore, and whether one "
+            "rises (`rise`); and whether the outlet stands above the locker, where that says `at`. A sink, a cockpit or whatever else runs out by the same pipe is an open way for the gas into the boat, and needs a seacock, "
             "which the drain must not have: each has its own. Less than 75 mm above the water, or a bore that is "
             "too narrow, is a warning; how she heels is not looked at.",
      .breaks = DRAINING("height -0.12 m"),
      .holds = DRAINING("height 0.3 m"),
      .open = DRAINING("height -0.1..0.3 m"),
-     .kinds = {KIND_THROUGH_HULL},
+     .kinds = {KIND_THROUGH_HULL, KIND_HOSE},
      .judge = judge_gas_outlet},
     {.name = "burner-outlet",
      .severity = SEVERITY_FAULT,

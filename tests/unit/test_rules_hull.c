@@ -58,6 +58,28 @@ static void no_seacock_is_asked_where_nothing_may_be_shut(void **state)
                    "seacock", OPEN_AT_ONE, "intake"); /* nothing burns: sea water may run through it */
 }
 
+/* Gas climbs over nothing: what says that its drain rises, or leaves above the locker, is told. */
+static void a_gas_drain_falls_all_the_way(void **state)
+{
+    (void)state;
+#define FALL(SAYS) DRAIN("height 0.12 m") "hose fall { from box; to gas-drain; run 1 m; " SAYS " }\n"
+    expect_verdict(FALL("bore 25 mm; rise -0.2 m"), "gas-outlet", NOTHING, NULL);
+    expect_verdict(FALL("bore 25 mm; rise 0.2 m"), "gas-outlet", BROKEN_AT_ONE, "fall");
+    expect_severity(FALL("bore 25 mm; rise 0.2 m"), "gas-outlet", SEVERITY_FAULT);
+    expect_verdict(FALL("bore 25 mm; rise -0.2..0.2 m"), "gas-outlet", OPEN_AT_ONE, "fall");
+    expect_verdict(FALL("bore 6 mm; rise -0.2 m"), "gas-outlet", BROKEN_AT_ONE, "fall");
+    expect_severity(FALL("bore 6 mm; rise -0.2 m"), "gas-outlet", SEVERITY_WARNING);
+    expect_verdict(DRAIN("height 0.12 m") "hose fall { from gas-drain; to box; run 1 m; bore 25 mm; rise 0.2 m }\n", "gas-outlet", NOTHING, NULL);
+    expect_verdict(DRAIN("height 0.12 m") "item tee {}\nhose fall { from box; to tee; run 1 m; bore 25 mm; rise -0.2 m }\n"
+                                          "hose on { from tee; to gas-drain; run 1 m; bore 25 mm; rise 0.1 m }\n",
+                   "gas-outlet", BROKEN_AT_ONE, "on");
+#define BOX_AT(HEIGHT) BOAT("") "gas-locker box { cylinder 11 kg; drained-overboard yes; drain 25 mm; gauge yes; shut-off yes; at 9 m 0 m 0.5 m }\n" \
+                       "through-hull gas-drain { bore 25 mm; material bronze; serves box; height " HEIGHT " }\n"
+    expect_verdict(BOX_AT("0.4 m"), "gas-outlet", NOTHING, NULL);
+    expect_verdict(BOX_AT("0.7 m"), "gas-outlet", BROKEN_AT_ONE, "gas-drain");
+    expect_verdict(BOX_AT("0.4..0.7 m"), "gas-outlet", OPEN_AT_ONE, "gas-drain");
+}
+
 /* The sink's way out needs the seacock that the locker's must not have. */
 static void what_nothing_may_shut_is_shared_with_nothing(void **state)
 {
@@ -244,6 +266,7 @@ int main(void)
         cmocka_unit_test(a_boat_of_two_hulls_heels_less_and_has_no_middle),
         cmocka_unit_test(a_gas_drain_leaves_above_the_water_and_is_not_shut),
         cmocka_unit_test(no_seacock_is_asked_where_nothing_may_be_shut),
+        cmocka_unit_test(a_gas_drain_falls_all_the_way),
         cmocka_unit_test(what_nothing_may_shut_is_shared_with_nothing),
         cmocka_unit_test(what_burns_leaves_by_metal_above_the_water),
         cmocka_unit_test(the_sea_runs_over_no_swan_neck),
