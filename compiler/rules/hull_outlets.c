@@ -200,6 +200,11 @@ static void judge_drain_falls(Judge *judge, const Entity *fitting, const Entity 
     }
 }
 
+static bool may_drain_gas(const Entity *end)
+{
+    return end != NULL && (is_joint(end) || end->kind == KIND_GAS_LOCKER || end->kind == KIND_THROUGH_HULL);
+}
+
 /* The locker that is at one end of a hose, joints between or not, where the other end is a fitting; *falls: it begins there. */
 static const Entity *drained_by(const Judge *judge, const Entity *hose, bool *falls)
 {
@@ -216,7 +221,8 @@ static const Entity *drained_by(const Judge *judge, const Entity *hose, bool *fa
 static void judge_drain_hose(Judge *judge, const Entity *hose)
 {
     bool falls;
-    const Entity *locker = drained_by(judge, hose, &falls);
+    bool may = may_drain_gas(entity_reference(hose, PROP_HOSE_FROM)) && may_drain_gas(entity_reference(hose, PROP_HOSE_TO));
+    const Entity *locker = may ? drained_by(judge, hose, &falls) : NULL;
     if (locker == NULL) {
         return;
     }

@@ -7,20 +7,44 @@
 #include "figures/water.h"
 #include "rules/plumbing.h"
 
+/* A hose from the one leads to the other, joints between or not. */
 static bool has_hose(const Judge *judge, const Entity *from, const Entity *to)
 {
-    const HoseList *list = &plumbing_of(judge->figures)->from;
-    const Entity *hose = list->first[from->index];
-    while (hose != NULL && entity_reference(hose, PROP_HOSE_TO) != to) {
-        hose = list->next[hose->index];
+    const Plumbing *plumbing = plumbing_of(judge->figures);
+    FarEnds ends;
+    for (const Entity *hose = plumbing->from.first[from->index]; hose != NULL; hose = plumbing->from.next[hose->index]) {
+        joint_ends(plumbing, hose, entity_reference(hose, PROP_HOSE_TO), FOLLOW_ON, &ends);
+        for (uint32_t i = 0; i < ends.count; i++) {
+            if (ends.things[i] == to) {
+                return true;
+            }
+        }
     }
-    return hose != NULL;
+    return false;
 }
 
+static bool is_cooled(const Entity *thing)
+{
+    return thing->kind == KIND_ENGINE || thing->kind == KIND_GENERATOR;
+}
+
+/* A strainer that nothing leads on from yet is there for something, too. */
 static bool draws(const Entity *thing)
 {
-    return thing != NULL && (thing->kind == KIND_ENGINE || thing->kind == KIND_GENERATOR || thing->kind == KIND_PUMP ||
-                             thing->kind == KIND_TOILET || thing->kind == KIND_STRAINER);
+    return is_cooled(thing) || thing->kind == KIND_PUMP || thing->kind == KIND_TOILET || thing->kind == KIND_STRAINER;
+}
+
+/* What draws by a hose, joints between or not: an engine before all else, which is lost without. NULL: nothing. */
+static const Entity *drawing_by(const Plumbing *plumbing, const Entity *hose)
+{
+    const Entity *found = NULL;
+    FarEnds ends;
+    joint_ends(plumbing, hose, entity_reference(hose, PROP_HOSE_TO), FOLLOW_ON, &ends);
+    for (uint32_t i = 0; i < ends.count; i++) {
+        bool better = found == NULL || (is_cooled(ends.things[i]) && !is_cooled(found));
+        found = draws(ends.things[i]) && better ? ends.things[i] : found;
+    }
+    return found;
 }
 
 /* Above the water what serves a generator is its exhaust: it names no `exhaust` of its own. */
@@ -33,11 +57,11 @@ static bool lets_out(const Entity *fitting)
 /* An engine or a pump that it serves, without letting out what that pumps; or what a hose from it leads to. NULL: it is no intake. */
 static const Entity *drawn_by(const Judge *judge, const Entity *fitting)
 {
-    const HoseList *list = &plumbing_of(judge->figures)->from;
-    for (const Entity *hose = list->first[fitting->index]; hose != NULL; hose = list->next[hose->index]) {
-        const Entity *to = entity_reference(hose, PROP_HOSE_TO);
-        if (draws(to)) {
-            return to;
+    const Plumbing *plumbing = plumbing_of(judge->figures);
+    for (const Entity *hose = plumbing->from.first[fitting->index]; hose != NULL; hose = plumbing->from.next[hose->index]) {
+        const Entity *by = drawing_by(plumbing, hose);
+        if (by != NULL) {
+            return by;
         }
     }
     for (const Entity *pump = first_aboard(judge->model, KIND_PUMP); pump != NULL; pump = next_aboard(pump)) {
@@ -104,7 +128,7 @@ void judge_intake_dry(Judge *judge, const Entity *fitting)
     if (finding == NULL) {
         return;
     }
-    bool cooled = by->kind == KIND_ENGINE || by->kind == KIND_GENERATOR;
+    bool cooled = is_cooled(by);
     if (!cooled) {
         finding_severity(finding, SEVERITY_WARNING);
     }

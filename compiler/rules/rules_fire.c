@@ -198,13 +198,21 @@ static void judge_gas_flame(Judge *judge, const Entity *appliance)
 /* ---- gas-line ------------------------------------------------------------------------------------------ */
 
 /* From a locker to what burns the gas, or stated the other way round; a locker's drain leads elsewhere. */
+static bool may_lead_gas(const Entity *end)
+{
+    return end != NULL && (is_joint(end) || end->kind == KIND_GAS_LOCKER || end->kind == KIND_GAS_APPLIANCE);
+}
+
 /* Whichever way it is stated, and whatever joints are between: a locker at one end, what burns its gas at the other. */
 static bool leads_gas(const Judge *judge, const Entity *line, const Entity *from, const Entity *to)
 {
     FarEnds a, b;
+    bool hose = line->kind == KIND_HOSE; /* one between a locker and the hull is its drain; no fuel line is */
+    if (hose ? !(may_lead_gas(from) && may_lead_gas(to)) : !(may_lead_gas(from) || may_lead_gas(to))) {
+        return false;
+    }
     joint_ends(plumbing_of(judge->figures), line, from, FOLLOW_BOTH, &a);
     joint_ends(plumbing_of(judge->figures), line, to, FOLLOW_BOTH, &b);
-    bool hose = line->kind == KIND_HOSE; /* one between a locker and the hull is its drain; no fuel line is */
     bool locker = end_of_kind(&a, KIND_GAS_LOCKER) != NULL, appliance = end_of_kind(&b, KIND_GAS_APPLIANCE) != NULL;
     bool other_locker = end_of_kind(&b, KIND_GAS_LOCKER) != NULL, other_appliance = end_of_kind(&a, KIND_GAS_APPLIANCE) != NULL;
     return hose ? (locker && appliance) || (other_locker && other_appliance) : locker || appliance || other_locker || other_appliance;

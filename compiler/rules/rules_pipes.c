@@ -403,8 +403,8 @@ static const Rule rules[] = {
      .why =
          "An engine draws grease and scraps from the sink into its strainer and its heat exchanger, and air by a drain that "
          "has run dry: then it has no water. The sea stands in the drain as high as outside, and heeled it may come up into "
-         "the sink. Asked of sinks, bowls and bilge pumps; an opening is an intake where a hose leads from it to an engine, "
-         "a generator, a pump, a toilet or a strainer, where a pump draws from it, or where it serves an engine that lets "
+         "the sink. Asked of sinks, bowls and bilge pumps; an opening is an intake where a hose leads from it, by a T or a strainer or without, to an engine, "
+         "a generator, a pump or a toilet, where a pump draws from it, or where it serves an engine that lets "
          "out nothing there.",
      .breaks = EXAMPLE_BOAT SHARED("-0.3 m"),
      .holds = EXAMPLE_BOAT DRAIN SHARED_BY("drain", "-0.3 m"),
@@ -419,7 +419,7 @@ static const Rule rules[] = {
      .why = "An engine whose intake stands above the water has no cooling, and its pump is gone within a minute; a pump or a toilet "
             "draws nothing. A sign that is forgotten, or a height that is taken from another line, makes it so on paper, and spares "
             "the opening its seacock. Which openings are intakes is told as of `drain-intake`. For pumps, toilets and "
-            "strainers a warning. How far one comes out of the water when she heels or rolls is for the eye.",
+            "strainers with nothing behind them a warning. How far one comes out of the water when she heels or rolls is for the eye.",
      .breaks = EXAMPLE_BOAT DRAIN SHARED_BY("drain", "0.3 m"),
      .holds = EXAMPLE_BOAT DRAIN SHARED_BY("drain", "-0.3 m"),
      .open = EXAMPLE_BOAT DRAIN SHARED_BY("drain", "-0.3..0.3 m"),

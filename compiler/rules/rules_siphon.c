@@ -358,25 +358,25 @@ static void judge_loop_place(Runs *runs, const Entity *loop)
 {
     Judge *judge = runs->judge;
     const Entity *hose = entity_reference(loop, PROP_VENT_LOOP_ON);
-    const Line *line = hose != NULL && !(hose->flags & ENTITY_DROPPED) ? siphon_line_of(runs, hose) : NULL;
-    if (line == NULL) {
+    if (hose == NULL || (hose->flags & ENTITY_DROPPED)) {
         return;
     }
-    if (line->sucks == NULL || !line->drawn) {
+    const Entity *sucks = siphon_drawn_by(runs, hose);
+    if (sucks == NULL) {
         judge_holds(judge);
         return;
     }
-    bool pump = line->sucks->kind == KIND_PUMP;
+    bool pump = sucks->kind == KIND_PUMP;
     Finding *finding = judge_broken(judge, loop, place_of(judge, loop, PROP_VENT_LOOP_ON));
     finding_say(judge, finding, "`%s` sits between the sea and %s`%s`: by its valve the pump draws air in place of water%s",
-                say_name(judge, loop), pump ? "" : "the pump of ", say_name(judge, line->sucks),
+                say_name(judge, loop), pump ? "" : "the pump of ", say_name(judge, sucks),
                 pump ? "" : ", and the engine runs hot");
-    finding_note(judge, finding, place_of_name(judge, line->sucks), pump ? "it draws on that hose" : "it draws its cooling water by that hose");
+    finding_note(judge, finding, place_of_name(judge, sucks), pump ? "it draws on that hose" : "it draws its cooling water by that hose");
     if (pump) {
-        finding_remedy(judge, finding, "`on` the hose behind `%s`", say_name(judge, line->sucks));
+        finding_remedy(judge, finding, "`on` the hose behind `%s`", say_name(judge, sucks));
     } else {
         finding_remedy(judge, finding, "`on` a hose `from %s`, between its pump and the place where the water enters the exhaust",
-                       say_name(judge, line->sucks));
+                       say_name(judge, sucks));
     }
 }
 
@@ -457,8 +457,8 @@ static const Rule rules[] = {
                "the exhaust",
      .why = "The valve at the top of a loop lets air in whenever the pressure there falls: that is what it is for. Before a pump "
             "it falls as soon as the pump draws, which then gets air instead of water, and an engine that it cools runs hot. "
-            "An engine or a generator on its sea water, and a pump that delivers into a hose, are looked at; the pump of a "
-            "toilet is part of it.",
+            "An engine or a generator on its sea water, and a pump that delivers into a hose, are looked at, behind a strainer or a T "
+            "(an `item`) too; the pump of a toilet is part of it.",
      .breaks = COOLED("inlet-hose"),
      .holds = COOLED("elbow-hose"),
      .never_open = "which hose a loop sits in is stated",

@@ -482,7 +482,7 @@ static const Rule rules[] = {
      .basis = ON_BOTH,
      .source = practice,
      .why = "What a bowl holds does not pass a hose for water. 38 mm (1 1/2 in) is usual; less than 25 mm behind a bowl that is "
-            "pumped by hand, and less than 19 mm behind a motor or out of a tank, is a slip.",
+            "pumped by hand, and less than 19 mm behind a motor or out of a tank, is a slip, behind a T or a valve (an `item`) too.",
      .breaks = SEWAGE("16 mm"),
      .holds = SEWAGE("38 mm"),
      .open = SEWAGE("16..38 mm"),

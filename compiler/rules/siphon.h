@@ -19,8 +19,7 @@ typedef struct Line {
     bool feeds_pump; /* it ends at a pump that delivers into another hose: the loop belongs there */
     bool branches;   /* it ends at an item ... */
     bool goes_on;    /* ... and at its other end is not the sea */
-    const Entity *sea, *tank, *sucks; /* at its ends: a through-hull; a tank; an engine, or a pump, that draws on it; or NULL */
-    bool drawn;      /* the through-hull is where its water comes from */
+    const Entity *sea, *tank; /* at its ends: a through-hull; a tank; or NULL */
 } Line;
 
 /* Where the water can come in or get out: a bowl's rim, a through-hull, or where a line ends inboard (by its `at`). */
@@ -60,6 +59,8 @@ Line *siphon_line_of(Runs *runs, const Entity *hose);
 bool siphon_reaches_sea(Runs *runs, const Entity *hose);
 /** The opening in the hull, the lowest, that a hose has an open way to; NULL: none. */
 const Entity *siphon_level_sea(Runs *runs, const Entity *hose);
+/** What draws on the water that a hose brings it from the sea, joints between or not: an engine, or a pump that delivers. NULL: nothing. */
+const Entity *siphon_drawn_by(const Runs *runs, const Entity *hose);
 void judge_tanks_below(Judge *judge); /* siphon_level.c */
 void judge_sinks_below(Judge *judge);
 /**

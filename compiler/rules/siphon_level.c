@@ -171,15 +171,23 @@ static void judge_sink(Runs *runs, const Entity *sink)
     }
 }
 
+/* From a fixture on, the first that says where it stands; NULL: none does. */
+static const Entity *placed_sink(const Entity *sink)
+{
+    while (sink != NULL && !entity_states(sink, PROP_COMMON_AT)) {
+        sink = next_aboard(sink);
+    }
+    return sink;
+}
+
 void judge_sinks_below(Judge *judge)
 {
-    if (first_aboard(judge->model, KIND_FIXTURE) == NULL) {
+    const Entity *first = placed_sink(first_aboard(judge->model, KIND_FIXTURE));
+    if (first == NULL) {
         return;
     }
     Runs runs = siphon_runs(judge);
-    for (const Entity *sink = first_aboard(judge->model, KIND_FIXTURE); sink != NULL; sink = next_aboard(sink)) {
-        if (entity_states(sink, PROP_COMMON_AT)) {
-            judge_sink(&runs, sink);
-        }
+    for (const Entity *sink = first; sink != NULL; sink = placed_sink(next_aboard(sink))) {
+        judge_sink(&runs, sink);
     }
 }

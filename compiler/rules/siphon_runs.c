@@ -181,14 +181,24 @@ static bool draws_in(const Runs *runs, const Entity *end)
            (end->kind == KIND_PUMP && entity_states(end, PROP_PUMP_TO));
 }
 
-static void add_line_ends(const Runs *runs, Line *line, const Entity *from, const Entity *to)
+const Entity *siphon_drawn_by(const Runs *runs, const Entity *hose)
+{
+    FarEnds ends;
+    joint_ends(runs->plumbing, hose, entity_reference(hose, PROP_HOSE_TO), FOLLOW_ON, &ends);
+    for (uint32_t i = 0; i < ends.count; i++) {
+        if (draws_in(runs, ends.things[i])) {
+            return comes_from(runs->plumbing, hose, KIND_THROUGH_HULL) != NULL ? ends.things[i] : NULL;
+        }
+    }
+    return NULL;
+}
+
+static void add_line_ends(Line *line, const Entity *from, const Entity *to)
 {
     const Entity *hull = from->kind == KIND_THROUGH_HULL ? from : to->kind == KIND_THROUGH_HULL ? to : NULL;
     const Entity *tank = from->kind == KIND_TANK ? from : to->kind == KIND_TANK ? to : NULL;
     line->sea = hull != NULL ? hull : line->sea;
-    line->drawn = line->drawn || (hull != NULL && hull == from);
     line->tank = tank != NULL ? tank : line->tank;
-    line->sucks = draws_in(runs, to) ? to : line->sucks;
 }
 
 /* Notes the loops of a hose with its line. */
@@ -200,7 +210,7 @@ static void add_to_line(Runs *runs, const Entity *hose, const Entity *from, cons
     line->branches = line->branches || from->kind == KIND_ITEM || to->kind == KIND_ITEM;
     line->first = line->first != NULL ? line->first : hose;
     line->feeds_pump = line->feeds_pump || delivers_on(runs, to);
-    add_line_ends(runs, line, from, to);
+    add_line_ends(line, from, to);
     for (const Loop *loop = runs->plumbing->loops[hose->index]; loop != NULL; loop = loop->next) {
         Side height = side_value(runs->judge, loop->loop, PROP_VENT_LOOP_HEIGHT, 0);
         Answer clears = ask_at_least(height, least_height(runs->judge, loop->loop));

@@ -144,11 +144,28 @@ void judge_loop_high(Judge *judge, const Entity *loop)
  */
 static const double by_hand_m = 0.025, cut_up_m = 0.019;
 
+/* The bowl, else the tank, whose sewage a hose takes on, joints between or not; NULL: none. */
+static const Entity *sewage_of(const Plumbing *plumbing, const Entity *hose)
+{
+    const Entity *found = NULL;
+    FarEnds ends;
+    joint_ends(plumbing, hose, entity_reference(hose, PROP_HOSE_FROM), FOLLOW_BACK, &ends);
+    for (uint32_t i = 0; i < ends.count; i++) {
+        const Entity *end = ends.things[i];
+        bool black = end->kind == KIND_TANK && str_is(entity_word(end, PROP_TANK_HOLDS), "black");
+        if (end->kind == KIND_TOILET) {
+            return end;
+        }
+        found = found == NULL && black ? end : found;
+    }
+    return found;
+}
+
 void judge_hose_narrow(Judge *judge, const Entity *hose)
 {
-    const Entity *from = entity_reference(hose, PROP_HOSE_FROM);
+    const Entity *from = sewage_of(plumbing_of(judge->figures), hose);
     bool bowl = from != NULL && from->kind == KIND_TOILET;
-    bool black = from != NULL && from->kind == KIND_TANK && str_is(entity_word(from, PROP_TANK_HOLDS), "black");
+    bool black = from != NULL && !bowl;
     Str works = bowl ? entity_word(from, PROP_TOILET_WORKED_BY) : entity_word(from, PROP_TANK_HOLDS);
     if ((!bowl && !black) || !entity_states(hose, PROP_HOSE_BORE) || str_is(works, "composting")) {
         return; /* one that composts lets out liquids alone */

@@ -143,6 +143,34 @@ static void an_intake_above_the_water_is_told_of_what_draws_there(void **state)
     expect_verdict(BOAT "through-hull drain { bore 38 mm; height 0.4 m }\nfixture sink { drains-to drain }\n", "intake-dry", NOTHING, NULL);
 }
 
+/* A T, a valve or a strainer between changes nothing of what draws, or of what runs in a hose. */
+static void what_is_behind_a_joint_is_asked_as_without(void **state)
+{
+    (void)state;
+#define PIPE(NAME, FROM, TO, BORE) "hose " NAME " { from " FROM "; to " TO "; bore " BORE "; run 1 m; clamps 2 }\n"
+#define ENGINE "engine iron { rated 20 kW at 3000 rpm; fuel diesel }\n"
+    const char *dry = BOAT ENGINE "item tee {}\nthrough-hull inlet { bore 25 mm; height 0.2 m }\n" PIPE("k1", "inlet", "tee", "25 mm")
+        PIPE("k2", "tee", "iron", "25 mm");
+    expect_verdict(dry, "intake-dry", BROKEN_AT_ONE, "inlet");
+    Compiled c;
+    compile_text(&c, dry);
+    assert_int_equal(compiled_finding(&c, "intake-dry")->severity, SEVERITY_FAULT);
+    compile_free(&c);
+    expect_verdict(BOAT ENGINE "strainer sieve { bore 25 mm }\nthrough-hull inlet { bore 25 mm; height 0.2 m }\n" PIPE("k1", "inlet", "sieve", "25 mm")
+                   PIPE("k2", "sieve", "iron", "25 mm"), "intake-dry", BROKEN_AT_ONE, "inlet");
+#define LOOPED(ON) BOAT ENGINE "item tee {}\nthrough-hull inlet { bore 25 mm; height -0.2 m }\nitem elbow {}\n" PIPE("k1", "inlet", "tee", "25 mm") \
+        PIPE("k2", "tee", "iron", "25 mm") PIPE("k3", "iron", "elbow", "25 mm") "vent-loop loop { on " ON "; height 0.9 m }\n"
+    expect_verdict(LOOPED("k1"), "loop-before-pump", BROKEN_AT_ONE, "loop");
+    expect_verdict(LOOPED("k2"), "loop-before-pump", BROKEN_AT_ONE, "loop");
+    expect_verdict(LOOPED("k3"), "loop-before-pump", NOTHING, NULL);
+#define SEWER(BORE) BOAT "toilet heads { worked-by hand; to black }\ntank black { holds black; capacity 60 l }\nitem valve {}\n" \
+        PIPE("a", "heads", "valve", "38 mm") PIPE("b", "valve", "black", BORE)
+    expect_verdict(SEWER("19 mm"), "hose-narrow", BROKEN_AT_ONE, "b");
+    expect_verdict(SEWER("38 mm"), "hose-narrow", NOTHING, NULL);
+    expect_verdict(BOAT ENGINE "item tee {}\nfixture sink {}\nthrough-hull inlet { bore 25 mm; height -0.2 m }\n" PIPE("off", "sink", "tee", "25 mm")
+                   PIPE("down", "tee", "inlet", "25 mm") PIPE("raw", "inlet", "iron", "25 mm"), "drain-intake", BROKEN_AT_ONE, "sink");
+}
+
 static void petrol_is_asked_within_the_hull_alone(void **state)
 {
     (void)state;
@@ -472,6 +500,7 @@ int main(void)
         cmocka_unit_test(without_a_pump_a_tap_lies_below_its_tank),
         cmocka_unit_test(a_water_heater_hangs_behind_the_pump),
         cmocka_unit_test(an_intake_above_the_water_is_told_of_what_draws_there),
+        cmocka_unit_test(what_is_behind_a_joint_is_asked_as_without),
         cmocka_unit_test(petrol_is_asked_within_the_hull_alone),
         cmocka_unit_test(a_return_that_leads_to_the_engine_is_told_at_its_line),
         cmocka_unit_test(a_feed_that_leads_to_the_tank_is_told_at_its_line),
