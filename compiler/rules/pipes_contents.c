@@ -303,19 +303,40 @@ static void remedy_sea(Judge *judge, Finding *finding, const Pipe *pipe)
     }
 }
 
-/* Another end for what runs into a tank or the sea; another beginning for what a thing is to get. */
-static void remedy(Judge *judge, Finding *finding, const Pipe *pipe, const Entity *origin, uint8_t liquid, uint8_t wanted)
+/* What is to be got rid of, and not by a fuel line: where it goes is wrong then, whatever it comes to. */
+static bool is_waste(const Pipe *pipe, uint8_t liquid)
+{
+    return liquid & (GREY | BLACK | BILGE) && pipe->by->kind != KIND_FUEL_LINE;
+}
+
+/* The waste has come to a joint that something else comes to as well, which is right where it goes on. */
+static bool is_mixed(const Flow *flow, const Pipe *pipe, uint8_t liquid)
+{
+    return source(pipe) == 0 && flow->carries[pipe->from->index] & (uint8_t)~liquid;
+}
+
+/* Another end for what runs into a tank or the sea, and for waste; another beginning for what a thing is to get. */
+static void remedy(Judge *judge, const Flow *flow, Finding *finding, const Pipe *pipe, uint8_t liquid, const Entity *origin)
 {
     bool end = pipe->to->kind == KIND_TANK || pipe->to->kind == KIND_THROUGH_HULL;
+    uint8_t wanted = takes(pipe);
     if (end && liquid == SEA) {
         remedy_sea(judge, finding, pipe);
         return;
     }
+    if (is_waste(pipe, liquid) && is_mixed(flow, pipe, liquid)) {
+        finding_remedy(judge, finding, "a way of its own for what comes from `%s`, not by `%s`", say_name(judge, origin), say_name(judge, pipe->from));
+        return;
+    }
+    end = end || is_waste(pipe, liquid);
+    origin = burns(pipe->from) ? NULL : origin; /* what comes back from an engine goes where it came from */
     const Entity *tank = other_tank(judge, end ? liquid : wanted, pipe, origin);
     PropId prop = end ? pipe->prop : pipe->from_prop;
     const char *word = prop != PROP_NONE ? props[prop].word : end ? "to" : "from";
     if (tank != NULL) {
         finding_remedy(judge, finding, "%s %s", word, say_name(judge, tank));
+    } else if (end && liquid == BILGE) {
+        finding_remedy(judge, finding, "`%s` with a through-hull of its own", word);
     } else {
         int i = 0;
         while (i < LIQUID_COUNT - 1 && !((end ? liquid : wanted) >> i & 1)) {

@@ -50,6 +50,28 @@ static void fuel_at_a_tap_and_water_at_an_engine_are_told_where_they_arrive(void
                    "wrong-liquid", NOTHING, NULL);
 }
 
+static void expect_remedy(const char *spec, const char *remedy)
+{
+    Compiled c;
+    compile_text(&c, spec);
+    const Finding *finding = compiled_finding(&c, "wrong-liquid");
+    assert_non_null(finding);
+    assert_string_equal(finding->remedies->text, remedy);
+    assert_null(finding->remedies->next);
+    compile_free(&c);
+}
+
+/* What is wrong is where the waste goes: no tank of fuel is to be led to an engine's cooling water, nor drinking water to a bilge hose. */
+static void waste_is_led_elsewhere_not_replaced(void **state)
+{
+    (void)state;
+    expect_remedy(BOAT TANKS ENGINE SEA "item tee {}\nfixture sink {}\n" HOSE("one", "sink", "tee") HOSE("two", "sea", "tee") HOSE("on", "tee", "diesel-engine"),
+                  "a way of its own for what comes from `sink`, not by `tee`");
+    expect_remedy(BOAT "bilge-pump sump { hand yes }\nfixture sink {}\n" HOSE("up", "sump", "sink"), "`to` with a through-hull of its own");
+    expect_remedy(BOAT TANKS "toilet bowl { worked-by hand; to fresh }\n", "to black");
+    expect_remedy(BOAT TANKS "pump pump { from diesel; portable yes }\nfixture tap { drains-to grey }\n" HOSE("tail", "pump", "tap"), "from fresh");
+}
+
 /* What already holds drinking water is not told to hold it. */
 static void sea_water_in_a_tank_has_no_tank_to_go_to(void **state)
 {
@@ -158,6 +180,7 @@ int main(void)
         cmocka_unit_test(sewage_finds_its_way_through_fittings_into_drinking_water),
         cmocka_unit_test(a_bowl_and_its_hose_tell_one_mistake_once),
         cmocka_unit_test(fuel_at_a_tap_and_water_at_an_engine_are_told_where_they_arrive),
+        cmocka_unit_test(waste_is_led_elsewhere_not_replaced),
         cmocka_unit_test(sea_water_in_a_tank_has_no_tank_to_go_to),
         cmocka_unit_test(the_sea_may_come_to_a_galley_tap_and_through_what_makes_it_fresh),
         cmocka_unit_test(pipes_in_a_ring_come_to_an_end),
