@@ -6,6 +6,7 @@
 
 #include "figures/drive.h"
 #include "figures/fuel_plan.h"
+#include "figures/plumbing.h"
 #include "rules/ask.h"
 #include "rules/tank_filling.h"
 #include "rules/upstream.h"
@@ -186,13 +187,40 @@ static void mark_returned(const Judge *judge, const Entity *from, bool *reached)
     }
 }
 
+/* Which of two tanks a pipe begins at, and at which it ends, one way or the other. */
+static bool joins(const Entity *pipe, PropId from, PropId to, const Entity *tank, const Entity *other)
+{
+    const Entity *begin = entity_reference(pipe, from), *end = entity_reference(pipe, to);
+    return (begin == tank && end == other) || (begin == other && end == tank);
+}
+
+/* By a pipe between the two that is no overflow their levels even out: what comes into the one does not run over. */
+static bool is_level_with(const Judge *judge, const Entity *tank, const Entity *other)
+{
+    for (const Entity *line = first_aboard(judge->model, KIND_FUEL_LINE); line != NULL; line = next_aboard(line)) {
+        if (joins(line, PROP_FUEL_LINE_FROM, PROP_FUEL_LINE_TO, tank, other) && !is_return(line) && !is_overflow(judge, line)) {
+            return true;
+        }
+    }
+    const HoseList *list = &plumbing_of(judge->figures)->from;
+    const Entity *ends[] = {tank, other};
+    for (int i = 0; i < 2; i++) {
+        for (const Entity *hose = list->first[ends[i]->index]; hose != NULL; hose = list->next[hose->index]) {
+            if (joins(hose, PROP_HOSE_FROM, PROP_HOSE_TO, tank, other)) {
+                return true;
+            }
+        }
+    }
+    return false;
+}
+
 /* Each tank that it draws from has a way back from it: which of them is open is in the owner's hand, as with the feed. */
-static bool returns_to_all(const Judge *judge, const Entity *engine, const DrawnFrom *sources)
+static bool returns_to_all(const Judge *judge, const Entity *engine, const Entity *back, const DrawnFrom *sources)
 {
     bool *reached = ARENA_ARRAY(judge->scratch, bool, judge->model->entity_count + 1);
     mark_returned(judge, engine, reached);
     for (uint32_t i = 0; i < sources->count; i++) {
-        if (!reached[sources->tanks[i]->index]) {
+        if (!reached[sources->tanks[i]->index] && !is_level_with(judge, sources->tanks[i], back)) {
             return false;
         }
     }
@@ -224,9 +252,9 @@ static void judge_way_back(Judge *judge, const Entity *line)
     }
     bool among = false;
     for (uint32_t i = 0; i < sources.count; i++) {
-        among = among || sources.tanks[i] == back;
+        among = among || sources.tanks[i] == back || is_level_with(judge, sources.tanks[i], back);
     }
-    if (among && sources.count > 1 && !returns_to_all(judge, engine, &sources)) {
+    if (among && sources.count > 1 && !returns_to_all(judge, engine, back, &sources)) {
         say_turned_feed(judge, line, engine, &sources);
         return;
     }

@@ -421,6 +421,14 @@ static void a_return_goes_back_where_the_feed_began(void **state)
     snprintf(tail, sizeof tail, lines, "starboard");
     snprintf(text, sizeof text, "%s%s", BOAT ENGINE, tail);
     expect(text, "fuel-shut", "back", VERDICT_BROKEN, "back to `starboard`");
+    static const char *const balances[] = {"fuel-line balance { from starboard; to port; shut-off yes }\n",
+                                           "fuel-line balance { from port; to starboard; shut-off yes }\n",
+                                           "hose balance { from port; to starboard; bore 25 mm; run 1 m }\n"};
+    for (size_t i = 0; i < sizeof balances / sizeof balances[0]; i++) {
+        char joined[2048];
+        snprintf(joined, sizeof joined, "%s%s", text, balances[i]);
+        expect_quiet(joined, "fuel-shut", "back"); /* what comes into the one evens out */
+    }
     expect_quiet(text, "fuel-shut", "second"); /* filter and separator stand on the line before it */
     snprintf(tail, sizeof tail, lines, "port");
     snprintf(text, sizeof text, "%s%s", BOAT ENGINE, tail);
