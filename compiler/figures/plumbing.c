@@ -109,23 +109,25 @@ static void add_drains(const Model *model, Plumbing *plumbing)
     }
 }
 
-static void list_hose(HoseList *list, const Entity *hose, const Entity *at)
+/* last: by Entity.index of a thing, the last hose that is in its list. */
+static void list_hose(HoseList *list, const Entity **last, const Entity *hose, const Entity *at)
 {
-    const Entity **end = at != NULL ? &list->first[at->index] : NULL;
-    while (end != NULL && *end != NULL) {
-        end = &list->next[(*end)->index];
+    if (at == NULL) {
+        return;
     }
-    if (end != NULL) {
-        *end = hose;
-    }
+    const Entity *before = last[at->index];
+    *(before != NULL ? &list->next[before->index] : &list->first[at->index]) = hose;
+    last[at->index] = hose;
 }
 
-static void list_hoses(const Model *model, Plumbing *plumbing)
+static void list_hoses(Arena *arena, const Model *model, Plumbing *plumbing)
 {
+    const Entity **last_from = ARENA_ARRAY(arena, const Entity *, model->entity_count + 1);
+    const Entity **last_into = ARENA_ARRAY(arena, const Entity *, model->entity_count + 1);
     for (const Entity *hose = first_aboard(model, KIND_HOSE); hose != NULL; hose = next_aboard(hose)) {
         const Entity *from = entity_reference(hose, PROP_HOSE_FROM), *to = entity_reference(hose, PROP_HOSE_TO);
-        list_hose(&plumbing->from, hose, from);
-        list_hose(&plumbing->into, hose, to);
+        list_hose(&plumbing->from, last_from, hose, from);
+        list_hose(&plumbing->into, last_into, hose, to);
         mark(plumbing->drawn_from, from);
         mark(plumbing->filled, to);
     }
@@ -179,7 +181,7 @@ static Plumbing *plumbing_make(Arena *arena, const Model *model)
     add_stated_ways(arena, model, plumbing);
     add_loops(arena, model, plumbing);
     add_drains(model, plumbing);
-    list_hoses(model, plumbing);
+    list_hoses(arena, model, plumbing);
     mark_ends(model, plumbing);
     plumbing_share_tanks(arena, model, plumbing);
     plumbing_drain(model, plumbing);
