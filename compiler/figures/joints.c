@@ -98,13 +98,6 @@ const Entity *comes_from(const Plumbing *plumbing, const Entity *hose, KindId ki
     return end_of_kind(&ends, kind);
 }
 
-const Entity *leads_to(const Plumbing *plumbing, const Entity *hose, KindId kind)
-{
-    FarEnds ends;
-    joint_ends(plumbing, hose, entity_reference(hose, PROP_HOSE_TO), FOLLOW_ON, &ends);
-    return end_of_kind(&ends, kind);
-}
-
 bool is_outlet(const Entity *thing)
 {
     return thing->kind == KIND_FIXTURE || thing->kind == KIND_TANK || thing->kind == KIND_THROUGH_HULL ||

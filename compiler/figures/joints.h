@@ -32,9 +32,8 @@ bool is_joint(const Entity *thing);
 void joint_ends(const Plumbing *plumbing, const Entity *pipe, const Entity *at, Follow follow, FarEnds *ends);
 /** The first of a kind among the ends; NULL: there is none. */
 const Entity *end_of_kind(const FarEnds *ends, KindId kind);
-/** What a hose brings of such a kind, or leads to, whatever joints are between; NULL: none. */
+/** What a hose brings its water from, of such a kind, whatever joints are between; NULL: nothing. */
 const Entity *comes_from(const Plumbing *plumbing, const Entity *hose, KindId kind);
-const Entity *leads_to(const Plumbing *plumbing, const Entity *hose, KindId kind);
 
 /** A thing at which the water ends. */
 bool is_outlet(const Entity *thing);
