@@ -151,6 +151,8 @@ bool has_no_hose(const Entity *fitting);
  * serves none, or only such as are dropped.
  */
 const Entity *serves_open(const Model *model, const Entity *fitting);
+/** Such a locker, or what burns so. */
+bool must_breathe(const Model *model, const Entity *entity);
 /** The first through-hull under water whose hose could come off, and the next one; NULL at the end. */
 const Entity *first_flooding(const Model *model);
 const Entity *next_flooding(const Entity *fitting);

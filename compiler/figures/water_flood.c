@@ -46,9 +46,9 @@ bool has_no_hose(const Entity *fitting)
 }
 
 /* Through a heater that burns nothing, or does not say enough of that, sea water may run. */
-static bool burns_aboard(const Model *model, const Entity *entity)
+bool must_breathe(const Model *model, const Entity *entity)
 {
-    return entity->kind == KIND_GAS_APPLIANCE || entity->kind == KIND_BURNER ||
+    return entity->kind == KIND_GAS_LOCKER || entity->kind == KIND_GAS_APPLIANCE || entity->kind == KIND_BURNER ||
            (entity->kind == KIND_HEATER && heater_burns(model, entity) == BURNS_YES);
 }
 
@@ -56,7 +56,7 @@ const Entity *serves_open(const Model *model, const Entity *fitting)
 {
     uint16_t at = 0;
     const Entity *served = next_served(fitting, &at);
-    while (served != NULL && served->kind != KIND_GAS_LOCKER && !burns_aboard(model, served)) {
+    while (served != NULL && !must_breathe(model, served)) {
         served = next_served(fitting, &at);
     }
     return served;

@@ -179,7 +179,7 @@ static void list_tubes(List *list, Sorts *sorts, const Tube *tube)
         const char *title = text_format(list->arena, "%s %s, in %s%s", tube->title, sort->shown, length_word(list),
                                         silent_words(list, sort, tube->one, tube->several));
         add_material(list, sort, tube->name,
-                     (Material){.title = title, .kind = "hose-by-the-metre", .system = tube->system,
+                     (Material){.title = title, .kind = "hose-by-the-metre", .system = sort->climate ? SYSTEM_CLIMATE : tube->system,
                                 .count = whole_lengths(list, sort->count), .length = list->length});
     }
 }

@@ -31,7 +31,7 @@ static const Entity *served_too(const Entity *fitting)
 {
     uint16_t at = 0;
     const Entity *served = next_served(fitting, &at);
-    while (served != NULL && must_breathe(served)) {
+    while (served != NULL && must_breathe(judge->model, served)) {
         served = next_served(fitting, &at);
     }
     return served;
@@ -46,7 +46,7 @@ static const Entity *brought_too(const Judge *judge, const Entity *fitting)
         joint_ends(plumbing, hose, entity_reference(hose, PROP_HOSE_FROM), FOLLOW_BOTH, &ends);
         for (uint32_t i = 0; i < ends.count; i++) {
             const Entity *end = ends.things[i];
-            if (!must_breathe(end) && !is_joint(end) && end->kind != KIND_THROUGH_HULL) {
+            if (!must_breathe(judge->model, end) && !is_joint(end) && end->kind != KIND_THROUGH_HULL) {
                 return end;
             }
         }

@@ -366,8 +366,7 @@ static void tell(Judge *judge, const Flow *flow, const Pipe *pipe, uint8_t bad)
     if (pipe->to->kind == KIND_TANK && held(pipe->to) == GREY && i == LIQUID_BLACK) {
         finding_severity(finding, SEVERITY_WARNING); /* it makes a sewage tank of that one, and nobody drinks of it */
     }
-    const Entity *not_back = returns_fuel(pipe->from) ? NULL : origin; /* what comes back from an engine goes where it came from */
-    remedy(judge, finding, pipe, not_back, (uint8_t)(1u << i), takes(pipe));
+    remedy(judge, flow, finding, pipe, (uint8_t)(1u << i), origin);
 }
 
 /* Nobody can tell what is in it. */

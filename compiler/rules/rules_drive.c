@@ -93,62 +93,6 @@ static void judge_exhaust_back(Judge *judge, const Entity *exhaust)
     finding_remedy(judge, finding, "a wider bore, fewer bends, or less lift");
 }
 
-/*
- * A vented loop between the engine's pump and its elbow keeps the sea from siphoning in behind a low elbow. In the hose to
- * the engine it would let the pump draw air, and break nothing behind it.
- */
-static bool has_loop(const Judge *judge, const Entity *engine)
-{
-    for (const Entity *e = first_aboard(judge->model, KIND_VENT_LOOP); e != NULL; e = next_aboard(e)) {
-        const Entity *hose = entity_reference(e, PROP_VENT_LOOP_ON);
-        if (hose != NULL && engine != NULL && entity_reference(hose, PROP_HOSE_FROM) == engine) {
-            return true;
-        }
-    }
-    return false;
-}
-
-/*
- * A foot is 300 mm in metric papers of installation, from memory: what keeps to them is not 5 mm short. Whatever the unit, the
- * same height has one verdict.
- */
-static const double riser_rounding_m = 0.0048;
-
-static void judge_exhaust_riser(Judge *judge, const Entity *exhaust)
-{
-    const Limit *limit = hull_limit(LIMIT_EXHAUST_RISER);
-    const Entity *engine = engine_of_exhaust(judge->model, exhaust);
-    if (!exhaust_is_wet(exhaust)) {
-        return;
-    }
-    bool loop = has_loop(judge, engine); /* the sea may still come up the pipe: the elbow stands above the waterline */
-    UnitPair unit = unit_of(exhaust, PROP_EXHAUST_RISER_ABOVE_WATERLINE, UNIT_ALONE(UNIT_M));
-    double foot = limit->value - riser_rounding_m;
-    double least = loop ? 0.0 : foot;
-    double nominal = unit.unit == UNIT_FT || unit.unit == UNIT_IN ? limit->value : foot; /* as it is told */
-    Side height = side_value(judge, exhaust, PROP_EXHAUST_RISER_ABOVE_WATERLINE, 0);
-    Span place = place_of(judge, exhaust, PROP_EXHAUST_RISER_ABOVE_WATERLINE);
-    bool said = height.state != STATE_MISSING;
-    Finding *finding = said ? judge_at_least(judge, exhaust, place, height, side_number(least, unit))
-                            : judge_open(judge, exhaust, place, exhaust, PROP_EXHAUST_RISER_ABOVE_WATERLINE);
-    if (finding == NULL) {
-        return;
-    }
-    if (said) {
-        finding_say(judge, finding, "the mixing elbow of `%s` stands %s above the waterline; %s is the least%s",
-                    say_name(judge, exhaust), say_side(judge, height), say_number(judge, loop ? 0.0 : nominal, unit),
-                    loop ? " behind a vented loop" : "");
-    } else {
-        finding_say(judge, finding, "`%s` does not say how high its mixing elbow stands above the waterline",
-                    say_name(judge, exhaust));
-    }
-    finding_remedy(judge, finding, "riser-above-waterline %s", say_up(judge, nominal, unit));
-    if (!loop && !(height.state == STATE_KNOWN && height.value.high < 0.0)) {
-        finding_remedy(judge, finding, "a `vent-loop` on a hose that leads from the engine's pump to the elbow, high above "
-                                       "the water (never on the hose to the engine: its pump would draw air)");
-    }
-}
-
 /* ---- the table ----------------------------------------------------------------------------------------- */
 
 #define POWER_FOR_7_KN(RATED) HULL DIESEL(RATED) "day passage { distance 35 nmi at 7 kn }\n"

@@ -346,7 +346,7 @@ static void judge_fitting_clamps(Judge *judge, const Entity *fitting)
                               waterline_at(judge, fitting));
     const Plumbing *plumbing = plumbing_of(judge->figures);
     bool hosed = plumbing->into.first[fitting->index] != NULL || plumbing->from.first[fitting->index] != NULL;
-    bool asked = entity_states(fitting, PROP_THROUGH_HULL_CLAMPS) || (!hosed && !has_no_hose(fitting) && serves_open(judge->model, fitting) == NULL && low != ANSWER_UNKNOWN);
+    bool asked = entity_states(fitting, PROP_THROUGH_HULL_CLAMPS) || (!hosed && !has_no_hose(fitting) && !nothing_may_shut(judge, fitting) && low != ANSWER_UNKNOWN);
     if (asked && !entity_states(fitting, PROP_THROUGH_HULL_CLAMPS) && has_mistake(fitting, PROP_THROUGH_HULL_SERVES)) {
         judge_waiting(judge); /* it may serve what has no hose */
     } else if (asked && low != ANSWER_YES) { /* where a hose is stated that one is asked */
