@@ -119,7 +119,7 @@ void drive_thrusters(Work *work);
 /** Ground tackle by the length of the boat (drive_thruster.c). */
 void drive_anchors(Work *work);
 
-/** How far such an energy of a bank brings her as fast as a goal asks, by the electric engines on it; false: none, or not known. */
-bool electric_way(Work *work, const Entity *bank, const Entity *asks, Interval usable_j, Interval *metres);
+/** How far a bank of such a capacity brings her as fast as a goal asks, by the electric engines on it; false: none, or not known. */
+bool electric_way(Work *work, const Entity *bank, const Entity *asks, Interval capacity, Interval least, Interval *metres);
 
 #endif

@@ -180,39 +180,46 @@ static Interval use_motor_powers(Work *work, const Entity *bank, const Entity *a
     return sum->value;
 }
 
-bool electric_way(Work *work, const Entity *bank, const Entity *asks, Interval usable_j, Interval *metres)
+/* All electric engines on that bank at work and nothing else; what of its capacity is used goes by the current. */
+static Interval use_electric_way(Work *work, const Entity *bank, const Entity *asks, Interval capacity, Interval least, Sum *taken, const char **volts)
 {
-    Sum sum = {.value = point(0.0)};
-    buf_init(&sum.formula, work->figures->arena);
-    work_begin(work);
     Interval reserve = use_drive_limit(work, "reserve of energy", DRIVE_FUEL_RESERVE, UNIT_ALONE(UNIT_PERCENT));
     Interval speed = use_value(work, asks, speed_of(asks), 1).value;
-    Interval taken = use_motor_powers(work, bank, asks, &sum);
-    Interval way = interval_multiply(interval_multiply(usable_j, interval_subtract(point(1.0), reserve)), speed);
-    *metres = interval_divide(way, taken);
-    return work->state == STATE_KNOWN && taken.low > 0.0;
+    Interval power = use_motor_powers(work, bank, asks, taken);
+    Interval amps = interval_divide(power, use_bank_volts(work, bank, volts));
+    Interval seconds = use_lasting(work, bank, capacity, least, amps);
+    return interval_multiply(interval_multiply(seconds, interval_subtract(point(1.0), reserve)), speed);
 }
 
-/* How far its bank brings her, all electric engines on that bank at work and nothing else. */
+bool electric_way(Work *work, const Entity *bank, const Entity *asks, Interval capacity, Interval least, Interval *metres)
+{
+    Sum sum = {.value = point(0.0)};
+    const char *volts;
+    buf_init(&sum.formula, work->figures->arena);
+    work_begin(work);
+    *metres = use_electric_way(work, bank, asks, capacity, least, &sum, &volts);
+    return work->state == STATE_KNOWN && sum.value.low > 0.0;
+}
+
 static void record_electric_range(Work *work, const Entity *engine, const Entity *asks)
 {
     const Entity *bank = bank_behind(engine->fed);
-    const Figure *energy = bank != NULL ? figure_find(work->figures, bank, FIGURE_USABLE_ENERGY, NULL) : NULL;
-    if (burns_fuel(engine) || energy == NULL) {
+    const Figure *charge = bank != NULL ? figure_find(work->figures, bank, FIGURE_CAPACITY, NULL) : NULL;
+    const Figure *kept = bank != NULL ? figure_find(work->figures, bank, FIGURE_LEAST_CHARGE, NULL) : NULL;
+    if (burns_fuel(engine) || charge == NULL || kept == NULL) {
         return;
     }
     Sum sum = {.value = point(0.0)};
+    const char *volts;
     buf_init(&sum.formula, work->figures->arena);
     work_begin(work);
-    Interval usable = use_figure(work, energy).value;
-    Interval reserve = use_drive_limit(work, "reserve of energy", DRIVE_FUEL_RESERVE, UNIT_ALONE(UNIT_PERCENT));
-    Interval speed = use_value(work, asks, speed_of(asks), 1).value;
-    Interval taken = use_motor_powers(work, bank, asks, &sum);
-    Interval way = interval_multiply(usable, interval_subtract(point(1.0), reserve));
-    Figure *figure =
-        work_record(work, FIGURE_RANGE, engine, asks, interval_divide(interval_multiply(way, speed), taken),
-                    text_format(work->figures->arena, "{usable-energy} x (1 - {reserve}) x {speed} / (%s)", sum.formula.text));
-    figure->remark = "nothing else drawing from the bank and nothing charging it, and what a bank loses at high current not counted";
+    Interval capacity = use_figure(work, charge).value;
+    Interval least = use_figure(work, kept).value;
+    Interval way = use_electric_way(work, bank, asks, capacity, least, &sum, &volts);
+    Figure *figure = work_record(work, FIGURE_RANGE, engine, asks, way,
+                                 text_format(work->figures->arena, "{capacity} x (1 - {least-charge}) x (1 - {reserve}) x {speed} / "
+                                                                   "((%s) / %s), counted by Peukert", sum.formula.text, volts));
+    figure->remark = "nothing else drawing from the bank and nothing charging it";
 }
 
 /* Of the boat: the least of her engines. */

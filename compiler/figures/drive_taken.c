@@ -105,7 +105,9 @@ void drive_taken(Work *work, const Entity *engine, const Entity *asks, const Fig
     if (bank != NULL) {
         work_begin(work);
         power = use_figure(work, taken).value;
-        Interval volts = use_value(work, bank, PROP_BANK_VOLTAGE, 0).value;
-        work_record(work, FIGURE_TAKEN_CURRENT, engine, asks, interval_divide(power, volts), "{taken-power} / {voltage}");
+        const char *shown;
+        Interval volts = use_bank_volts(work, bank, &shown);
+        work_record(work, FIGURE_TAKEN_CURRENT, engine, asks, interval_divide(power, volts),
+                    text_format(work->figures->arena, "{taken-power} / %s", shown));
     }
 }

@@ -48,21 +48,16 @@ static Interval use_sag(Work *work, const Entity *bank, Interval volts, Interval
 /* The voltage at the thruster: less what the bank and the cables lose. */
 static void record_voltage(Work *work, const Entity *thruster, const Entity *bank, const Feed *cable)
 {
-    const char *sagging;
-    bool in_series = entity_states(bank, PROP_BANK_SERIES);
+    const char *sagging, *shown;
     work_begin(work);
-    Interval volts = use_value(work, bank, PROP_BANK_VOLTAGE, 0).value;
-    if (in_series) {
-        volts = interval_multiply(volts, use_value(work, bank, PROP_BANK_SERIES, 0).value);
-    }
+    Interval volts = use_bank_volts(work, bank, &shown);
     Interval amps = use_figure(work, feed_of(work, cable, FIGURE_CURRENT)).value;
     Interval sag = use_sag(work, bank, volts, amps, &sagging);
     Interval lost = use_figure(work, feed_of(work, cable, FIGURE_TOTAL_DROP)).value;
     Interval left = interval_subtract(interval_subtract(point(1.0), sag), lost);
     Interval at = interval_max(interval_multiply(volts, left), point(0.0)); /* asked for more than can come: nothing is left */
     Figure *figure = work_record(work, FIGURE_BURST_VOLTAGE, thruster, NULL, at,
-                                 text_format(work->figures->arena, "{voltage}%s x (1 - %s - {total drop})",
-                                             in_series ? " x {series}" : "", sagging));
+                                 text_format(work->figures->arena, "%s x (1 - %s - {total drop})", shown, sagging));
     figure->remark = "from a bank that is full; less as it empties";
 }
 
@@ -71,11 +66,10 @@ static void record_power(Work *work, const Entity *thruster, const Entity *bank,
 {
     work_begin(work);
     Interval amps = use_figure(work, feed_of(work, cable, FIGURE_CURRENT)).value;
-    Interval volts = use_value(work, bank, PROP_BANK_VOLTAGE, 0).value;
-    bool in_series = entity_states(bank, PROP_BANK_SERIES);
-    volts = in_series ? interval_multiply(volts, use_value(work, bank, PROP_BANK_SERIES, 0).value) : volts;
+    const char *shown;
+    Interval volts = use_bank_volts(work, bank, &shown);
     work_record(work, FIGURE_BURST_POWER, thruster, NULL, interval_multiply(amps, volts),
-                in_series ? "{current} x {voltage} x {series}" : "{current} x {voltage}");
+                text_format(work->figures->arena, "{current} x %s", shown));
 }
 
 static Interval use_burst(Work *work, const Entity *thruster)
@@ -96,16 +90,12 @@ static void record_least_voltage(Work *work, const Entity *thruster, const Entit
         return;
     }
     Interval share = use_drive_limit(work, "share of the nominal voltage", DRIVE_THRUSTER_VOLTS, PERCENT);
-    Interval volts = use_value(work, bank, PROP_BANK_VOLTAGE, 0).value;
-    Interval series =
-        entity_states(bank, PROP_BANK_SERIES) ? use_value(work, bank, PROP_BANK_SERIES, 0).value : point(1.0);
-    volts = interval_multiply(volts, series);
+    const char *shown;
+    Interval volts = use_bank_volts(work, bank, &shown);
     Interval nominal = interval_corners(12.0 * round(volts.low / 12.0), 12.0 * round(volts.high / 12.0));
     use_fact(work, "nominal voltage", nominal, UNIT_ALONE(UNIT_V), "the nearest multiple of 12 V");
     work_record(work, FIGURE_LEAST_VOLTAGE, thruster, NULL, interval_multiply(share, nominal),
-                entity_states(bank, PROP_BANK_SERIES)
-                    ? "{share} of what is nominal for {voltage} x {series}, {nominal}"
-                    : "{share} of what is nominal for {voltage}, {nominal}");
+                text_format(work->figures->arena, "{share} of what is nominal for %s, {nominal}", shown));
 }
 
 static void record_heat(Work *work, const Entity *thruster, const Feed *cable)

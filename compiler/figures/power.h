@@ -270,6 +270,13 @@ bool feed_is_alternating(const Feed *feed);
 /** `rated` of the panel, bus, switch, outlet or inlet that a feed brings its power to; PROP_NONE for all else. */
 PropId feed_rated_prop(const Feed *feed);
 
+/** The voltage of all of a bank's batteries in series, and how that stands in a formula. */
+Interval use_bank_volts(Work *work, const Entity *bank, const char **shown);
+/**
+ * How long a bank gives such a current, from full to its least charge, counted by Peukert, in s. Records the exponent; capacity,
+ * least charge and current are what the caller has recorded (power_group_bank.c).
+ */
+Interval use_lasting(Work *work, const Entity *bank, Interval capacity, Interval least, Interval amps);
 /** Open-circuit voltage of a bank that gives so many volts, rested and full; as stated where its chemistry is a mistake. */
 Interval bank_open_v(const Entity *bank, Interval stated_v);
 /** The chemistry that a bank states; false if that is a mistake. */

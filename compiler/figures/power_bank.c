@@ -81,6 +81,17 @@ Quantity use_bank_strings(Work *work, const Entity *bank)
     return use_strings(work, bank, PROP_BANK_SERIES, PROP_BANK_PARALLEL);
 }
 
+Interval use_bank_volts(Work *work, const Entity *bank, const char **shown)
+{
+    Interval volts = use_value(work, bank, PROP_BANK_VOLTAGE, 0).value;
+    *shown = "{voltage}";
+    if (entity_states(bank, PROP_BANK_SERIES)) {
+        volts = interval_multiply(volts, use_value(work, bank, PROP_BANK_SERIES, 0).value);
+        *shown = "({voltage} x {series})";
+    }
+    return volts;
+}
+
 Quantity use_filled(Power *power, const Entity *entity, PropId prop)
 {
     double sized = power_node(power, entity)->sized;
@@ -110,13 +121,12 @@ static const Figure *record_usable(Power *power, const Entity *bank, const Figur
     Work *work = power->work;
     work_begin(work);
     Quantity charge = use_figure(work, capacity);
-    Quantity one = use_value(work, bank, PROP_BANK_VOLTAGE, 0);
-    Quantity series = use_or_one(work, bank, PROP_BANK_SERIES);
+    const char *shown;
+    Interval volts = use_bank_volts(work, bank, &shown);
     Quantity share = use_bank_value(work, bank, PROP_BANK_USABLE, BATTERY_USABLE, UNIT_ALONE(UNIT_PERCENT));
-    Interval volts = interval_multiply(one.value, series.value);
     Interval joule = interval_multiply(interval_multiply(charge.value, volts), share.value);
-    return work_record(work, FIGURE_USABLE_ENERGY, bank, NULL, joule, entity_states(bank, PROP_BANK_SERIES) ? "{capacity} x {voltage} x {series} x {usable share}"
-                                                              : "{capacity} x {voltage} x {usable share}");
+    return work_record(work, FIGURE_USABLE_ENERGY, bank, NULL, joule,
+                       text_format(work->figures->arena, "{capacity} x %s x {usable share}", shown));
 }
 
 /* Short circuit: stated current, else voltage over the stated or usual resistance. */

@@ -210,23 +210,15 @@ static void record_runtime(Power *power, const GroupBank *bank)
         return;
     }
     work_begin(work);
-    use_figure(work, bank->capacity);
-    use_figure(work, bank->least);
+    Interval capacity = use_figure(work, bank->capacity).value;
+    Interval least = use_figure(work, bank->least).value;
     use_fact(work, "current of all that runs long", amps, UNIT_ALONE(UNIT_A), "currents of what hangs on it");
-    use_peukert(work, bank->entity);
+    Interval seconds = use_lasting(work, bank->entity, capacity, least, amps);
     const Figure *discharge = figure_find(work->figures, bank->entity, FIGURE_DISCHARGE_CURRENT, NULL);
     if (discharge != NULL && discharge->state == STATE_WAITING) {
         use_waiting(work);
     }
-    Band band = no_band;
-    for (int c = 0; c < CORNERS; c++) {
-        const DayBank *of = &bank->alone[c];
-        double current = c == WORSE ? amps.high : amps.low;
-        double charge = of->model.capacity_coulomb * (1.0 - of->least_share);
-        double counted = peukert_effective_a(of->model.capacity_coulomb, of->model.rated_hours, current, of->model.exponent);
-        widen(&band, counted > 0.0 && charge < 0.01 * DAY_ENDLESS_COULOMB ? charge / counted : INFINITY);
-    }
-    work_record(work, FIGURE_RUNTIME, bank->entity, NULL, band_interval(band),
+    work_record(work, FIGURE_RUNTIME, bank->entity, NULL, seconds,
                 "{capacity} x (1 - {least-charge}) / {current of all that runs long}, counted by Peukert");
 }
 

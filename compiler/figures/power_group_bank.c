@@ -54,6 +54,13 @@ Quantity use_peukert(Work *work, const Entity *bank)
                     UNIT_ALONE(UNIT_NONE), "usual for its chemistry; ranges of a battery maker's article, lithium from memory");
 }
 
+Interval use_lasting(Work *work, const Entity *bank, Interval capacity, Interval least, Interval amps)
+{
+    Interval exponent = interval_max(point(1.0), use_peukert(work, bank).value);
+    return (Interval){battery_lasting_s(capacity.low, 1.0 - least.high, BATTERY_RATED_HOURS, amps.high, exponent.high),
+                      battery_lasting_s(capacity.high, 1.0 - least.low, BATTERY_RATED_HOURS, amps.low, exponent.low)};
+}
+
 void use_taper(Work *work, const Entity *bank)
 {
     Chemistry chemistry;

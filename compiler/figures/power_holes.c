@@ -130,13 +130,10 @@ static void ask_range(Asked *asked, const Entity *goal)
     const Value *wanted = property_value(entity_property(goal, PROP_GOAL_RANGE), 0);
     for (int b = 0; b < asked->group->bank_count && wanted->kind == VALUE_QUANTITY; b++) {
         const GroupBank *bank = asked->group->banks[b];
-        Interval metres, share = point(0.0);
-        if (bank->state == STATE_KNOWN) {
-            share = interval_subtract(point(1.0), (Interval){bank->least->low, bank->least->high});
-        }
-        Interval usable_j = interval_multiply((Interval){bank->capacity->low, bank->capacity->high}, bank->volts);
+        Interval metres;
         if (bank->state == STATE_KNOWN &&
-            electric_way(asked->power->work, bank->entity, goal, interval_multiply(usable_j, share), &metres)) {
+            electric_way(asked->power->work, bank->entity, goal, (Interval){bank->capacity->low, bank->capacity->high},
+                         (Interval){bank->least->low, bank->least->high}, &metres)) {
             ask(asked, at_least(metres.low, wanted->u.quantity.high), "the range of `%.*s` is missed", goal);
         }
     }

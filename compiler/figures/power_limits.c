@@ -144,14 +144,20 @@ static void record_heater(Power *power, const Entity *heater, PropId draw)
         return;
     }
     work_begin(work);
-    Interval energy = use_figure(work, figure_find(work->figures, bank, FIGURE_USABLE_ENERGY, NULL)).value;
+    const char *shown;
+    Interval capacity = use_figure(work, figure_find(work->figures, bank, FIGURE_CAPACITY, NULL)).value;
+    Interval least = use_figure(work, figure_find(work->figures, bank, FIGURE_LEAST_CHARGE, NULL)).value;
     Interval keeps = use_value(work, inverter, PROP_INVERTER_EFFICIENCY, 0).value;
+    Interval volts = use_bank_volts(work, bank, &shown);
     Interval watts = heater_watts(power, heater);
-    Interval seconds = point(INFINITY);
+    Interval amps = point(0.0);
     if (work->state == STATE_KNOWN && watts.high > 0.0) {
-        seconds = interval_divide(interval_multiply(energy, keeps), watts);
+        amps = interval_divide(interval_divide(watts, keeps), volts);
     }
-    work_record(work, FIGURE_RUNTIME, heater, NULL, seconds, "{usable-energy of its bank} x {efficiency} / draw");
+    Interval seconds = use_lasting(work, bank, capacity, least, amps);
+    work_record(work, FIGURE_RUNTIME, heater, NULL, seconds,
+                text_format(work->figures->arena, "{capacity of its bank} x (1 - {least-charge}) / (draw / {efficiency} / %s), "
+                                                  "counted by Peukert", shown));
 }
 
 void power_limits(Power *power)

@@ -4,6 +4,7 @@
  */
 #include "figures/drive.h"
 
+#include "figures/power.h"
 #include "physics/bilge.h"
 
 #include <math.h>
@@ -25,9 +26,9 @@ static bool use_power(Work *work, const Entity *pump, Interval *watts, const cha
     *watts = use_value(work, pump, PROP_LOAD_DRAW, 0).value;
     *shown = "{draw}";
     if (amperes) {
-        Interval volts = use_value(work, bank, PROP_BANK_VOLTAGE, 0).value;
-        *watts = interval_multiply(*watts, interval_multiply(volts, use_value(work, bank, PROP_BANK_SERIES, 0).value));
-        *shown = "({draw} x {voltage} x {series})";
+        const char *volts;
+        *watts = interval_multiply(*watts, use_bank_volts(work, bank, &volts));
+        *shown = text_format(work->figures->arena, "({draw} x %s)", volts);
     }
     return true;
 }

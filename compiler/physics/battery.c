@@ -83,6 +83,28 @@ double peukert_effective_a(double capacity_coulomb, double rated_hours, double c
     return current_a / peukert_share(capacity_coulomb, rated_hours, current_a, exponent);
 }
 
+double battery_lasting_s(double capacity_coulomb, double usable_share, double rated_hours, double current_a, double exponent)
+{
+    if (current_a <= 0.0) {
+        return INFINITY;
+    }
+    if (capacity_coulomb <= 0.0 || usable_share <= 0.0 || isinf(current_a)) {
+        return 0.0;
+    }
+    double charge = capacity_coulomb * usable_share;
+    return isinf(charge) ? INFINITY : charge / peukert_effective_a(capacity_coulomb, rated_hours, current_a, exponent);
+}
+
+double battery_steady_a(double capacity_coulomb, double usable_share, double rated_hours, double seconds, double exponent)
+{
+    if (capacity_coulomb <= 0.0 || usable_share <= 0.0) {
+        return 0.0;
+    }
+    double effective_a = capacity_coulomb * usable_share / seconds;
+    double rated_a = rated_current_a(capacity_coulomb, rated_hours);
+    return effective_a <= rated_a ? effective_a : rated_a * pow(effective_a / rated_a, 1.0 / exponent);
+}
+
 BatteryModel battery_model(Chemistry chemistry, double capacity_coulomb)
 {
     double low = battery_figure(BATTERY_PEUKERT_LOW, chemistry);

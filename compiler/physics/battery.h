@@ -89,6 +89,18 @@ double peukert_share(double capacity_coulomb, double rated_hours, double current
  */
 double peukert_effective_a(double capacity_coulomb, double rated_hours, double current_a, double exponent);
 
+/**
+ * How long in s a bank gives a steady current, from full until that share of its charge is gone by Peukert; INFINITY for no
+ * current. Rises with capacity and share, falls with current and exponent.
+ */
+double battery_lasting_s(double capacity_coulomb, double usable_share, double rated_hours, double current_a, double exponent);
+
+/**
+ * The other way round: the steady current in A that it gives for so long. Rises with capacity and share, falls with time and
+ * exponent.
+ */
+double battery_steady_a(double capacity_coulomb, double usable_share, double rated_hours, double seconds, double exponent);
+
 /* A bank as the day-by-day model sees it. */
 typedef struct BatteryModel {
     double capacity_coulomb;

@@ -7,10 +7,12 @@
 
 #include "output/book.h"
 
+#include <stdio.h>
+
 #define BOAT                                                                                            \
     "edition 1\nboat wren { length 10.4 m; waterline 9.6 m; beam 3.4 m; displacement 7400 kg; crew 2; " \
     "currency EUR; basis iso; sails no }\n"
-#define BANK "bank drive { chemistry lifepo4; voltage 48 V; capacity 400 Ah; usable 80 % }\n"
+#define BANK "bank drive { chemistry lifepo4; voltage 48 V; capacity 400 Ah; usable 80 %; peukert 1 }\n"
 #define MOTOR(SAYS)                                                                                                   \
     BANK "engine motor { fed-by drive; run 2 m; wire 95 mm2; protect 400 A fuse 0.1 m from source; fuel electric; "    \
          "rated 15 kW at 1000 rpm; efficiency 90 %; " SAYS " }\n"
@@ -76,6 +78,50 @@ static void its_cable_carries_the_most_that_the_display_shows(void **state)
         assert_near(value_of(&c, "motor", FIGURE_CURRENT, NULL), tried[i].watts / 48.0, 1e-9);
         compile_free(&c);
     }
+}
+
+/* 3 kW from four of 12 V in series are 62.5 A, as from one of 48 V. */
+static void its_current_is_that_of_all_in_series(void **state)
+{
+    (void)state;
+    static const char *const banks[] = {"voltage 48 V", "voltage 12 V; series 4"};
+    for (size_t i = 0; i < 2; i++) {
+        Compiled c;
+        char text[600];
+        snprintf(text, sizeof text,
+                 BOAT "bank drive { chemistry agm; %s; capacity 400 Ah }\n"
+                      "engine motor { fed-by drive; run 2 m; wire 95 mm2; protect 400 A fuse 0.1 m from source; fuel electric; "
+                      "rated 15 kW at 1000 rpm; takes 5 kn 3 kW }\nday out { distance 20 nmi at 5 kn }\n",
+                 banks[i]);
+        compile_text(&c, text);
+        assert_null(c.spec->messages.first);
+        assert_near(value_of(&c, "motor", FIGURE_TAKEN_CURRENT, "out"), 62.5, 1e-9);
+        compile_free(&c);
+    }
+}
+
+/*
+ * Manual of a battery monitor (verified): 200 Ah at 50 A and k 1.25 last 2.675 h. Half of it is usable, a fifth of that kept: 1.07 h
+ * at 2.4 kW from 48 V, 5.35 nmi at 5 kn. A bank that the program chooses for a range is chosen by the same law.
+ */
+static void the_range_goes_by_what_the_bank_gives_at_that_current(void **state)
+{
+    (void)state;
+#define DRAWN_FROM(CAPACITY) \
+    BOAT "bank drive { chemistry agm; voltage 12 V; series 4; capacity " CAPACITY "; peukert 1.25; usable 50 % }\n" \
+         "engine motor { fed-by drive; run 2 m; wire 95 mm2; protect 400 A fuse 0.1 m from source; fuel electric; " \
+         "rated 15 kW at 1000 rpm; takes 5 kn 2.4 kW }\ngoal far { range 5.4 nmi at 5 kn }\n"
+    Compiled c;
+    compile_text(&c, DRAWN_FROM("200 Ah"));
+    assert_null(c.spec->messages.first);
+    assert_near(value_of(&c, "wren", FIGURE_RANGE, "far") / 1852.0, 5.35, 0.002);
+    compile_free(&c);
+    expect_verdict(DRAWN_FROM("200 Ah"), "goal-missed", BROKEN_AT_ONE, "far");
+    compile_text(&c, DRAWN_FROM("?"));
+    assert_true(value_of(&c, "drive", FIGURE_CAPACITY, NULL) > 200.0 * 3600.0);
+    assert_true(value_of(&c, "wren", FIGURE_RANGE, "far") >= 5.4 * 1852.0);
+    compile_free(&c);
+#undef DRAWN_FROM
 }
 
 #define DAY "day out { distance 20 nmi at 5 kn }\n"
@@ -226,6 +272,8 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(what_the_display_shows_goes_before_the_formulas),
         cmocka_unit_test(its_cable_carries_the_most_that_the_display_shows),
+        cmocka_unit_test(its_current_is_that_of_all_in_series),
+        cmocka_unit_test(the_range_goes_by_what_the_bank_gives_at_that_current),
         cmocka_unit_test(points_of_turns_make_a_range_shorter_and_never_longer),
         cmocka_unit_test(a_day_without_turns_takes_what_its_speed_takes),
         cmocka_unit_test(what_it_takes_rises_with_its_speed),

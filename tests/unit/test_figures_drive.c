@@ -502,7 +502,7 @@ static void of_an_outboard_only_what_its_leg_states_is_lost(void **state)
 }
 
 #define MOTOR                                                                                                 \
-    "bank drive { chemistry lifepo4; voltage 48 V; capacity 400 Ah; usable 80 % }\n"                           \
+    "bank drive { chemistry lifepo4; voltage 48 V; capacity 400 Ah; usable 80 %; peukert 1 }\n"                \
     "engine motor { fed-by drive; run 2 m; wire 95 mm2; protect 400 A fuse 0.1 m from source; fuel electric; " \
     "rated 15 kW at 1000 rpm; efficiency 90 % }\n"
 

@@ -393,6 +393,20 @@ static void lithium_in_parallel_has_a_fuse_at_each(void **state)
 #undef PACKS
 }
 
+/* Peukert by hand, k 1.25: 200 Ah last (10 / I)^0.25 x 200 / I, 3.05 h at 45 A and 2.97 h at 46 A; by energy alone they would at 66 A. */
+static void what_is_vital_is_counted_at_its_current(void **state)
+{
+    (void)state;
+#define RADIO(BANK, DRAW) \
+    ISO "bank house { chemistry agm; voltage 12 V; " BANK "; usable 100 % }\n" \
+        "radio set { fed-by house; run 1 m; wire 35 mm2; protect 80 A fuse; draw " DRAW " }\n"
+    expect_verdict(RADIO("capacity 200 Ah; peukert 1.25", "45 A"), "vital-hours", NOTHING, NULL);
+    expect_verdict(RADIO("capacity 200 Ah; peukert 1.25", "46 A"), "vital-hours", BROKEN_AT_ONE, "house");
+    expect_verdict(RADIO("capacity 200 Ah; peukert 1..1.25", "46 A"), "vital-hours", OPEN_AT_ONE, "house");
+    expect_verdict(RADIO("capacity 190..200 Ah; peukert 1.25", "45 A"), "vital-hours", OPEN_AT_ONE, "house");
+#undef RADIO
+}
+
 /* Two fuses of 60 A side by side let 120 A pass; a single one, of whatever chemistry, is held against the same. */
 static void the_fuse_at_a_battery_lets_pass_what_is_asked(void **state)
 {
@@ -424,6 +438,7 @@ static void the_fuse_at_a_battery_lets_pass_what_is_asked(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(what_is_vital_is_counted_at_its_current),
         cmocka_unit_test(lithium_in_parallel_has_a_fuse_at_each),
         cmocka_unit_test(the_fuse_at_a_battery_lets_pass_what_is_asked),
         cmocka_unit_test(the_switch_of_the_bank_that_lends_carries_the_starter),
