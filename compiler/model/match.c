@@ -4,6 +4,7 @@
  */
 #include "model/habits.h"
 
+#include "model/device.h"
 #include "model/gather.h"
 
 #include "language/suggest.h"
@@ -348,6 +349,9 @@ Property property_read(Checker *checker, NodeId statement, NodeId first, PropId 
     }
     property.values = m.values;
     property.count = (uint16_t)m.count;
+    if (fine && !device_agrees(checker, &property, m.shape)) {
+        property.flags |= PROPERTY_BROKEN;
+    }
     return property;
 }
 
