@@ -119,6 +119,17 @@ static void find_dates(const Entity *entity, PropId id, const Property **first, 
     }
 }
 
+/* In the order of the spec: a later line is a later word of the supplier, and may well name an earlier day. */
+static void find_promises(const Entity *entity, const Property **first, const Property **last)
+{
+    for (const Property *p = entity_property(entity, PROP_COMMON_PROMISED); p != NULL; p = block_next(&entity->block, p)) {
+        if (has_date(p)) {
+            *first = *first == NULL ? p : *first;
+            *last = p;
+        }
+    }
+}
+
 /* A plain count that is stated; `otherwise` where it is not, or is a mistake. */
 static Interval stated_count(const Entity *entity, PropId id, double otherwise)
 {
@@ -231,7 +242,7 @@ static Purchase read_purchase(const Entity *entity)
     const Property *first_event = NULL;
     const Property *ordered = entity_property(entity, PROP_COMMON_ORDERED);
     p.ordered = has_date(ordered) ? ordered : NULL;
-    find_dates(entity, PROP_COMMON_PROMISED, &p.first_promise, &p.last_promise);
+    find_promises(entity, &p.first_promise, &p.last_promise);
     find_dates(entity, PROP_COMMON_ARRIVED, &p.first_arrival, &p.last_arrival);
     find_dates(entity, PROP_COMMON_FITTED, &p.first_fitting, &p.last_fitting);
     find_dates(entity, PROP_COMMON_EVENT, &first_event, &p.last_event);
@@ -320,6 +331,7 @@ static void check_order_of_dates(const Look *look)
         const Property *line;
         const char *is;
     } after_order[] = {{p->first_promise, "is promised for"},
+                       {p->last_promise, "is promised for"},
                        {p->first_arrival, "arrived on"},
                        {p->first_fitting, "was fitted on"}};
     for (size_t i = 0; i < sizeof after_order / sizeof after_order[0]; i++) {

@@ -31,7 +31,7 @@ typedef struct Purchase {
     Status status;
     const Property *stated; /* the `status` line */
     const Property *ordered;
-    const Property *first_promise; /* by their dates, not by their place in the spec */
+    const Property *first_promise; /* by their place in the spec; all else by its date */
     const Property *last_promise;
     const Property *first_arrival;
     const Property *last_arrival;

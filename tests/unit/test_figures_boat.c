@@ -324,14 +324,15 @@ static void how_many_are_fitted_is_apart_from_how_many_came(void **state)
     done_with(&c);
 }
 
-static void promises_are_kept_from_the_first_to_the_last_by_their_days(void **state)
+/* What was brought forward is promised for the earlier day: the last line counts. */
+static void promises_are_kept_from_the_first_line_to_the_last(void **state)
 {
     (void)state;
     Compiled c;
     compile_boat(&c, "item stove { promised 2027-05-01; promised 2026-12-15; promised 2027-02-12 }\n");
     Purchase purchase = purchase_of(model_find(c.model, STR("stove")));
-    assert_int_equal(property_date(purchase.first_promise), date_of(2026, 12, 15));
-    assert_int_equal(property_date(purchase.last_promise), date_of(2027, 5, 1));
+    assert_int_equal(property_date(purchase.first_promise), date_of(2027, 5, 1));
+    assert_int_equal(property_date(purchase.last_promise), date_of(2027, 2, 12));
     done_with(&c);
 }
 

@@ -201,7 +201,7 @@ static void suppliers_are_known_by_what_they_kept(void **state)
 {
     (void)state;
     Compiled c;
-    compile_text(&c, BOAT "item cup { count 2; supplier quay; ordered 2026-12-01; promised 2027-01-20; promised 2027-01-11; "
+    compile_text(&c, BOAT "item cup { count 2; supplier quay; ordered 2026-12-01; promised 2027-01-11; promised 2027-01-20; "
                           "arrived 2027-01-09 of 1; arrived 2027-01-31 of 1 }\n"
                           "item pot { supplier quay; ordered 2026-12-01; promised 2027-01-20; fitted 2027-02-01; "
                           "arrived 2027-01-19 }\n"

@@ -549,7 +549,7 @@ static void totals_of_the_bill_hold_the_spares(void **state)
             compiled_well(bench, BOAT "supplier quay { lead 3 week }\n"
                                       "item lamp \"A lamp\" { count 3; spare 2; price 4.05 EUR; quote 4 EUR; "
                                       "mass 1..2 kg; supplier quay; ordered 2026-01-02;"
-                                      " promised 2026-04-01; promised 2026-03-01; serial \"=7\" }\n"
+                                      " promised 2026-03-01; promised 2026-04-01; serial \"=7\" }\n"
                                       "item cup { quote 2..2.5 EUR; discontinued yes }\n"
                                       "item gone { price 9 EUR; status dropped }\n"));
     expect_part(
