@@ -321,6 +321,12 @@ static void use_solved_inputs(Power *power, const Cable *cable)
     use_figure(work, cable->current_figure);
 }
 
+/* No more than all of the voltage is ever lost: where the network has no solution (`collapse`) the formula says more. */
+static Interval at_most_all(Interval share)
+{
+    return (Interval){fmin(share.low, 1.0), isfinite(share.high) ? fmin(share.high, 1.0) : share.high};
+}
+
 static const Figure *record_drop(Power *power, Cable *cable)
 {
     Interval share = point(0.0);
@@ -331,7 +337,7 @@ static const Figure *record_drop(Power *power, Cable *cable)
         use_drop_inputs(power, cable);
     }
     if (drop_is_known(cable)) {
-        share = cable_drop(power, cable, true, cable->solved ? cable->solved_a : cable->current.value);
+        share = at_most_all(cable_drop(power, cable, true, cable->solved ? cable->solved_a : cable->current.value));
     }
     use_resistance(power, cable);
     Figure *figure = work_record(power->work, FIGURE_VOLTAGE_DROP, cable->subject, cable->at, share,
@@ -359,6 +365,9 @@ static void record_loss(Power *power, Cable *cable)
 {
     Work *work = power->work;
     Interval amps = cable->solved ? cable->solved_a : cable->current.value;
+    if (cable->collapses) {
+        return; /* nobody knows what flows */
+    }
     work_begin(work);
     Quantity share = use_figure(work, cable->drop);
     use_fact(work, "nominal voltage", nominal_of(cable), UNIT_ALONE(UNIT_V), "its source");
@@ -378,6 +387,7 @@ static const Figure *record_total(Power *power, const Cable *cable, FigureId id,
         Quantity upstream = use_figure(work, before);
         if (upstream.state == STATE_KNOWN && total.state == STATE_KNOWN) {
             total.value = interval_add(total.value, upstream.value);
+            total.value = id == FIGURE_TOTAL_DROP ? at_most_all(total.value) : total.value;
         }
     }
     return work_record(work, id, cable->subject, cable->at, total.value,

@@ -26,6 +26,18 @@ static void a_bank_too_weak_for_what_hangs_on_it_is_told_once(void **state)
                    NULL);
 }
 
+/* 500 W over 30 m of 14 AWG (2.08 mm2, 0.5 ohm there and back): 12 V bring 70 W at most, and no more than 12 V are lost. */
+static void no_more_than_all_is_lost(void **state)
+{
+    (void)state;
+    Compiled c;
+    compile_text(&c, BOAT BANK("resistance 3 mohm") "load fan { fed-by hb; run 30 m; wire 14 AWG; protect 15 A fuse class-t 0.1 m from source; draw 500 W }\n");
+    assert_true(compiled_figure(&c, "fan", FIGURE_VOLTAGE_DROP)->high <= 1.0);
+    assert_true(compiled_figure(&c, "fan", FIGURE_TOTAL_DROP)->high <= 1.0);
+    assert_null(compiled_figure(&c, "fan", FIGURE_LOSS));
+    compile_free(&c);
+}
+
 /* Of two banks side by side nobody knows what each of them gives. */
 static void of_joined_banks_neither_is_told(void **state)
 {
@@ -106,6 +118,7 @@ static void a_surge_that_is_not_known_is_counted(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(no_more_than_all_is_lost),
         cmocka_unit_test(a_bank_too_weak_for_what_hangs_on_it_is_told_once),
         cmocka_unit_test(of_joined_banks_neither_is_told),
         cmocka_unit_test(nothing_loses_more_than_all),
