@@ -4,6 +4,8 @@
  */
 #include "rules/bank.h"
 
+#include <math.h>
+
 /* Below so many volts it is no battery but a cell, and cells in parallel are one larger cell: a choice of this program. */
 static const double battery_from_v = 6.0;
 
@@ -36,7 +38,9 @@ static void judge_fuse_breaks(Judge *judge, const Entity *bank, Side back)
         finding_say(judge, f, "into a battery of `%s` with a fault the others drive %s, and what the fuse at each can break is not stated",
                     say_name(judge, bank), say_side(judge, back));
     }
-    finding_remedy(judge, f, "a fuse that breaks more, told as `battery-fuse ... interrupts %s`", say_side(judge, back));
+    if (isfinite(back.value.high)) {
+        finding_remedy(judge, f, "a fuse that breaks more, told as `battery-fuse ... interrupts %s`", say_no_less(judge, back.value.high, back.unit));
+    }
 }
 
 static void tell_small(Judge *judge, Finding *f, const Entity *bank, Side fuses, const char *what)

@@ -4,6 +4,8 @@
  */
 #include "rules/bank.h"
 
+#include <math.h>
+
 /* May hang on a starting bank: what the engine needs, what runs with it, what charges another bank. */
 static bool goes_with_engine(const Upstream *upstream, const Entity *thing)
 {
@@ -109,7 +111,9 @@ static void judge_cranking(Judge *judge, const Entity *bank, const Entity *engin
                     say_figure(judge, takes));
         finding_note(judge, f, place_of(judge, engine, PROP_ENGINE_STARTER), "the starter");
         note_chosen(judge, f, engine, bank);
-        finding_remedy(judge, f, "cranking %s or more", say_figure(judge, takes));
+        if (isfinite(takes->high)) {
+            finding_remedy(judge, f, "cranking %s or more", say_no_less(judge, takes->high, takes->unit));
+        }
     }
 }
 

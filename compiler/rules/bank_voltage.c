@@ -135,7 +135,7 @@ static void judge_too_high(Judge *judge, const Entity *maker, PropId prop, const
     }
     finding_note(judge, f, place_of(judge, bank, own ? PROP_BANK_MAX_CHARGE_VOLTAGE : PROP_BANK_CHEMISTRY), "the bank");
     tell_cells(judge, f, bank, own, PROP_BANK_MAX_CHARGE_VOLTAGE);
-    finding_remedy(judge, f, "a charging voltage of at most %s, set by what its maker asks for", say_number(judge, limit.value.low, limit.unit));
+    finding_remedy(judge, f, "a charging voltage of at most %s, set by what its maker asks for", say_no_more(judge, limit.value.low, limit.unit));
     if (!own) {
         finding_remedy(judge, f, "`max-charge-voltage` on `%s`, if their maker allows more", say_name(judge, bank));
     }

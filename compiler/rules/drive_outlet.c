@@ -102,7 +102,7 @@ static void judge_outlet_bore(Judge *judge, const Entity *fitting, const Entity 
         finding_say(judge, finding, "`%s` has a bore of %s, and `%s` one of %s: it presses back more than `exhaust-back` reckons with",
                     say_name(judge, fitting), say_side(judge, bore), say_name(judge, exhaust), say_side(judge, pipe));
         finding_note(judge, finding, place_of(judge, exhaust, PROP_EXHAUST_BORE), "the pipe before it");
-        finding_remedy(judge, finding, "bore %s", say_side(judge, pipe));
+        finding_remedy(judge, finding, "bore %s", interval_is_point(pipe.value) ? say_side(judge, pipe) : say_no_less(judge, pipe.value.high, pipe.unit));
     }
 }
 

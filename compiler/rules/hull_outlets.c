@@ -125,7 +125,7 @@ static Finding *judge_at_rest(Judge *judge, const Entity *fitting, double clear_
     }
     if (finding != NULL) {
         finding_about(finding, PROP_THROUGH_HULL_HEIGHT);
-        finding_remedy(judge, finding, "height %s, or higher", say_number(judge, clear_m, height.unit));
+        finding_remedy(judge, finding, "height %s, or higher", say_no_less(judge, clear_m, height.unit));
     }
     return finding;
 }

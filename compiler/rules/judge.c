@@ -395,6 +395,28 @@ const char *say_number(const Judge *judge, double si, UnitPair unit)
     return text.text;
 }
 
+/* Such a number is to be typed: where it is printed in another unit than it is stated in, the last digit may go either way. */
+static const char *say_rounded(const Judge *judge, double si, UnitPair unit, double (*whole)(double))
+{
+    double number = unit_from_si(unit, si);
+    if (isfinite(number) && number > 0.0) {
+        double step = pow(10.0, floor(log10(number)) - dimension_digits(unit_dimension(unit)) + 1.0);
+        double forgiven = whole(0.5) > 0.0 ? -1e-9 : 1e-9; /* of floating-point arithmetic, as in number_at_least */
+        number = whole(number / step * (1.0 + forgiven)) * step;
+    }
+    return say_number(judge, unit_to_si(unit, number), unit);
+}
+
+const char *say_no_less(const Judge *judge, double si, UnitPair unit)
+{
+    return say_rounded(judge, si, unit, ceil);
+}
+
+const char *say_no_more(const Judge *judge, double si, UnitPair unit)
+{
+    return say_rounded(judge, si, unit, floor);
+}
+
 void finding_about(Finding *finding, PropId prop)
 {
     finding->about = prop;

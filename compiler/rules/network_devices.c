@@ -244,7 +244,7 @@ static void judge_device_charged(Judge *judge, const Feed *feed, Interval circui
         finding_of_charging(judge, f, maker);
         finding_say(judge, f, "the device of %s is rated for %s, and `%s` charges `%s` at %s: that is what it has to break", feed_name(judge, feed),
                     say_side(judge, rated), say_name(judge, maker), say_name(judge, bank), say_side(judge, charged));
-        finding_remedy(judge, f, "a device that its own sheet rates for %s or more", say_side(judge, charged));
+        finding_remedy(judge, f, "a device that its own sheet rates for %s or more", say_no_less(judge, charged.value.high, charged.unit));
     }
 }
 

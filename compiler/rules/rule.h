@@ -338,6 +338,12 @@ const char *say_name(const Judge *judge, const Entity *entity);
 /** How a property is written, without a number that nobody measured: "waterline ... m". */
 const char *say_form(const Judge *judge, PropId prop);
 const char *say_number(const Judge *judge, double si, UnitPair unit);
+/**
+ * The same for what a remedy asks for: rounded up, or down, to the digits that are printed, so that what is written as it
+ * stands there keeps the limit.
+ */
+const char *say_no_less(const Judge *judge, double si, UnitPair unit);
+const char *say_no_more(const Judge *judge, double si, UnitPair unit);
 
 /** Which hole of its subject a figure fills by a choice of this program: a bank's `capacity`; PROP_NONE: it fills none. */
 PropId figure_fills(const Figure *figure);

@@ -91,7 +91,7 @@ static void judge_thruster_weak(Judge *judge, const Entity *thruster)
                     say_side(judge, side_value(judge, judge->model->boat, PROP_BOAT_WINDAGE, 0)),
                     say_figure(judge, asked), entity_states(thruster, PROP_COMMON_COUNT) ? " of each" : "",
                     say_figure(judge, held));
-        finding_remedy(judge, finding, "a `thrust` of %s or more, or less `wind`", say_figure(judge, asked));
+        finding_remedy(judge, finding, "a `thrust` of %s or more, or less `wind`", say_no_less(judge, asked->high, asked->unit));
     }
 }
 

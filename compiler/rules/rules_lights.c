@@ -242,7 +242,7 @@ static void judge_intensity(Judge *judge, const Entity *light, Side length, Inte
         finding_say(judge, finding, "`%s` shines with %s; on a boat of %s it is to be seen for %s, which asks for %s", say_name(judge, light),
                     say_side(judge, shines), say_side(judge, length), say_side(judge, side_interval(range, UNIT_ALONE(UNIT_NMI))),
                     say_side(judge, limit));
-        finding_remedy(judge, finding, "a lamp of %s or more", say_number(judge, limit.value.high, limit.unit));
+        finding_remedy(judge, finding, "a lamp of %s or more", say_no_less(judge, limit.value.high, limit.unit));
     }
 }
 
@@ -267,7 +267,7 @@ static void judge_light_range(Judge *judge, const Entity *light)
         finding_say(judge, finding, "`%s` is seen for %s; on a boat of %s it is to be seen for %s",
                     say_name(judge, light), say_side(judge, visible), say_side(judge, length),
                     say_side(judge, limit));
-        finding_remedy(judge, finding, "a lamp that is certified for %s", say_side(judge, limit));
+        finding_remedy(judge, finding, "a lamp that is certified for %s", say_no_less(judge, limit.value.high, limit.unit));
     }
 }
 

@@ -98,7 +98,7 @@ static void judge_breaker_distance(Judge *judge, const FirstBreaker *breaker)
                     say_side(judge, distance), say_number(judge, placement.limit_m, distance.unit),
                     placement.source);
         finding_remedy(judge, f, "a breaker within %s of the inlet",
-                       say_number(judge, placement.limit_m, judge->basis == BASIS_US ? UNIT_ALONE(UNIT_FT) : distance.unit));
+                       say_no_more(judge, placement.limit_m, judge->basis == BASIS_US ? UNIT_ALONE(UNIT_FT) : distance.unit));
         if (!is_sheathed(breaker->block) && isinf(placement_limit(judge->basis, FROM_INLET, true).limit_m)) {
             finding_remedy(judge, f, "sheath conduit");
         }
@@ -160,7 +160,7 @@ static void judge_breaker_rating(Judge *judge, const FirstBreaker *breaker)
     if (f != NULL) {
         finding_say(judge, f, "the first breaker behind `%s` lets %s pass, and the inlet is made for %s",
                     say_name(judge, breaker->inlet), say_side(judge, rating), say_side(judge, inlet));
-        finding_remedy(judge, f, "protect %s breaker%s", say_side(judge, inlet),
+        finding_remedy(judge, f, "protect %s breaker%s", say_no_more(judge, inlet.value.low, inlet.unit),
                        stated_place(judge, block_property(breaker->block, PROP_FEED_PROTECT)));
     }
 }

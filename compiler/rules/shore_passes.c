@@ -51,7 +51,7 @@ static void judge_transfer_rating(Judge *judge, const Entity *inverter, const Fe
                     say_name(judge, inverter), say_side(judge, carries), say_side(judge, breaker));
         finding_note(judge, f, place_in_block(judge, cable->guard->subject, cable->guard->block, PROP_FEED_PROTECT),
                      "the breaker");
-        finding_remedy(judge, f, "protect %s breaker, or a smaller one", say_side(judge, carries));
+        finding_remedy(judge, f, "protect %s breaker, or a smaller one", say_no_more(judge, carries.value.low, carries.unit));
     }
 }
 

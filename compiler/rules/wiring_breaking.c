@@ -249,9 +249,9 @@ void judge_protect_breaking(Judge *judge, const Feed *feed)
         if (usual.class == NULL) {
             remedy_class(judge, f, protect, (Interval){device->low, device->high}, fault->high, nominal.high);
         }
-        if (usual.class == NULL || usual.amps.high > 0.0) {
+        if ((usual.class == NULL || usual.amps.high > 0.0) && isfinite(fault->high)) {
             finding_remedy(judge, f, "`interrupts %s` on its `protect`, if the device's own sheet says so",
-                           say_figure(judge, fault));
+                           say_no_less(judge, fault->high, fault->unit));
         }
     }
     remedy_breaking(judge, f, feed, device, fault, nominal.high);

@@ -340,7 +340,7 @@ static void ask_cranking_rating(Judge *judge, const Entity *thing, Side rating, 
     finding_remedy(
         judge, f, "`cranking`, its rating for cranking or intermittent current%s",
         isfinite(cranks.value.high)
-            ? text_format(judge->arena, ", of %s or more", say_number(judge, cranks.value.high, cranks.unit))
+            ? text_format(judge->arena, ", of %s or more", say_no_less(judge, cranks.value.high, cranks.unit))
             : "");
 }
 

@@ -313,7 +313,7 @@ void remedy_larger_device(Judge *judge, Finding *f, const Feed *feed, double at_
         finding_remedy(judge, f, "less on it at once: %s allows no device above %s upstream", upstream_who,
                        say_number(judge, upstream, amperes));
     } else if (isfinite(next) && next > most * (1.0 + 1e-9)) {
-        finding_remedy(judge, f, "less on it at once: %s allows no device above %s", who, say_number(judge, most, amperes));
+        finding_remedy(judge, f, "less on it at once: %s allows no device above %s", who, say_no_more(judge, most, amperes));
     } else if (isfinite(next)) {
         remedy_rating(judge, f, feed, next, stated_kind(judge, feed));
     }

@@ -251,9 +251,35 @@ static void a_chosen_device_lets_start_what_hangs_on_it(void **state)
 #undef COLD
 }
 
+/*
+ * What is written as a remedy has it keeps the limit. 9833.5 A and 2250..3460 A are Ohm's law on what the battery tables say of
+ * voltage at rest; 72 in are 1.8288 m.
+ */
+static void a_number_in_a_remedy_is_rounded_to_the_safe_side(void **state)
+{
+    (void)state;
+    static const char *const rules[] = {"protect-breaking", "protect-far"};
+#define US "edition 1\nboat wren { length 9.5 m; beam 3.1 m; displacement 5200 kg; crew 2; currency EUR; basis us; sails no }\n"
+#define FAULT(BANK_SAYS, WIRE, DEVICE) \
+    US "bank house { " BANK_SAYS "; capacity 200 Ah }\nload lamp { fed-by house; run 1 m; wire " WIRE "; draw 2 A; protect " DEVICE " }\n"
+#define LITHIUM "chemistry lifepo4; voltage 12.8 V; resistance 1.2 mohm"
+    expect_remedy(FAULT(LITHIUM, "2 AWG", "100 A fuse bolt-on 0.15 m from source"), "protect-breaking",
+                  "`interrupts 9840 A` on its `protect`, if the device's own sheet says so");
+    expect_none(FAULT(LITHIUM, "2 AWG", "100 A fuse bolt-on 0.15 m from source interrupts 9840 A"), rules, 2);
+#define LEAD "chemistry agm; voltage 12 V; resistance 3..5 mohm"
+    expect_remedy(FAULT(LEAD, "10 AWG", "15 A fuse blade 0.1 m from source"), "protect-breaking",
+                  "`interrupts 3470 A` on its `protect`, if the device's own sheet says so");
+    expect_none(FAULT(LEAD, "10 AWG", "15 A fuse blade 0.1 m from source interrupts 3470 A"), rules, 2);
+#define FAR(PLACE) FAULT(LEAD, "10 AWG; sheath conduit", "15 A fuse class-t " PLACE " from source")
+    expect_remedy(FAR("1..3 m"), "protect-far", "`1.828 m from source` on its `protect`");
+    expect_none(FAR("1.828 m"), rules, 2);
+#undef FAR
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(a_number_in_a_remedy_is_rounded_to_the_safe_side),
         cmocka_unit_test(a_device_that_is_missing_fits_load_cable_and_fault),
         cmocka_unit_test(a_device_that_is_missing_stands_above_those_behind_it),
         cmocka_unit_test(where_no_cable_stands_behind_the_device_what_fits_is_told),
