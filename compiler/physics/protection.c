@@ -144,6 +144,14 @@ double interrupting_capacity_a(ProtectionClass class, double volts, bool ac)
     return row->interrupts_a;
 }
 
+double breaks_as_at_v(ProtectionClass class, double volts, double stated_v)
+{
+    static const double made_for_v = 58.0;
+    bool blade = class == PROTECTION_BLADE || class == PROTECTION_BLADE_SMALL || class == PROTECTION_BLADE_LARGE;
+
+    return blade && volts <= made_for_v && volts <= stated_v ? fmin(volts, rows[class].volts_dc) : volts;
+}
+
 double protection_takes_m2(double rating_a)
 {
     static const struct {

@@ -52,6 +52,12 @@ ProtectionClass class_of_family(ProtectionClass stated, double rating_a);
 ProtectionClass protection_default_class(bool breaker, double rating_a, bool ac);
 
 /**
+ * The voltage of direct current at which a device of that class breaks what its class does, if its own sheet says that it is for
+ * `stated_v` (0: nothing): blades are made for 32 V and for 58 V, and break as much (ISO 8820-3, verified).
+ */
+double breaks_as_at_v(ProtectionClass class, double volts, double stated_v);
+
+/**
  * The smallest rating of the class that is at least_a or more; infinite if none is made. Class 0: NEC
  * 240.6(A).
  */

@@ -32,9 +32,12 @@ typedef struct Breaking {
     const char *what;  /* then: "a fuse" */
 } Breaking;
 
-static Breaking by_class(ProtectionClass class, Interval volts)
+static Breaking by_class(const Property *protect, ProtectionClass class, Interval volts)
 {
-    Interval amps = {interrupting_capacity_a(class, volts.high, false), interrupting_capacity_a(class, volts.low, false)};
+    const Value *stated = property_value(protect, 5); /* `for 58 V` */
+    double stated_v = stated->kind == VALUE_QUANTITY ? stated->u.quantity.low : 0.0;
+    Interval amps = {interrupting_capacity_a(class, breaks_as_at_v(class, volts.high, stated_v), false),
+                     interrupting_capacity_a(class, breaks_as_at_v(class, volts.low, stated_v), false)};
     return (Breaking){.amps = amps, .class = protection_row(class)->word};
 }
 
@@ -56,11 +59,11 @@ static Breaking breaking_of(const Property *protect, const Figure *device, const
 {
     const Value *kind = property_value(protect, 1);
     if (property_value(protect, 2)->kind == VALUE_WORD) {
-        return by_class(device_class(protect, device->high, false), volts);
+        return by_class(protect, device_class(protect, device->high, false), volts);
     }
     if (device->chosen && fault->state == STATE_KNOWN) { /* the class is left to the program too */
         ProtectionClass serves = device_that_breaks(protect, device->high, volts.high, fault->high);
-        return by_class(serves != PROTECTION_CLASS_COUNT ? serves : class_by_kind(protect, device->high, false), volts);
+        return by_class(protect, serves != PROTECTION_CLASS_COUNT ? serves : class_by_kind(protect, device->high, false), volts);
     }
     return by_rating(kind, device, volts);
 }

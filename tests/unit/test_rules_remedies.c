@@ -276,10 +276,23 @@ static void a_number_in_a_remedy_is_rounded_to_the_safe_side(void **state)
 #undef FAR
 }
 
+/* ISO 8820-3 (verified): blades are made for 32 V or 58 V, and break 1000 A; 12.65 to 12.8 V of a 12 V battery at rest over 80 mohm. */
+static void a_blade_for_58_volts_breaks_at_48(void **state)
+{
+    (void)state;
+#define BLADE(RESISTANCE, FOR) FAULT("chemistry agm; voltage 48 V; resistance " RESISTANCE, "10 AWG", "5 A fuse blade 0.15 m from source" FOR)
+    expect_verdict(BLADE("80 mohm", " for 58 V"), "protect-breaking", NOTHING, NULL);
+    expect_verdict(BLADE("80 mohm", ""), "protect-breaking", BROKEN_AT_ONE, "lamp");
+    expect_verdict(BLADE("80 mohm", " for 32 V"), "protect-breaking", BROKEN_AT_ONE, "lamp");
+    expect_verdict(BLADE("40 mohm", " for 58 V"), "protect-breaking", BROKEN_AT_ONE, "lamp");
+#undef BLADE
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_number_in_a_remedy_is_rounded_to_the_safe_side),
+        cmocka_unit_test(a_blade_for_58_volts_breaks_at_48),
         cmocka_unit_test(a_device_that_is_missing_fits_load_cable_and_fault),
         cmocka_unit_test(a_device_that_is_missing_stands_above_those_behind_it),
         cmocka_unit_test(where_no_cable_stands_behind_the_device_what_fits_is_told),
