@@ -419,7 +419,7 @@ static void record_fault(Power *power, const Cable *cable, const Entity *source,
     if (before.known && before.unsaid != NULL) {
         use_away_unsaid(work, before.unsaid);
     }
-    if (cable->size_broken) {
+    if (cable->size != NULL && cable->size->state == STATE_WAITING) {
         use_waiting(work); /* a part of it lies before the device */
     }
     if (before.known) {

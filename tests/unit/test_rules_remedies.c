@@ -288,11 +288,21 @@ static void a_blade_for_58_volts_breaks_at_48(void **state)
 #undef BLADE
 }
 
+/* The size of the cable hangs on its run: nobody knows what flows in a short circuit behind it. */
+static void a_mistake_in_the_run_leaves_the_device_waiting(void **state)
+{
+    (void)state;
+    expect_verdict(US "bank house { chemistry agm; voltage 12 V; capacity 200 Ah; resistance 3 mohm }\n"
+                      "load lamp { fed-by house; run 3 kg; draw 2 A; protect 5 A fuse blade 0.1 m from source }\n",
+                   "protect-breaking", WAITING, NULL);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_number_in_a_remedy_is_rounded_to_the_safe_side),
         cmocka_unit_test(a_blade_for_58_volts_breaks_at_48),
+        cmocka_unit_test(a_mistake_in_the_run_leaves_the_device_waiting),
         cmocka_unit_test(a_device_that_is_missing_fits_load_cable_and_fault),
         cmocka_unit_test(a_device_that_is_missing_stands_above_those_behind_it),
         cmocka_unit_test(where_no_cable_stands_behind_the_device_what_fits_is_told),
