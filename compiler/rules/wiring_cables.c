@@ -432,13 +432,20 @@ void judge_switch_unprotected(Judge *judge, const Entity *thing)
 
 /* wire-small */
 
+/* One of several conductors in a sheath of their own: each holds the others up. A conduit is a tube for single ones. */
+static bool is_multiconductor(const Feed *feed)
+{
+    const Value *sheath = property_value(feed_property(feed, PROP_FEED_SHEATH), 0);
+    return sheath->kind == VALUE_WORD && str_is(sheath->u.word, "sheathed");
+}
+
 void judge_wire_small(Judge *judge, const Feed *feed)
 {
     const Figure *size = feed_figure(judge, feed, FIGURE_WIRE_SIZE);
     if (size == NULL || size->chosen) {
         return;
     }
-    bool sheathed = feed_is_sheathed(feed);
+    bool sheathed = is_multiconductor(feed);
     const Conductor *least = conductor_minimum(judge->basis, sheathed);
     double area = least->area_m2;
     if (size->unit.unit == UNIT_SAE && least->series == SERIES_AWG) {

@@ -297,12 +297,23 @@ static void a_mistake_in_the_run_leaves_the_device_waiting(void **state)
                    "protect-breaking", WAITING, NULL);
 }
 
+/* 33 CFR 183.425(e) (verified): 18 AWG only inside a sheath of several conductors. */
+static void a_conduit_is_no_sheath_of_several_conductors(void **state)
+{
+    (void)state;
+#define SMALL(SHEATH) FAULT("chemistry agm; voltage 12 V; resistance 30 mohm", "18 AWG; sheath " SHEATH, "5 A fuse blade 0.1 m from source")
+    expect_verdict(SMALL("sheathed"), "wire-small", NOTHING, NULL);
+    expect_verdict(SMALL("conduit"), "wire-small", BROKEN_AT_ONE, "lamp");
+#undef SMALL
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_number_in_a_remedy_is_rounded_to_the_safe_side),
         cmocka_unit_test(a_blade_for_58_volts_breaks_at_48),
         cmocka_unit_test(a_mistake_in_the_run_leaves_the_device_waiting),
+        cmocka_unit_test(a_conduit_is_no_sheath_of_several_conductors),
         cmocka_unit_test(a_device_that_is_missing_fits_load_cable_and_fault),
         cmocka_unit_test(a_device_that_is_missing_stands_above_those_behind_it),
         cmocka_unit_test(where_no_cable_stands_behind_the_device_what_fits_is_told),
