@@ -17,8 +17,8 @@ static const char *say_money(const Judge *judge, Interval amount)
 }
 
 /*
- * The first thing without a price that is said to be bought, by a supplier or its status, and is not fitted yet: it will cost
- * something. NULL: none. What was always aboard has no price and costs nothing any more.
+ * The first thing without a price that is not said to be fitted: it will cost something, for all that the spec says. NULL: none.
+ * What was always aboard is `status fitted`, and costs nothing any more.
  */
 static const Entity *first_unpriced(const Judge *judge)
 {
@@ -27,8 +27,7 @@ static const Entity *first_unpriced(const Judge *judge)
         const Entity *thing = bought->things[i];
         Status status = thing_status(thing);
         bool is_priced = entity_states(thing, PROP_COMMON_PRICE) || entity_states(thing, PROP_COMMON_QUOTE);
-        bool is_owed = status_is_committed(status) && status != STATUS_FITTED;
-        if (!is_priced && (is_owed || thing_is_to_order(thing, status))) {
+        if (!is_priced && status != STATUS_FITTED && status != STATUS_WAITING) {
             return thing;
         }
     }
@@ -62,7 +61,7 @@ void judge_over_budget(Judge *judge, const Entity *goal)
     const Figure *in_all = figure_of(judge, boat, FIGURE_COST_IN_ALL);
     const Entity *sunk = boat_vain_unpriced(judge->model);
     bool in_vain = vain != NULL && vain->state == STATE_KNOWN && vain->high > 0.0;
-    Side costs = side_figure(in_all != NULL ? in_all : cost); /* what is in no sum of hers is gone all the same */
+    Side sum = side_figure(in_all != NULL ? in_all : cost), costs = sum; /* what is in no sum of hers is gone all the same */
     costs.value.high = unpriced != NULL || sunk != NULL ? INFINITY : costs.value.high;
     Finding *finding = judge_at_most(judge, goal, place, costs, budget);
     if (finding == NULL) {
@@ -77,8 +76,8 @@ void judge_over_budget(Judge *judge, const Entity *goal)
     const char *with = !in_vain ? "" : text_format(judge->arena, " with %s for what is dropped or not picked", say_figure(judge, vain));
     if (finding->verdict == VERDICT_BROKEN) {
         finding_say(
-            judge, finding, "everything costs %s%s, %s more than `%s` allows%s", say_side(judge, costs), with,
-            say_money(judge, interval_subtract(finding->value, finding->limit)), say_name(judge, goal), more);
+            judge, finding, "everything costs %s%s, %s more than `%s` allows%s", say_side(judge, sum), with,
+            say_money(judge, interval_subtract(sum.value, finding->limit)), say_name(judge, goal), more);
     } else {
         finding_say(judge, finding, "everything costs %s%s, and `%s` allows %s%s", say_side(judge, costs), with,
                     say_name(judge, goal), say_side(judge, budget), more);
@@ -92,7 +91,7 @@ void judge_over_budget(Judge *judge, const Entity *goal)
                  say_figure(judge, figure_of(judge, boat, FIGURE_CONTINGENCY)),
                  !any_lost ? "" : text_format(judge->arena, ", %s lost on what went back", say_figure(judge, lost)));
     if (isfinite(finding->value.high)) {
-        finding_remedy(judge, finding, "budget %s", say_money(judge, point(finding->value.high)));
+        finding_remedy(judge, finding, "budget %s", say_money(judge, point(ceil(finding->value.high * 100.0 - 1e-6) / 100.0)));
     } else if (unpriced != NULL || sunk != NULL) {
         finding_remedy(judge, finding, "the most that what has no price yet can cost, as in `price 80..120 %.*s`",
                        STR_ARG(judge->model->currency));

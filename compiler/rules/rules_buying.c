@@ -409,7 +409,7 @@ static const Rule rules[] = {
         .why = "What is ordered, here or fitted is bound; what is still to buy grows while it is bought, "
                "which is what the contingency is for. Both together, what a return has cost, and what was paid for things that are dropped or of an option that is "
                "not picked (`paid-in-vain`), are held against the budget; where nothing is picked yet, with each option what the others have cost. Things without a price are not in the sum, and come on top: "
-               "while one that a supplier or its status says is bought, or that was paid for in vain, has none, the goal stays open.",
+               "while one that is not `fitted`, or that was paid for in vain, has none, the goal stays open.",
         .breaks = STOVE_FOR("620.00 EUR"),
         .holds = STOVE_FOR("480.00 EUR"),
         .open = STOVE_FOR("450..620 EUR"),

@@ -87,13 +87,13 @@ static void what_more_goals_hang_on_stands_first(void **state)
                           "goal light { mass 150 kg }\n"
                           "goal purse { budget 500 EUR }\n"
                           "load lamp { portable yes; mass 1 kg; draw 1..2 A }\n");
-    const char *const names[] = {"lining.count", "stove.mass", "lamp.draw"};
-    assert_names(&l, names, 3);
+    const char *const names[] = {"lining.count", "stove.mass", "lamp.price", "lamp.draw"};
+    assert_names(&l, names, 4);
     assert_says(&l, "lining.count", "1..2", "2 goals");
     assert_says(&l, "stove.mass", "30..60 kg", "1 goal");
     assert_says(&l, "lamp.draw", "1..2 A", "nothing that is known");
-    assert_int_equal(l.decisions->count, 3);
-    assert_int_equal(l.decisions->holding, 2);
+    assert_int_equal(l.decisions->count, 4);
+    assert_int_equal(l.decisions->holding, 3);
     end(&l);
 }
 

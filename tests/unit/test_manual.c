@@ -490,11 +490,11 @@ static void the_starter_compiles_without_a_fault_or_a_mistake(void **state)
     }
     assert_int_equal(compiled.outcome->faults, 0);
     assert_int_equal(compiled.outcome->warnings, 0);
-    /* Its own comments speak of one goal that is open, and of nothing else. */
+    /* Its own comments speak of two goals that are open, and of nothing else. */
     const Finding *finding = compiled.outcome->findings;
-    assert_int_equal(compiled.outcome->open, 1);
+    assert_int_equal(compiled.outcome->open, 2);
     assert_string_equal(finding->rule->name, "goal-missed");
-    assert_non_null(strstr(asked.text.text, "one goal is open"));
+    assert_non_null(strstr(asked.text.text, "two goals are open"));
     compile_free(&compiled);
     done(&asked);
 }
