@@ -27,7 +27,7 @@ const Entity *kept_open(const Judge *judge, const Entity *fitting)
 }
 
 /* What runs out there by the word of the fitting, a cockpit too that the locker stands in. */
-static const Entity *served_too(const Entity *fitting)
+static const Entity *served_too(const Judge *judge, const Entity *fitting)
 {
     uint16_t at = 0;
     const Entity *served = next_served(fitting, &at);
@@ -56,7 +56,7 @@ static const Entity *brought_too(const Judge *judge, const Entity *fitting)
 
 const Entity *runs_out_too(const Judge *judge, const Entity *fitting)
 {
-    const Entity *other = served_too(fitting);
+    const Entity *other = served_too(judge, fitting);
     other = other != NULL ? other : brought_too(judge, fitting);
     return other != NULL ? other : plumbing_of(judge->figures)->said_by[fitting->index];
 }

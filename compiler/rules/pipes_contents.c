@@ -329,7 +329,7 @@ static void remedy(Judge *judge, const Flow *flow, Finding *finding, const Pipe 
         return;
     }
     end = end || is_waste(pipe, liquid);
-    origin = burns(pipe->from) ? NULL : origin; /* what comes back from an engine goes where it came from */
+    origin = returns_fuel(pipe->from) ? NULL : origin; /* what comes back from an engine goes where it came from */
     const Entity *tank = other_tank(judge, end ? liquid : wanted, pipe, origin);
     PropId prop = end ? pipe->prop : pipe->from_prop;
     const char *word = prop != PROP_NONE ? props[prop].word : end ? "to" : "from";

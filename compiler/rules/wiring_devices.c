@@ -81,7 +81,7 @@ static void judge_unsheathed(Judge *judge, const Feed *feed, const Stand *stand)
                 "the protection of %s stands %s from %s, and nothing says that the cable up to it is sheathed; without a sheath "
                 "at most %s may be (US voluntary practice, ABYC E-11, second hand)",
                 feed_name(judge, feed), say_side(judge, stand->value), stand->whose, say_number(judge, bare_m, limit_unit(distance)));
-    finding_remedy(judge, f, "`%s from source` on its `%s`", say_number(judge, bare_m, limit_unit(distance)), device_word(feed));
+    finding_remedy(judge, f, "`%s from source` on its `%s`", say_no_more(judge, bare_m, limit_unit(distance)), device_word(feed));
     finding_remedy(judge, f, "sheath conduit");
 }
 
@@ -93,11 +93,11 @@ static void remedy_place(Judge *judge, Finding *f, const Feed *feed, PropId prop
     double limit_m = placement_limit(judge->basis, stand->origin, sheathed).limit_m;
     double covered_m = placement_limit(judge->basis, stand->origin, true).limit_m;
     double place_m = fmin(limit_m, bare_limit_m(judge, feed, stand->origin));
-    finding_remedy(judge, f, "`%s from source` on its `%s`", say_number(judge, place_m, limit_unit(distance)), props[prop].word);
+    finding_remedy(judge, f, "`%s from source` on its `%s`", say_no_more(judge, place_m, limit_unit(distance)), props[prop].word);
     if (!sheathed && covered_m > place_m && covered_m >= stand->value.value.high) {
         finding_remedy(judge, f, "sheath conduit");
     } else if (!sheathed && covered_m > place_m) {
-        finding_remedy(judge, f, "`%s from source` with `sheath conduit`", say_number(judge, covered_m, limit_unit(distance)));
+        finding_remedy(judge, f, "`%s from source` with `sheath conduit`", say_no_more(judge, covered_m, limit_unit(distance)));
     }
 }
 

@@ -409,7 +409,7 @@ int main(void)
         cmocka_unit_test(the_latest_dated_fact_decides_where_no_status_is_stated),
         cmocka_unit_test(it_is_here_once_all_of_it_is),
         cmocka_unit_test(how_many_are_fitted_is_apart_from_how_many_came),
-        cmocka_unit_test(promises_are_kept_from_the_first_to_the_last_by_their_days),
+        cmocka_unit_test(promises_are_kept_from_the_first_line_to_the_last),
         cmocka_unit_test(what_came_of_an_open_number_is_sure),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
