@@ -173,6 +173,16 @@ void power_short_circuits(Power *power);
  * aboard.
  */
 bool feed_brings(const Feed *feed);
+/** A bank that a maker's feed charges when a switch is turned, or by another feed of a bus, and not as things first stand. */
+typedef struct Turned {
+    const Feed *feed;
+    const Entity *bank;
+    struct Turned *next;
+} Turned;
+/** The banks that a load may hang on, however the switches between stand. */
+const Entity **banks_above(const Model *model, Arena *scratch, const Entity *thing, uint32_t *count);
+/** All of them, each maker and bank once; makers in the order of the spec (power_bank.c). */
+Turned *charged_when_turned(const Model *model, Arena *scratch, Arena *arena);
 /** The electric engine that turns an alternator out of the very bank which that charges: it brings nothing; else NULL. */
 const Entity *engine_on_its_bank(const Feed *feed);
 /** Banks and their days (power_bank.c). */

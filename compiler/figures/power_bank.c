@@ -303,6 +303,122 @@ void power_find_makers(Power *power)
     }
 }
 
+/* Walks up from what a maker feeds, by all ways that a switch may take. */
+typedef struct Climb {
+    const Entity **things;
+    uint32_t *seen, asked, count; /* `seen` by Entity.index: the maker for which it was last come by */
+} Climb;
+
+static void climb_to(Climb *climb, const Entity *thing)
+{
+    if (thing != NULL && !(thing->flags & (ENTITY_DROPPED | ENTITY_LOOP)) && climb->seen[thing->index] != climb->asked) {
+        climb->seen[thing->index] = climb->asked;
+        climb->things[climb->count++] = thing;
+    }
+}
+
+static const Feed *first_aboard_feed(const Entity *thing)
+{
+    const Feed *feed = thing->fed;
+    while (feed != NULL && (feed->giver == NULL || feed->giver->flags & ENTITY_DROPPED)) {
+        feed = feed->next;
+    }
+    return feed;
+}
+
+/* The bank that it is, or that the first of its feeds comes from; NULL: none, or what turns power stands between. */
+static const Entity *bank_first_above(const Entity *thing)
+{
+    enum { DEEPEST = 64 };
+    for (int step = 0; thing != NULL && thing->kind != KIND_BANK && step < DEEPEST; step++) {
+        const Feed *feed = turns_power(thing) ? NULL : first_aboard_feed(thing);
+        thing = feed != NULL ? feed->giver : NULL;
+    }
+    return thing != NULL && thing->kind == KIND_BANK ? thing : NULL;
+}
+
+/* An emergency switch is closed for a moment, with somebody at it: what hangs there counts for the first of its banks. */
+static void climb_feeds(Climb *climb, const Entity *thing)
+{
+    const Feed *first = first_aboard_feed(thing);
+    bool lends = str_is(entity_word(thing, PROP_SWITCH_WORKS_AS), "emergency");
+    for (const Feed *feed = thing->fed; feed != NULL && thing->kind != KIND_BANK && !turns_power(thing); feed = feed->next) {
+        if (feed == first || !lends) {
+            climb_to(climb, feed->giver);
+        }
+    }
+}
+
+static void climb_up(Climb *climb, const Entity *thing)
+{
+    uint32_t from = climb->count;
+    climb_to(climb, thing);
+    for (uint32_t i = from; i < climb->count; i++) {
+        climb_feeds(climb, climb->things[i]);
+    }
+}
+
+static Climb make_climb(const Model *model, Arena *scratch)
+{
+    return (Climb){.things = ARENA_ARRAY(scratch, const Entity *, model->entity_count + 1),
+                   .seen = ARENA_ARRAY(scratch, uint32_t, model->entity_count + 1),
+                   .asked = 1};
+}
+
+const Entity **banks_above(const Model *model, Arena *scratch, const Entity *thing, uint32_t *count)
+{
+    Climb climb = make_climb(model, scratch);
+    climb_to(&climb, thing);
+    climb.count = 0;
+    climb_feeds(&climb, thing);
+    *count = 0;
+    for (uint32_t i = 0; i < climb.count; i++) {
+        climb_feeds(&climb, climb.things[i]);
+        if (climb.things[i]->kind == KIND_BANK) {
+            climb.things[(*count)++] = climb.things[i];
+        }
+    }
+    return climb.things;
+}
+
+/* The banks above one feed of a maker that it has not come to yet, in front of the list. */
+static Turned *find_turned(Arena *arena, Climb *climb, const Feed *feed, Turned *list)
+{
+    uint32_t from = climb->count;
+    climb_up(climb, feed->taker);
+    for (uint32_t i = from; i < climb->count; i++) {
+        if (climb->things[i]->kind == KIND_BANK) {
+            Turned *turned = ARENA_NEW(arena, Turned);
+            *turned = (Turned){feed, climb->things[i], list};
+            list = turned;
+        }
+    }
+    return list;
+}
+
+Turned *charged_when_turned(const Model *model, Arena *scratch, Arena *arena)
+{
+    Climb climb = make_climb(model, scratch);
+    Turned *list = NULL;
+    for (uint32_t i = model->entity_count; i-- > 0;) {
+        const Entity *maker = model->entities[i];
+        climb.count = 0;
+        climb.asked++;
+        for (const Feed *feed = maker->gives; feed != NULL; feed = feed->next_of_giver) {
+            const Entity *bank = feed->maker && feed_brings(feed) ? bank_first_above(feed->taker) : NULL;
+            if (bank != NULL) {
+                climb.seen[bank->index] = climb.asked; /* that one it charges as things stand */
+            }
+        }
+        for (const Feed *feed = maker->gives; feed != NULL; feed = feed->next_of_giver) {
+            if (feed->maker && feed_brings(feed)) {
+                list = find_turned(arena, &climb, feed, list);
+            }
+        }
+    }
+    return list;
+}
+
 /* What flows at once */
 
 /* Whether something draws that hangs on nobody knows what. */
@@ -334,34 +450,44 @@ static void record_discharge(Power *power, const Entity *bank)
                 "all that runs long, plus the greater of the largest brief one and a tenth of them");
 }
 
-static void record_charge_current(Power *power, const Entity *bank)
+static void add_output(Work *work, const Feed *feed, Interval *sum)
+{
+    Quantity amps = use_figure(work, figure_find(work->figures, feed->subject, FIGURE_CURRENT, feed_at(feed)));
+    if (amps.state == STATE_KNOWN) {
+        *sum = interval_add(*sum, amps.value);
+    }
+}
+
+static void record_charge_current(Power *power, const Entity *bank, const Turned *turned)
 {
     Work *work = power->work;
     work_begin(work);
     Interval sum = point(0.0);
     for (const Feed **feed = power_node(power, bank)->makers; *feed != NULL; feed++) {
-        const Figure *current = figure_find(work->figures, (*feed)->subject, FIGURE_CURRENT, feed_at(*feed));
-        Quantity amps = use_figure(work, current);
-        if (amps.state == STATE_KNOWN) {
-            sum = interval_add(sum, amps.value);
+        add_output(work, *feed, &sum);
+    }
+    for (; turned != NULL; turned = turned->next) {
+        if (turned->bank == bank) {
+            add_output(work, turned->feed, &sum);
         }
     }
     work_record(work, FIGURE_CHARGE_CURRENT, bank, NULL, sum, "sum of the outputs that reach it");
 }
 
-static void compute_bank(Power *power, const Entity *bank)
+static void compute_bank(Power *power, const Entity *bank, const Turned *turned)
 {
     const Figure *capacity = figure_find(power->work->figures, bank, FIGURE_CAPACITY, NULL);
     record_usable(power, bank, capacity);
     record_discharge(power, bank);
-    record_charge_current(power, bank);
+    record_charge_current(power, bank, turned);
 }
 
 void power_banks(Power *power)
 {
+    const Turned *turned = charged_when_turned(power->model, power->work->scratch, power->work->scratch);
     for (const Entity *bank = power->model->first_of_kind[KIND_BANK]; bank != NULL; bank = bank->next_of_kind) {
         if (!(bank->flags & ENTITY_DROPPED)) {
-            compute_bank(power, bank);
+            compute_bank(power, bank, turned);
         }
     }
     power_days(power);

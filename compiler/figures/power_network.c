@@ -19,7 +19,9 @@
  * Where a transfer switch has several sources, and where an inverter passes mains through, what hangs there is in one tree
  * at a time. The networks are solved once for each such state: all transfer switches at their first source, at their second
  * and so on, inverters making their own power or passing through. What a cable carries is the most of all states, of the
- * worst and of the best network alike, so the bounds hold as they do for one. Voltages are those of the first state.
+ * worst and of the best network alike, so the bounds hold as they do for one. Voltages are the lowest of all states that
+ * switches can stand in, inverters making their own power; an emergency switch, closed for a moment with somebody at it, and
+ * what has several feeds and is no switch, count for the first.
  *
  * What a branch carries at once is what its `current` says (physics/network.h). A cable whose length or size has no end
  * brings what hangs on it any voltage down to none: that counts as starved, which is the most that it can take. A cable
@@ -44,6 +46,7 @@ typedef struct Spot {
     bool hungry;         /* it, or something behind it, is not served, or has no voltage */
     bool collapsed;      /* it is at or behind the place where the voltage collapses */
     bool endless;        /* the worst of the way to it has no end */
+    bool stands;         /* switches may stand so that it hangs there for long */
     bool may_starve;     /* in the worst corner that was last solved it gets less power than it asks for */
     double lowest_volts; /* of the worst corner that was last solved, for resistances in the best */
     double worst_a;      /* what the branch carries in the worst corner */
@@ -79,6 +82,13 @@ static const Feed *feed_in_use(const Net *net, const Entity *thing)
         feed = feed->next;
     }
     return feed;
+}
+
+/* Whether it may hang on the feed that is in use for as long as somebody likes. */
+static bool stands_so(const Net *net, const Entity *thing)
+{
+    Str works = entity_word(thing, PROP_SWITCH_WORKS_AS);
+    return feed_in_use(net, thing) == thing->fed || str_is(works, "transfer") || str_is(works, "parallel");
 }
 
 /* What it hangs on in this state; NULL: nothing, or on what makes power. */
@@ -123,7 +133,9 @@ static void place_thing(Net *net, const Entity *thing, int depth)
         net->places[net->count++] = (Spot){.thing = thing,
                                             .of = power_node(net->power, thing),
                                             .cable = cable_in_use(net, thing),
-                                            .parent = parent != NULL ? net->number[parent->index] - 1 : NETWORK_SOURCE};
+                                            .parent = parent != NULL ? net->number[parent->index] - 1 : NETWORK_SOURCE,
+                                            .stands = stands_so(net, thing) &&
+                                                      (parent == NULL || net->places[net->number[parent->index] - 1].stands)};
         net->number[thing->index] = net->count;
     }
 }
@@ -331,11 +343,15 @@ static void keep_voltages(Net *net, Corner corner)
     for (uint32_t i = 0; i < net->count; i++) {
         PowerNode *of = net->places[i].of;
         double volts = volts_left(net, i, corner);
-        if (corner == CORNER_WORST) {
-            of->end_v = point(volts);
-            of->end_known = true;
+        if (!net->places[i].stands) {
+            continue;
+        }
+        if (corner == CORNER_BEST) {
+            of->end_v.high = fmax(fmin(volts, of->end_v.high), of->end_v.low);
         } else {
-            of->end_v.high = fmax(volts, of->end_v.low);
+            of->end_v.low = of->end_known ? fmin(volts, of->end_v.low) : volts;
+            of->end_v.high = of->end_known ? of->end_v.high : INFINITY;
+            of->end_known = true;
         }
     }
 }
@@ -347,17 +363,23 @@ static void lowest_voltages(Net *net)
         const Spot *place = &net->places[i];
         PowerNode *of = place->of;
         Chemistry chemistry;
-        of->least_v = of->working_v;
-        of->least_source = "what it gives";
+        Interval least_v = of->working_v;
+        const char *source = "what it gives";
         if (place->thing->kind == KIND_BANK && bank_chemistry(place->thing, &chemistry)) {
             Interval lowest = {battery_volts(BATTERY_LOWEST_WORKING, chemistry, of->nominal_v),
                                battery_volts(BATTERY_LOWEST_WORKING, chemistry, of->nominal_most_v)};
-            of->least_v = interval_min(of->working_v, lowest);
-            of->least_source = "lowest working voltage of its chemistry; common practice, no source";
+            least_v = interval_min(of->working_v, lowest);
+            source = "lowest working voltage of its chemistry; common practice, no source";
         } else if (place->parent != NETWORK_SOURCE) {
             const PowerNode *giver = net->places[place->parent].of;
-            of->least_v = giver->least_v;
-            of->least_source = giver->least_source;
+            least_v = giver->least_v;
+            source = giver->least_source;
+        }
+        if (place->stands && (of->least_source == NULL || least_v.low < of->least_v.low)) {
+            of->least_source = source;
+        }
+        if (place->stands) {
+            of->least_v = of->least_v.low > 0.0 ? interval_min(of->least_v, least_v) : least_v;
         }
     }
 }
@@ -436,6 +458,9 @@ static Net *net_of(Power *power)
     for (int passes = 0; passes <= any_passes(power->model); passes++) {
         for (unsigned way = passes == 0 ? 1 : 0; way < ways; way++) {
             *end = make_net(power, way, passes == 1);
+            if (passes == 0) {
+                lowest_voltages(*end);
+            }
             end = &(*end)->next;
         }
     }
@@ -471,11 +496,16 @@ static void solve_voltages(Net *net)
 void power_solve(Power *power)
 {
     Net *first = net_of(power);
+    for (uint32_t i = 0; i < first->count; i++) {
+        first->places[i].of->end_known = false;
+    }
     for (uint32_t i = 0; i < power->cable_count; i++) {
         power->cables[i].solved = power->cables[i].collapses = power->cables[i].may_collapse = false;
     }
     for (Net *net = first; net != NULL; net = net->next) {
         solve_currents(net);
+        if (!net->passes) {
+            solve_voltages(net);
+        }
     }
-    solve_voltages(first);
 }

@@ -169,7 +169,8 @@ void judge_always_live(Judge *judge)
 
 /* load-dump, regulator */
 
-static void each_charged(Judge *judge, void (*judge_alternator)(Judge *, const Entity *, const Entity *))
+/* Of banks that a switch is turned to, those alone that `asks` picks: of the others the first of them speaks. */
+static void each_charged(Judge *judge, void (*judge_alternator)(Judge *, const Entity *, const Entity *), bool (*asks)(const Entity *))
 {
     if (judge->model->first_of_kind[KIND_ALTERNATOR] == NULL) {
         return;
@@ -181,6 +182,13 @@ static void each_charged(Judge *judge, void (*judge_alternator)(Judge *, const E
         const Entity *bank = alternator ? bank_charged(upstream, feed) : NULL;
         if (bank != NULL) {
             judge_alternator(judge, feed->giver, bank);
+        }
+    }
+    for (const Entity *bank = judge->model->first_of_kind[KIND_BANK]; bank != NULL; bank = bank->next_of_kind) {
+        for (const Charging *c = upstream->charging[bank->index]; c != NULL && is_there(bank) && asks(bank); c = c->next) {
+            if (c->turned && c->feed->giver->kind == KIND_ALTERNATOR) {
+                judge_alternator(judge, c->feed->giver, bank);
+            }
         }
     }
 }
@@ -228,9 +236,14 @@ static void ask_of_switch(Judge *judge, const Entity *alternator, const Entity *
     }
 }
 
+static bool disconnects_itself(const Entity *bank)
+{
+    return entity_yes(bank, PROP_BANK_DISCONNECT) == 1;
+}
+
 static void ask_load_dump(Judge *judge, const Entity *alternator, const Entity *bank)
 {
-    if (entity_yes(bank, PROP_BANK_DISCONNECT) != 1) {
+    if (!disconnects_itself(bank)) {
         ask_of_switch(judge, alternator, bank); /* what the bank does is not stated: bank-management asks */
         return;
     }
@@ -247,17 +260,22 @@ static void ask_load_dump(Judge *judge, const Entity *alternator, const Entity *
 
 void judge_load_dump(Judge *judge)
 {
-    each_charged(judge, ask_load_dump);
+    each_charged(judge, ask_load_dump, disconnects_itself);
 }
 
 /* From this output on, in A, a belt and a body are loaded hard enough for a regulator that knows the heat. */
 static const double large_alternator_a = 100.0;
 
+static bool is_lithium(const Entity *bank)
+{
+    Chemistry chemistry;
+    return bank_chemistry(bank, &chemistry) && chemistry == CHEMISTRY_LIFEPO4;
+}
+
 static const char *why_regulated(const Judge *judge, const Entity *alternator, const Entity *bank, Answer *large)
 {
     *large = ANSWER_YES;
-    Chemistry chemistry;
-    if (bank_chemistry(bank, &chemistry) && chemistry == CHEMISTRY_LIFEPO4) {
+    if (is_lithium(bank)) {
         return text_format(judge->arena,
                            "charges lithium (`%s`), which takes all that it can give until it is hot",
                            say_name(judge, bank));
@@ -346,5 +364,5 @@ static void ask_regulator(Judge *judge, const Entity *alternator, const Entity *
 
 void judge_regulator(Judge *judge)
 {
-    each_charged(judge, ask_regulator);
+    each_charged(judge, ask_regulator, is_lithium);
 }

@@ -220,8 +220,9 @@ static void note_makers(Judge *judge, Finding *finding, const Upstream *upstream
     const Charging *charging = upstream->charging[bank->index];
     for (int left = 4; charging != NULL && left > 0; left--, charging = charging->next) {
         const Entity *maker = charging->feed->giver;
-        finding_note(judge, finding, place_of_name(judge, maker), "`%s` brings %s", say_name(judge, maker),
-                     say_figure(judge, feed_figure(judge, charging->feed, FIGURE_CURRENT)));
+        finding_note(judge, finding, place_of_name(judge, maker), "`%s` brings %s%s", say_name(judge, maker),
+                     say_figure(judge, feed_figure(judge, charging->feed, FIGURE_CURRENT)),
+                     say_turned(judge, charging));
     }
 }
 

@@ -118,19 +118,21 @@ static void tell_cells(Judge *judge, Finding *f, const Entity *bank, bool own, P
     }
 }
 
-static void judge_too_high(Judge *judge, const Entity *maker, PropId prop, const Entity *bank, Side given, Side limit, bool own)
+static void judge_too_high(Judge *judge, const Charging *charging, PropId prop, const Entity *bank, Side given, Side limit, bool own)
 {
+    const Entity *maker = charging->feed->giver;
     Finding *f = judge_at_most(judge, maker, place_of(judge, maker, prop), given, limit);
     if (f == NULL) {
         return;
     }
     finish(judge, f, maker, prop, bank);
+    const char *by = say_turned(judge, charging);
     if (own) {
-        finding_say(judge, f, "`%s` charges `%s` at %s, which stands %s", say_name(judge, maker), say_name(judge, bank),
+        finding_say(judge, f, "`%s` charges `%s`%s at %s, which stands %s", say_name(judge, maker), say_name(judge, bank), by,
                     say_side(judge, given), say_side(judge, limit));
     } else {
-        finding_say(judge, f, "`%s` charges `%s` at %s; %s is the most that makers of %s batteries ask for with its cells",
-                    say_name(judge, maker), say_name(judge, bank), say_side(judge, given), say_side(judge, limit),
+        finding_say(judge, f, "`%s` charges `%s`%s at %s; %s is the most that makers of %s batteries ask for with its cells",
+                    say_name(judge, maker), say_name(judge, bank), by, say_side(judge, given), say_side(judge, limit),
                     chemistry_word(judge, bank));
     }
     finding_note(judge, f, place_of(judge, bank, own ? PROP_BANK_MAX_CHARGE_VOLTAGE : PROP_BANK_CHEMISTRY), "the bank");
@@ -142,9 +144,9 @@ static void judge_too_high(Judge *judge, const Entity *maker, PropId prop, const
 }
 
 /* Below the lowest float no maker keeps its batteries; below rest nothing flows into a full one. */
-static void judge_too_low(Judge *judge, const Entity *maker, PropId prop, const Entity *bank, Side given,
-                          Side floats, Side rests)
+static void judge_too_low(Judge *judge, const Charging *charging, PropId prop, const Entity *bank, Side given, Side floats, Side rests)
 {
+    const Entity *maker = charging->feed->giver;
     Finding *f = judge_at_least(judge, maker, place_of(judge, maker, prop), given, floats);
     if (f == NULL) {
         return;
@@ -153,14 +155,14 @@ static void judge_too_low(Judge *judge, const Entity *maker, PropId prop, const 
     finding_matter(f, "fills");
     finding_severity(f, SEVERITY_WARNING);
     if (side_is_known(given) && side_is_known(rests) && given.value.low < rests.value.high) {
-        finding_say(judge, f, "`%s` charges `%s` at %s, and full it rests at %s: that never fills it",
-                    say_name(judge, maker), say_name(judge, bank), say_side(judge, given),
+        finding_say(judge, f, "`%s` charges `%s`%s at %s, and full it rests at %s: that never fills it",
+                    say_name(judge, maker), say_name(judge, bank), say_turned(judge, charging), say_side(judge, given),
                     say_side(judge, rests));
     } else {
         finding_say(judge, f,
-                    "`%s` charges `%s` at %s; makers of %s batteries keep theirs full with %s at least: it "
+                    "`%s` charges `%s`%s at %s; makers of %s batteries keep theirs full with %s at least: it "
                     "is never quite full, and ages by that",
-                    say_name(judge, maker), say_name(judge, bank), say_side(judge, given),
+                    say_name(judge, maker), say_name(judge, bank), say_turned(judge, charging), say_side(judge, given),
                     chemistry_word(judge, bank), say_side(judge, floats));
     }
     finding_note(judge, f, place_of(judge, bank, PROP_BANK_CHEMISTRY), "the bank");
@@ -168,9 +170,10 @@ static void judge_too_low(Judge *judge, const Entity *maker, PropId prop, const 
     finding_remedy(judge, f, "the voltage that the maker of the bank asks for");
 }
 
-static void judge_maker(Judge *judge, const Entity *maker, const Entity *bank)
+static void judge_maker(Judge *judge, const Charging *charging, const Entity *bank)
 {
     unsigned slot;
+    const Entity *maker = charging->feed->giver;
     Chemistry chemistry;
     PropId prop = voltage_prop(maker, &slot);
     bool own = entity_states(bank, PROP_BANK_MAX_CHARGE_VOLTAGE);
@@ -191,8 +194,8 @@ static void judge_maker(Judge *judge, const Entity *maker, const Entity *bank)
         return;
     }
     Side limit = own ? in_series(judge, bank, PROP_BANK_MAX_CHARGE_VOLTAGE) : by_cells(judge, bank, BATTERY_ABSORPTION_MOST, chemistry);
-    judge_too_high(judge, maker, prop, bank, given, limit, own);
-    judge_too_low(judge, maker, prop, bank, given, by_cells(judge, bank, BATTERY_FLOAT_LEAST, chemistry),
+    judge_too_high(judge, charging, prop, bank, given, limit, own);
+    judge_too_low(judge, charging, prop, bank, given, by_cells(judge, bank, BATTERY_FLOAT_LEAST, chemistry),
                   by_cells(judge, bank, BATTERY_OPEN_FULL, chemistry));
 }
 
@@ -201,7 +204,7 @@ void judge_charge_voltage(Judge *judge)
     const Upstream *upstream = upstream_of(judge);
     for (const Entity *bank = judge->model->first_of_kind[KIND_BANK]; bank != NULL; bank = bank->next_of_kind) {
         for (const Charging *c = upstream->charging[bank->index]; c != NULL && is_there(bank); c = c->next) {
-            judge_maker(judge, c->feed->giver, bank);
+            judge_maker(judge, c, bank);
         }
     }
 }

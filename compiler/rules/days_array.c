@@ -19,7 +19,7 @@ static bool is_carried_ashore(const Judge *judge, const Upstream *upstream, cons
     double brought = 0.0;
     for (const Charging *c = upstream->charging[bank->index]; c != NULL && entity_states(day, PROP_DAY_SHORE); c = c->next) {
         const Entity *maker = c->feed->giver;
-        bool by_shore = maker->kind == KIND_CHARGER && maker->mains & MAINS_SHORE;
+        bool by_shore = !c->turned && maker->kind == KIND_CHARGER && maker->mains & MAINS_SHORE;
         const Figure *offered = by_shore ? figure_find(judge->figures, maker, FIGURE_OFFERED, day) : NULL;
         brought += offered != NULL && offered->state == STATE_KNOWN ? offered->low : 0.0;
     }

@@ -128,10 +128,19 @@ static bool has_days(const Judge *judge)
     return judge->model->first_of_kind[KIND_DAY] != NULL || judge->model->first_of_kind[KIND_CRUISE] != NULL;
 }
 
+static bool is_charged_itself(const Upstream *upstream, const Entity *bank)
+{
+    const Charging *c = upstream->charging[bank->index];
+    while (c != NULL && c->turned) {
+        c = c->next;
+    }
+    return c != NULL;
+}
+
 /* Of two banks that a switch puts side by side, the one that nothing else charges; NULL where both are charged, or neither. */
 static const Entity *charged_by_joint(const Upstream *upstream, const Meeting *m)
 {
-    bool one = upstream->charging[m->one->index] != NULL, other = upstream->charging[m->other->index] != NULL;
+    bool one = is_charged_itself(upstream, m->one), other = is_charged_itself(upstream, m->other);
     return one == other ? NULL : one ? m->other : m->one;
 }
 

@@ -49,6 +49,13 @@ static void find_sources(const Model *model, Upstream *upstream)
     }
 }
 
+static void note_charging(const Judge *judge, Upstream *upstream, const Feed *feed, const Entity *bank, bool turned)
+{
+    Charging *charging = ARENA_NEW(judge->arena, Charging);
+    *charging = (Charging){feed, turned, upstream->charging[bank->index]};
+    upstream->charging[bank->index] = charging;
+}
+
 /* From the last to the first, so that the lists run in the order of the spec. */
 static void hang_up(const Judge *judge, Upstream *upstream)
 {
@@ -60,14 +67,17 @@ static void hang_up(const Judge *judge, Upstream *upstream)
             upstream->first[source->index] = model->entities[i];
         }
     }
+    for (const Turned *turned = charged_when_turned(model, judge->scratch, judge->arena); turned != NULL; turned = turned->next) {
+        if (is_there(turned->feed->giver)) {
+            note_charging(judge, upstream, turned->feed, turned->bank, true);
+        }
+    }
     for (uint32_t i = model->feed_count; i-- > 0;) {
         const Feed *feed = model->feeds[i];
         bool brings = feed->maker && is_there(feed->giver) && feed_brings(feed);
         const Entity *bank = brings ? bank_charged(upstream, feed) : NULL;
         if (bank != NULL) {
-            Charging *charging = ARENA_NEW(judge->arena, Charging);
-            *charging = (Charging){feed, upstream->charging[bank->index]};
-            upstream->charging[bank->index] = charging;
+            note_charging(judge, upstream, feed, bank, false);
         }
     }
 }
@@ -548,4 +558,9 @@ const char *say_names(const Judge *judge, const Entity *const *things, uint32_t 
         buf_format(&text, " and %u more", (unsigned)(count - given));
     }
     return text.text;
+}
+
+const char *say_turned(const Judge *judge, const Charging *charging)
+{
+    return charging->turned ? text_format(judge->arena, " by way of `%s`", say_name(judge, charging->feed->taker)) : "";
 }

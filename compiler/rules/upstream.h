@@ -14,6 +14,7 @@
 /** A feed by which something charges a bank. */
 typedef struct Charging {
     const Feed *feed;
+    bool turned; /* when a switch is turned to that bank, or by a feed that is not the first: no day counts it */
     struct Charging *next;
 } Charging;
 
@@ -27,6 +28,9 @@ typedef struct Upstream {
     const Entity **next;  /* ... by Entity.index of the one before */
     Charging **charging;  /* by Entity.index of a bank */
 } Upstream;
+
+/** " by way of `choose`" of what charges a bank when a switch is turned; else "". */
+const char *say_turned(const Judge *judge, const Charging *charging);
 
 /** Gathered by the first rule that asks for it, like the meetings below. */
 const Upstream *upstream_of(const Judge *judge);

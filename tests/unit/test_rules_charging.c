@@ -705,6 +705,51 @@ static void what_says_no_voltage_is_asked_above_32_v(void **state)
 #undef OF_48
 #undef CHARGED_48
 
+/* A switch has no first bank: what charges by way of it charges each that it is turned to. Common practice, no source. */
+static void what_charges_through_a_switch_is_judged_for_each_of_its_banks(void **state)
+{
+    (void)state;
+#define LITHIUM                                                                                                  \
+    "bank lithium { chemistry lifepo4; voltage 12.8 V; capacity 200 Ah; disconnect yes; max-charge 50 A; "       \
+    "max-charge-voltage 14.2 V }\n"
+#define TURNED(WORKS, ORDER)                                                                                     \
+    ISO BANK("lead", "max-charge 100 A") LITHIUM "switch choose { works-as " WORKS "; fed-by " ORDER "; run 0.3 m; wire 50 mm2; " \
+    "protect 200 A fuse class-t }\n" ENGINE                                                                     \
+    "alternator alt { engine eng; output 90 A at 14.8 V; regulator internal; load-dump no; " FEEDS("pos") " }\n" \
+    "bus pos { fed-by choose; run 1 m; wire 50 mm2 }\n"
+    static const char *const ways[] = {TURNED("transfer", "lead, lithium"), TURNED("transfer", "lithium, lead"),
+                                       TURNED("parallel", "lead, lithium")};
+    for (size_t i = 0; i < sizeof ways / sizeof ways[0]; i++) {
+        expect_verdict(ways[i], "bank-charge", BROKEN_AT_ONE, "lithium");
+        expect_verdict(ways[i], "charge-voltage", BROKEN_AT_ONE, "alt");
+        expect_verdict(ways[i], "regulator", BROKEN_AT_ONE, "alt");
+    }
+    expect_verdict(ISO BANK("lead", "max-charge 100 A") LITHIUM ENGINE
+                   "alternator alt { engine eng; output 90 A at 14.8 V; " FEEDS("lead") " }\n",
+                   "bank-charge", NOTHING, NULL);
+    /* For a moment, with somebody at it. */
+    expect_verdict(TURNED("emergency", "lead, lithium"), "bank-charge", NOTHING, NULL);
+}
+
+/* The lowest that a bank of lead works at is taken for 11.5 V (docs/computing.md), less than the radio needs. */
+static void what_a_switch_can_put_on_a_weak_bank_is_judged_by_that(void **state)
+{
+    (void)state;
+#define ON_EITHER(WORKS, ORDER, LOAD)                                                                                     \
+    ISO "bank good { chemistry lifepo4; voltage 12.8 V; capacity 200 Ah; resistance 2 mohm; max-discharge 200 A }\n"      \
+        "bank old { chemistry flooded; voltage 12 V; capacity 60 Ah; resistance 40 mohm }\n"                              \
+        "switch choose { works-as " WORKS "; fed-by " ORDER "; run 0.3 m; wire 70 mm2 insulation 105 C }\n" LOAD
+#define RADIO "radio vhf { fed-by choose; run 3 m; wire 4 mm2; protect 15 A fuse; draw 6 A; min-voltage 11.5 V }\n"
+#define THRUSTER "thruster th { fed-by choose; run 3 m; wire 50 mm2; protect 150 A fuse class-t; draw 130 A; thrust 200 N }\n"
+    expect_verdict(ON_EITHER("transfer", "good, old", RADIO), "low-voltage", BROKEN_AT_ONE, "vhf");
+    expect_verdict(ON_EITHER("transfer", "old, good", RADIO), "low-voltage", BROKEN_AT_ONE, "vhf");
+    expect_verdict(ON_EITHER("parallel", "good, old", RADIO), "low-voltage", BROKEN_AT_ONE, "vhf");
+    expect_verdict(ON_EITHER("emergency", "good, old", RADIO), "low-voltage", NOTHING, NULL);
+    expect_verdict(ON_EITHER("transfer", "good", RADIO), "low-voltage", NOTHING, NULL);
+    expect_verdict(ON_EITHER("transfer", "good, old", THRUSTER), "thruster-volts", BROKEN_AT_ONE, "th");
+    expect_verdict(ON_EITHER("transfer", "old, good", THRUSTER), "thruster-volts", BROKEN_AT_ONE, "th");
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -741,6 +786,8 @@ int main(void)
         cmocka_unit_test(what_wind_drives_is_regulated),
         cmocka_unit_test(what_charges_stands_across_all_that_hangs_on_the_bank),
         cmocka_unit_test(what_says_no_voltage_is_asked_above_32_v),
+        cmocka_unit_test(what_charges_through_a_switch_is_judged_for_each_of_its_banks),
+        cmocka_unit_test(what_a_switch_can_put_on_a_weak_bank_is_judged_by_that),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
