@@ -46,11 +46,39 @@ static void judge_mixed(Judge *judge, const Meeting *m)
     remedy_mixed(judge, f, m->at);
 }
 
+/* How ill two banks go together: 0 alike, or that is not known; 1 not alike; 2 one of them is lithium. */
+static int how_mixed(const Entity *one, const Entity *other)
+{
+    Chemistry a, b;
+    if (!bank_chemistry(one, &a) || !bank_chemistry(other, &b) || a == b) {
+        return 0;
+    }
+    return a == CHEMISTRY_LIFEPO4 || b == CHEMISTRY_LIFEPO4 ? 2 : 1;
+}
+
+/* A switch before it may bring any of several banks: of all pairs the one that goes together worst. */
+static Meeting worst_pair(const Meeting *m)
+{
+    Meeting worst = *m;
+    int most = how_mixed(m->one, m->other);
+    for (int i = 0; i < SOURCES_APART && m->ones[i] != NULL; i++) {
+        for (int j = 0; j < SOURCES_APART && m->others[j] != NULL; j++) {
+            if (how_mixed(m->ones[i], m->others[j]) > most) {
+                most = how_mixed(m->ones[i], m->others[j]);
+                worst.one = m->ones[i];
+                worst.other = m->others[j];
+            }
+        }
+    }
+    return worst;
+}
+
 void judge_mixed_bank(Judge *judge)
 {
     for (const Meeting *m = meetings_of(judge, SOURCES_DIRECT); m != NULL; m = m->next) {
         if (m->with_first) { /* the first of them is held against each */
-            judge_mixed(judge, m);
+            Meeting worst = worst_pair(m);
+            judge_mixed(judge, &worst);
         }
     }
     each_relay(judge, judge_mixed);

@@ -390,6 +390,8 @@ static Meeting *meeting_of(const Judge *judge, const Reach *reach, const Feed *f
     *meeting = (Meeting){.at = first->taker, .first = first, .second = second};
     meeting->one = only_one != NULL ? only_one : one.of[0];
     meeting->other = only_other != NULL ? only_other : other.of[0];
+    memcpy(meeting->ones, one.of, sizeof one.of);
+    memcpy(meeting->others, other.of, sizeof other.of);
     return meeting;
 }
 

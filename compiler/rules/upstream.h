@@ -87,6 +87,7 @@ typedef struct Meeting {
     const Entity *at;           /* what is fed by both */
     const Feed *first, *second; /* the feeds that bring them there */
     const Entity *one, *other;  /* a source of each that the other feed does not bring */
+    const Entity *ones[SOURCES_APART], *others[SOURCES_APART]; /* all that each brings, up to NULL where there are fewer */
     bool with_first;            /* the first of them is the first feed that brings any there at all */
     struct Meeting *next;
 } Meeting;

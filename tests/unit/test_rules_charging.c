@@ -750,6 +750,18 @@ static void what_a_switch_can_put_on_a_weak_bank_is_judged_by_that(void **state)
     expect_verdict(ON_EITHER("transfer", "old, good", THRUSTER), "thruster-volts", BROKEN_AT_ONE, "th");
 }
 
+/* With the one turned to lithium and the other closed the two are simply joined. */
+static void banks_that_meet_behind_a_transfer_switch_are_all_compared(void **state)
+{
+    (void)state;
+#define HELPED(ORDER)                                                                                                \
+    ISO BANK("lead", "") BANK("start", "role start") LITHIUM "switch choose { works-as transfer; fed-by " ORDER " }\n" \
+                                                             "switch help { works-as parallel; fed-by choose, start }\n"
+    expect_verdict(HELPED("lead, lithium"), "mixed-bank", BROKEN_AT_ONE, "help");
+    expect_verdict(HELPED("lithium, lead"), "mixed-bank", BROKEN_AT_ONE, "help");
+    expect_verdict(HELPED("lead"), "mixed-bank", NOTHING, NULL);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -788,6 +800,7 @@ int main(void)
         cmocka_unit_test(what_says_no_voltage_is_asked_above_32_v),
         cmocka_unit_test(what_charges_through_a_switch_is_judged_for_each_of_its_banks),
         cmocka_unit_test(what_a_switch_can_put_on_a_weak_bank_is_judged_by_that),
+        cmocka_unit_test(banks_that_meet_behind_a_transfer_switch_are_all_compared),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
