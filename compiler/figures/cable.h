@@ -14,6 +14,7 @@ typedef enum Deciding {
     DECIDED_BY_CURRENT,
     DECIDED_BY_BROUGHT,    /* what makes power, on its way to the bank */
     DECIDED_BY_CRANKING,   /* a starter behind it */
+    DECIDED_BY_LOW,        /* what its inverter takes with the bank low */
     DECIDED_BY_OUTLET,     /* what the outlet is rated for */
     DECIDED_BY_PROTECTION,
     DECIDED_BY_DROP,
@@ -33,6 +34,8 @@ typedef struct Cable {
     Quantity current;              /* what loads take */
     Quantity brought;              /* what makers behind it send back to the bank */
     Quantity cranking;             /* what a starter behind it takes for seconds */
+    const Figure *low_figure;      /* what the inverter at its end takes when its bank is low; NULL: none stands there */
+    Quantity low;                  /* that */
     Quantity run;
     double insulation_c;
     int parallel, most_parallel;   /* conductors side by side, at the least and at the most */

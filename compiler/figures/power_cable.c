@@ -268,6 +268,30 @@ static void read_current(Power *power, Cable *cable)
                                     : (Quantity){point(0.0), STATE_MISSING};
 }
 
+/* The inverter at the end of a cable, or bolted to the bus there: the rule inverter-feed asks the same. */
+static const Entity *inverter_at_end(const Feed *feed)
+{
+    if (feed->maker || feed != feed->taker->fed || feed->taker->kind == KIND_INVERTER) {
+        return feed->maker || feed != feed->taker->fed ? NULL : feed->taker;
+    }
+    for (const Feed *bolted = feed->taker->gives; bolted != NULL && feed->taker->kind == KIND_BUS; bolted = bolted->next_of_giver) {
+        const Entity *taker = bolted->taker;
+        if (taker->kind == KIND_INVERTER && bolted == taker->fed && bolted->shares && entity_states(taker, PROP_FEED_RUN)) {
+            return taker;
+        }
+    }
+    return NULL;
+}
+
+static void read_low(const Power *power, Cable *cable)
+{
+    const Entity *inverter = inverter_at_end(cable->feed);
+    const Figure *low = inverter != NULL ? figure_find(power->work->figures, inverter, FIGURE_CURRENT_WHEN_LOW, NULL) : NULL;
+    cable->low_figure = low;
+    cable->low = low != NULL && low->state == STATE_KNOWN ? (Quantity){{low->low, low->high}, STATE_KNOWN}
+                                                          : (Quantity){point(0.0), STATE_KNOWN};
+}
+
 static void record_output(Power *power, const Feed *feed)
 {
     work_begin(power->work);
@@ -301,6 +325,7 @@ static void gather_cable(Power *power, const Feed *feed, Cable *cable)
     cable->nominal_most_v = power_node(power, feed->taker)->nominal_most_v;
     read_cable(power, cable);
     read_current(power, cable);
+    read_low(power, cable);
     const Value *run = property_value(cable->run_line, 0);
     bool wrong = cable->run_line != NULL && (cable->run_line->flags & PROPERTY_BROKEN || run->flags & VALUE_BROKEN);
     cable->run = wrong                          ? (Quantity){{0.0, 0.0}, STATE_WAITING}

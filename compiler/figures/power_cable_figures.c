@@ -53,6 +53,8 @@ static const char *said_to_decide(const Cable *cable)
         return "what comes back through it to the bank decides";
     case DECIDED_BY_CRANKING:
         return "the starter behind it decides";
+    case DECIDED_BY_LOW:
+        return "what its inverter takes with the bank low decides";
     case DECIDED_BY_OUTLET:
         return "what its outlet is rated for decides";
     case DECIDED_BY_PROTECTION:
@@ -72,6 +74,14 @@ static const char *said_to_decide(const Cable *cable)
     }
 }
 
+/* What an inverter takes with its bank low, where that is more than it takes else. */
+static void use_low(Work *work, const Cable *cable)
+{
+    if (cable->low.value.high > cable->current.value.high) {
+        use_figure(work, cable->low_figure);
+    }
+}
+
 static void record_chosen_size(Power *power, Cable *cable)
 {
     Work *work = power->work;
@@ -82,6 +92,7 @@ static void record_chosen_size(Power *power, Cable *cable)
     if (back != NULL) {
         use_figure(work, back);
     }
+    use_low(work, cable);
     if (cable->protect != NULL) {
         use_feed_value(work, cable->feed, PROP_FEED_PROTECT, 0);
     }
@@ -465,6 +476,7 @@ static Figure *record_rating(Power *power, Cable *cable, FigureId id)
     if (back != NULL) {
         use_figure(work, back);
     }
+    use_low(work, cable);
     Figure *figure = work_record(work, id, cable->subject, cable->at, cable->rating,
                                  back != NULL ? formula_rating_back : formula_rating);
     work_choose(work, figure, true);

@@ -118,6 +118,7 @@ static double outlet_rating(const Feed *feed)
 Interval cable_carries_long(const Cable *cable)
 {
     Interval loads = is_cranked(cable->feed->taker) ? point(0.0) : cable->current.value;
+    loads = interval_max(loads, cable->low.value);
     return interval_max(interval_max(loads, cable->brought.value), point(outlet_rating(cable->feed)));
 }
 
@@ -134,7 +135,7 @@ static double wanted_rating(const Power *power, const Cable *cable)
     double current = cable->current.value.high;
     double part = continuous != NULL && continuous->high < current ? continuous->high : current;
     double load = rating_wanted_a(part, current - part);
-    double back = rating_wanted_a(cable->brought.value.high, 0.0);
+    double back = rating_wanted_a(fmax(cable->brought.value.high, cable->low.value.high), 0.0);
     return fmax(fmax(load, back), fmax(cable->cranking.value.high, outlet_rating(cable->feed)));
 }
 
@@ -230,6 +231,8 @@ static void choose_rating(Power *power, Cable *cable, double behind_a)
     if (!in_full && isfinite(rating) && rating <= behind_a * (1.0 + 1e-9)) {
         rating = standard_rating(power, cable, behind_a * 1.001);
         cable->rating_remark = "larger than its current asks, for the sake of the device behind it";
+    } else if (!in_full && rating_wanted_a(cable->low.value.high, 0.0) >= wanted) {
+        cable->rating_remark = "for 1.25 x what its inverter takes with the bank low";
     }
     if (!in_full && isfinite(rating) && rating < cable->surge_rating) {
         rating = cable->surge_rating;

@@ -52,7 +52,8 @@ static void choose_least(Power *power, Cable *cable)
     cable->deciding = row == least                         ? DECIDED_BY_LEAST
                       : passes > most                      ? DECIDED_BY_PROTECTION
                       : cable->current.value.high >= most ? DECIDED_BY_CURRENT
-                      : cable->brought.value.high >= most ? DECIDED_BY_BROUGHT : DECIDED_BY_OUTLET;
+                      : cable->brought.value.high >= most ? DECIDED_BY_BROUGHT
+                      : cable->low.value.high >= most     ? DECIDED_BY_LOW : DECIDED_BY_OUTLET;
     cable->none_carries = row == NULL;
     cable->thin = row != NULL ? row : largest_of(least);
     bool may_grow = cable_wants_own_device(power, cable) && cable_may_find_one(cable);

@@ -104,7 +104,7 @@ static void judge_inverter_cable(Judge *judge, const Feed *feed, const Figure *c
     const Figure *size = feed_figure(judge, feed, FIGURE_WIRE_SIZE);
     const Figure *ampacity = feed_figure(judge, feed, FIGURE_AMPACITY);
     if (size != NULL && size->chosen) {
-        return; /* for what it carries in normal use: told by `wire-overloaded`, if by any */
+        return; /* for this current too (power_size.c) */
     }
     Finding *f = judge_at_least(judge, feed->subject, place_of(judge, feed->subject, PROP_FEED_WIRE),
                                 side_figure(ampacity), side_figure(current));

@@ -254,6 +254,28 @@ static void a_thruster_s_chosen_cable_leaves_it_what_it_wants(void **state)
     compile_free(&c);
 }
 
+/*
+ * What inverter-feed asks of a stated cable and device is asked of a chosen one: 3000 W of a lithium bank of 25.6 V that has
+ * come down to 24 V, through 88 %, are 142 A, which ask for a device of 178 A. 4 AWG of 105 C carries 160 A, 2 AWG 210
+ * (33 CFR 183.425, Table 5), in an engine space 0.85 of that: 136 and 179 A.
+ */
+static void what_an_inverter_takes_of_a_low_bank_is_sized_for(void **state)
+{
+    (void)state;
+    static const char spec[] =
+        "edition 1\nboat wren { length 32 ft; beam 10 ft; crew 2; currency USD; basis us }\n"
+        "bank house { chemistry lifepo4; voltage 25.6 V; capacity 200 Ah }\nspace hot { engine-space yes }\n"
+        "inverter inv { fed-by house; run 0.5 m; wire ? insulation 105 C; protect ? fuse class-t 0.1 m from source; through hot; "
+        "rated 3000 W; output 120 V; efficiency 88 % }\n"
+        "outlet socket { fed-by inv; run 1 m; rated 20 A }\n";
+    Compiled c;
+    compile_text(&c, spec);
+    assert_near(compiled_figure(&c, "inv", FIGURE_CURRENT_WHEN_LOW)->low, 3000.0 / 0.88 / 24.0, 1e-6);
+    assert_near(compiled_figure(&c, "inv", FIGURE_PROTECTION)->low, 200.0, 1e-9);
+    assert_true(compiled_figure(&c, "inv", FIGURE_AMPACITY)->low >= 142.0);
+    compile_free(&c);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -262,6 +284,7 @@ int main(void)
         cmocka_unit_test(where_real_cable_loses_too_much_the_size_that_does_not_is_named),
         cmocka_unit_test(a_size_keeps_the_form_of_the_basis_where_it_can),
         cmocka_unit_test(a_thruster_s_chosen_cable_leaves_it_what_it_wants),
+        cmocka_unit_test(what_an_inverter_takes_of_a_low_bank_is_sized_for),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
