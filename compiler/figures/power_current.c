@@ -435,6 +435,8 @@ static Flow flow_of_converter(const Power *power, const Entity *converter, Inter
     return flow;
 }
 
+static const char formula_one_starts[] = "as stated, of one: engines start one after the other";
+
 static void compute_thing(Power *power, const Entity *entity)
 {
     Work *work = power->work;
@@ -445,7 +447,9 @@ static void compute_thing(Power *power, const Entity *entity)
     Quantity own;
     const char *formula;
     if (own_draw(power, entity, &own, &formula)) {
-        Quantity count = use_count(work, entity);
+        bool cranked = is_cranked(entity); /* several start one after the other */
+        Quantity count = cranked ? (Quantity){point(1.0), STATE_KNOWN} : use_count(work, entity);
+        formula = cranked && entity_states(entity, PROP_COMMON_COUNT) ? formula_one_starts : formula;
         Interval current = interval_multiply(own.value, count.value);
         node->own = interval_multiply(node->own, count.value);
         node->pieces = count.value;

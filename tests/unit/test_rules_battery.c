@@ -435,6 +435,20 @@ static void the_fuse_at_a_battery_lets_pass_what_is_asked(void **state)
     compile_free(&c);
 }
 
+static void engines_of_one_count_start_one_after_the_other(void **state)
+{
+    (void)state;
+#define TWINS                                                                                                                     \
+    ISO "bank start { role start; chemistry agm; voltage 12 V; capacity 90 Ah; resistance 5 mohm; cranking 400 A }\n"             \
+        "switch ss { works-as battery; fed-by start; run 0.2 m; wire 50 mm2 insulation 105 C; rated 300 A; cranking 400 A }\n"    \
+        "engine en { count 2; fed-by ss; run 3 m; wire 50 mm2 insulation 105 C; rated 20 kW at 3000 rpm; fuel diesel; "           \
+        "starter 250 A }\n"
+    assert_near(figure_at(TWINS, "ss", FIGURE_CRANKING), 250.0, 1e-9);
+    assert_near(figure_at(TWINS, "en", FIGURE_CURRENT), 250.0, 1e-9);
+    expect_verdict(TWINS, "switch-cranking", NOTHING, NULL);
+    expect_verdict(TWINS, "start-alone", NOTHING, NULL);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -460,6 +474,7 @@ int main(void)
         cmocka_unit_test(heat_is_told_where_it_takes_all),
         cmocka_unit_test(what_is_offered_can_be_done),
         cmocka_unit_test(no_thruster_is_left_with_less_than_nothing),
+        cmocka_unit_test(engines_of_one_count_start_one_after_the_other),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
