@@ -114,8 +114,27 @@ static void judge_passing(Judge *judge, const Entity *inverter)
     }
 }
 
+/* Sets that are not made for it do not run in step, and each of them joins neutral and ground. */
+static void judge_one_generator(Judge *judge, const Entity *generator)
+{
+    if (!is_there(generator) || generator->gives == NULL || !entity_states(generator, PROP_COMMON_COUNT)) {
+        return;
+    }
+    Side count = side_value(judge, generator, PROP_COMMON_COUNT, 0);
+    Finding *f = judge_at_most(judge, generator, place_of(judge, generator, PROP_COMMON_COUNT), count, side_number(1.0, count.unit));
+    if (f != NULL) {
+        finding_say(judge, f, "`%s` is %s generators that feed the same things at once: nothing switches between them",
+                    say_name(judge, generator), say_side(judge, count));
+        finding_remedy(judge, f, "a `generator` for each, and a `switch` that `works-as transfer`, which is fed by both");
+        finding_remedy(judge, f, "one of the power of all together, where their maker joins them by a kit that is made for it");
+    }
+}
+
 static void judge_one_source(Judge *judge)
 {
+    for (const Entity *e = judge->model->first_of_kind[KIND_GENERATOR]; e != NULL; e = e->next_of_kind) {
+        judge_one_generator(judge, e);
+    }
     for (const Meeting *m = meetings_of(judge, SOURCES_ALTERNATING); m != NULL; m = m->next) {
         if (m->with_first) {
             tell_meeting(judge, m);
@@ -273,7 +292,8 @@ static const Rule rules[] = {
         .source = "us: voluntary practice (ABYC E-11); iso: ISO 13297; both from memory",
         .why = "Two sources out of step destroy each other, and a plug of the shore cable becomes live in "
                "somebody's hand. A transfer switch that opens one before it closes the other, neutral too, "
-               "keeps them apart; an inverter may have one inside.",
+               "keeps them apart; an inverter may have one inside. Two generators that are written as one with `count 2` "
+               "are two sources.",
         .breaks = TWO_SOURCES("panel ac-main { fed-by shore, genset; run 1 m; protect 30 A breaker }\n"),
         .holds = TWO_SOURCES("switch changeover { works-as transfer; fed-by shore, genset }\n"
                              "panel ac-main { fed-by changeover; run 1 m; protect 30 A breaker }\n"),

@@ -527,6 +527,19 @@ static void what_starts_is_asked_of_an_inverter_that_is_not_decided(void **state
     }
 }
 
+static void two_generators_of_one_count_are_two_sources(void **state)
+{
+    (void)state;
+#define SETS(COUNT)                                                                                                            \
+    "edition 1\nboat wren { length 9 m; beam 3 m; crew 2; currency EUR; basis iso }\n"                                        \
+    "generator gen { " COUNT "rated 2000 W at 230 V; frequency 50 Hz; fuel petrol; fuel-rate 1 l/h; bonds-neutral yes }\n"    \
+    "load hob { fed-by gen; run 2 m; draw 1500 W }\n"
+    expect_verdict(SETS("count 2; "), "one-source", BROKEN_AT_ONE, "gen");
+    expect_verdict(SETS("count 1..2; "), "one-source", OPEN_AT_ONE, "gen");
+    expect_verdict(SETS("count 1; "), "one-source", NOTHING, NULL);
+    expect_verdict(SETS(""), "one-source", NOTHING, NULL);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -545,6 +558,7 @@ int main(void)
         cmocka_unit_test(each_mistake_is_found_by_its_rule),
         cmocka_unit_test(a_generator_may_state_its_own_cable),
         cmocka_unit_test(behind_a_transformer_the_device_of_the_inlet_guards_nobody),
+        cmocka_unit_test(two_generators_of_one_count_are_two_sources),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
