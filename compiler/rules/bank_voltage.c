@@ -225,9 +225,36 @@ static Side most_across(const Entity *bank, Side nominal, Side charged)
     return most;
 }
 
+/* Up to here direct current counts as extra-low voltage: IEC 60364-4-41, from memory. */
+static const double most_v = 60.0;
+
+/* Panels cannot be switched off: as long as it is light what they give stands on their cable. */
+static void judge_high_array(Judge *judge, const Entity *array)
+{
+    const Figure *cold = entity_states(array, PROP_SOLAR_OPEN_CIRCUIT) ? figure_of(judge, array, FIGURE_COLD_VOLTAGE) : NULL;
+    if (cold == NULL) {
+        return; /* nobody has looked at what its panels give: array-voltage asks */
+    }
+    Finding *f = judge_at_most(judge, array, place_of(judge, array, PROP_SOLAR_OPEN_CIRCUIT), side_figure(cold),
+                               side_number(most_v, UNIT_ALONE(UNIT_V)));
+    if (f != NULL) {
+        finding_rests_on(judge, f, array, PROP_SOLAR_SERIES);
+        finding_say(judge, f,
+                    "the panels of `%s` give %s with nothing on them and in the cold, and while it is light nothing switches them off: "
+                    "direct current of more than %s kills who touches both sides, and its arc does not go out by itself; no rule here "
+                    "speaks of that",
+                    say_name(judge, array), say_figure(judge, cold), say_number(judge, most_v, UNIT_ALONE(UNIT_V)));
+        finding_remedy(judge, f, "fewer panels in `series`, and more of them in `parallel`; else somebody licensed for such voltages, by "
+                                 "the standards for them");
+    }
+}
+
 void judge_high_voltage(Judge *judge, const Entity *bank)
 {
-    static const double most_v = 60.0;
+    if (bank->kind == KIND_SOLAR) {
+        judge_high_array(judge, bank);
+        return;
+    }
     const Entity *maker = NULL;
     Side nominal = bank_volts(judge, bank), charged = bank_charged_at(judge, bank, &maker);
     Side across = most_across(bank, nominal, charged);

@@ -349,7 +349,8 @@ static const Rule rules[] = {
                   "small craft that are quoted here end at 50 V nominal (ISO 10133:2012, from memory)",
         .why = "Batteries of a drive may add up to hundreds of volts, and some that are called 57.6 V rest at 60.3 V, or are charged at "
                "65 V: what stands across them counts, where the spec has it. Nothing switches them off: their terminals are live while "
-               "they are worked on, and fuses, breakers and switches that are made for 12 or 24 V do not put out such an arc. "
+               "they are worked on, and fuses, breakers and switches that are made for 12 or 24 V do not put out such an arc. Panels in "
+               "`series` are the same: as long as it is light what they give in the cold stands on the cable through the boat. "
                "Currents, drops and ampacities are computed all the same; isolation, interlocks, the monitoring of insulation and "
                "guards are not, and a spec without findings says nothing of them.",
         .breaks = EXAMPLE_BOAT "bank drive { chemistry lifepo4; voltage 96 V; capacity 100 Ah }\n",

@@ -762,6 +762,17 @@ static void banks_that_meet_behind_a_transfer_switch_are_all_compared(void **sta
     expect_verdict(HELPED("lead"), "mixed-bank", NOTHING, NULL);
 }
 
+/* 49 V at 25 C, -0.35 % a degree down to -10 C: 1.1225 of it (NREL, NEC 690.7, from memory); 55 V of one, 110 of two. */
+static void panels_in_series_are_high_voltage_too(void **state)
+{
+    (void)state;
+#define ARRAY(SERIES) ISO BANK("house", "") "solar arch { rated 400 W; series " SERIES "; open-circuit 49 V; " FEEDS("house") " }\n"
+    expect_verdict(ARRAY("1"), "high-voltage", NOTHING, NULL);
+    expect_verdict(ARRAY("2"), "high-voltage", BROKEN_AT_ONE, "arch");
+    expect_verdict(ARRAY("1..2"), "high-voltage", OPEN_AT_ONE, "arch");
+    expect_verdict(ISO BANK("house", "") "solar arch { rated 400 W; series 5; " FEEDS("house") " }\n", "high-voltage", NOTHING, NULL);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -801,6 +812,7 @@ int main(void)
         cmocka_unit_test(what_charges_through_a_switch_is_judged_for_each_of_its_banks),
         cmocka_unit_test(what_a_switch_can_put_on_a_weak_bank_is_judged_by_that),
         cmocka_unit_test(banks_that_meet_behind_a_transfer_switch_are_all_compared),
+        cmocka_unit_test(panels_in_series_are_high_voltage_too),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
