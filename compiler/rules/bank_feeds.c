@@ -175,6 +175,39 @@ static void tell_switched(Judge *judge, const Entity *pump, const Entity *under)
     }
 }
 
+/* Whether an automatic pump that no switch cuts off hangs on another bank than that one. */
+static bool is_pumped_otherwise(const Judge *judge, const Entity **under, const Entity *bank)
+{
+    const Entity *const *source = upstream_of(judge)->source;
+    for (const Entity *pump = judge->model->first_of_kind[KIND_BILGE_PUMP]; pump != NULL; pump = pump->next_of_kind) {
+        const Entity *other = is_there(pump) && entity_yes(pump, PROP_BILGE_PUMP_AUTOMATIC) == 1 ? source[pump->index] : NULL;
+        if (other != NULL && other != bank && under[pump->index] == NULL) {
+            return true;
+        }
+    }
+    return false;
+}
+
+/* A bank that cuts itself off to spare its cells takes the pump along; nobody hears of it. True: told. */
+static bool tell_cut_off(Judge *judge, const Entity *pump, const Entity **under)
+{
+    const Entity *bank = upstream_of(judge)->source[pump->index];
+    bool cuts = is_there(bank) && bank->kind == KIND_BANK && entity_yes(bank, PROP_BANK_DISCONNECT) == 1 &&
+                entity_yes(bank, PROP_BANK_WARNS) == 0 && entity_yes(pump, PROP_BILGE_PUMP_AUTOMATIC) == 1;
+    if (!cuts || is_pumped_otherwise(judge, under, bank)) {
+        return false;
+    }
+    Finding *f = judge_broken(judge, pump, place_of(judge, pump, PROP_FEED_FED_BY));
+    finding_at(f, bank);
+    finding_say(judge, f, "`%s` is automatic, and `%s` disconnects itself to spare its cells, with no warning before: with nobody aboard "
+                          "it does not pump then",
+                say_name(judge, pump), say_name(judge, bank));
+    finding_note(judge, f, place_of(judge, bank, PROP_BANK_WARNS), "nobody hears of it");
+    finding_remedy(judge, f, "a second automatic pump on another bank");
+    finding_remedy(judge, f, "`warns yes` on `%s`, with an alarm that is heard ashore", say_name(judge, bank));
+    return true;
+}
+
 void judge_always_live(Judge *judge)
 {
     const Entity **under = under_switches(judge);
@@ -189,7 +222,7 @@ void judge_always_live(Judge *judge)
             judge_waiting(judge);
         } else if (under[pump->index] != NULL) {
             tell_switched(judge, pump, under[pump->index]);
-        } else {
+        } else if (!tell_cut_off(judge, pump, under)) {
             judge_holds(judge);
         }
     }

@@ -239,7 +239,8 @@ static const Rule rules[] = {
         .why = "Who leaves a boat turns the main switch off, and that is when the pump has to work by "
                "itself. It hangs on the bank with a fuse of its own, upstream of every switch. A bank that "
                "disconnects itself to protect its cells cuts it off as well; a warning that is heard "
-               "ashore, or a second pump on another bank, is the answer to that.",
+               "ashore, or a second pump on another bank, is the answer to that: where a bank `warns no`, and no other "
+               "automatic pump hangs on another one, it is told.",
         .breaks = BILGE("house-switch", "automatic yes"),
         .holds = BILGE("house", "automatic yes"),
         .open = BILGE("house-switch", ""),
@@ -356,7 +357,7 @@ static const Rule rules[] = {
         .breaks = EXAMPLE_BOAT "bank drive { chemistry lifepo4; voltage 96 V; capacity 100 Ah }\n",
         .holds = EXAMPLE_BOAT "bank drive { chemistry lifepo4; voltage 51.2 V; capacity 100 Ah }\n",
         .open = EXAMPLE_BOAT "bank drive { chemistry lifepo4; voltage 48 V; series 1..2; capacity 100 Ah }\n",
-        .kinds = {KIND_BANK},
+        .kinds = {KIND_BANK, KIND_SOLAR},
         .judge = judge_high_voltage,
     },
     {

@@ -449,6 +449,17 @@ static void engines_of_one_count_start_one_after_the_other(void **state)
     expect_verdict(TWINS, "start-alone", NOTHING, NULL);
 }
 
+static void a_pump_on_a_bank_that_cuts_itself_off_unheard_is_told(void **state)
+{
+    (void)state;
+#define PUMP(NAME, BANK) "bilge-pump " NAME " { fed-by " BANK "; run 2 m; wire 2.5 mm2; protect 10 A fuse; draw 4 A; automatic yes }\n"
+#define CUTS(WARNS, MORE) \
+    ISO "bank li { chemistry lifepo4; voltage 12.8 V; capacity 200 Ah; disconnect yes; warns " WARNS " }\n" PUMP("bp", "li") MORE
+    expect_verdict(CUTS("no", ""), "always-live", BROKEN_AT_ONE, "bp");
+    expect_verdict(CUTS("yes", ""), "always-live", NOTHING, NULL);
+    expect_verdict(CUTS("no", HOUSE PUMP("second", "house")), "always-live", NOTHING, NULL);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -475,6 +486,7 @@ int main(void)
         cmocka_unit_test(what_is_offered_can_be_done),
         cmocka_unit_test(no_thruster_is_left_with_less_than_nothing),
         cmocka_unit_test(engines_of_one_count_start_one_after_the_other),
+        cmocka_unit_test(a_pump_on_a_bank_that_cuts_itself_off_unheard_is_told),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
