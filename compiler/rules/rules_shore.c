@@ -259,7 +259,7 @@ static const Rule rules[] = {
         .why = "Wet hands and a grounded tap make the surest way through a person. The nearest device on "
                "each way of power to the outlet counts, from the inverter as well as from the shore. The device of an inlet with "
                "a transformer stands before that, and what leaks behind returns to the transformer, unseen: there only one "
-               "behind it counts. An outlet that says neither where it is nor how it is guarded is left open.",
+               "behind it counts. An engine space is one of them, whatever its `wet` says. An outlet that says neither where it is nor how it is guarded is left open.",
         .breaks = OUTLET("space galley { wet yes }\n", "ground-fault 30 mA "),
         .holds = OUTLET("space galley { wet yes }\n", "ground-fault 5 mA "),
         .open = OUTLET("space galley { volume 8 m3 }\n", ""),

@@ -3,6 +3,8 @@
  */
 #include "rules/shore.h"
 
+#include "figures/water.h"
+
 static const UnitPair milliamperes = {UNIT_MA, UNIT_NONE};
 
 /* outlet-leakage */
@@ -68,6 +70,13 @@ static const Entity *holder_of(const Entity *outlet)
     return feed != NULL && feed->shares && feed->giver != NULL ? feed->giver : outlet;
 }
 
+/* A space for machinery counts with the wet ones. */
+static const char *kind_of_wet(const Judge *judge, const Entity *outlet)
+{
+    const Entity *space = entity_reference(outlet, PROP_COMMON_SPACE);
+    return space != NULL && entity_yes(space, PROP_SPACE_WET) != 1 && is_machinery_space(judge->model, space) ? "machinery" : "wet";
+}
+
 /*
  * One in a wet space, whose device opens too late. Where that stands further up it guards other things too, which would trip at
  * so little: the outlet gets one of its own.
@@ -81,8 +90,8 @@ static void judge_late(Judge *judge, const Entity *outlet, const Entity *where, 
     if (f == NULL) {
         return;
     }
-    finding_say(judge, f, "`%s` is in a wet space (`%s`), and its circuit opens when %s leak; it has to open at %s", say_name(judge, outlet),
-                say_name(judge, entity_reference(outlet, PROP_COMMON_SPACE)), say_side(judge, opens), say_side(judge, limit));
+    finding_say(judge, f, "`%s` is in a %s space (`%s`), and its circuit opens when %s leak; it has to open at %s", say_name(judge, outlet),
+                kind_of_wet(judge, outlet), say_name(judge, entity_reference(outlet, PROP_COMMON_SPACE)), say_side(judge, opens), say_side(judge, limit));
     if (own) {
         finding_note(judge, f, place_of_name(judge, outlet), "the outlet");
         finding_remedy(judge, f, "ground-fault %s", say_side(judge, limit));
@@ -98,7 +107,9 @@ static void judge_bad_guard(Judge *judge, const Entity *outlet, const Guard *gua
     const char *name = say_name(judge, outlet);
     const char *most = say_side(judge, limit);
     const Entity *space = entity_reference(outlet, PROP_COMMON_SPACE);
-    int wet = space != NULL                              ? entity_yes(space, PROP_SPACE_WET)
+    bool machinery = space != NULL && is_machinery_space(judge->model, space); /* `wet no` does not undo that */
+    int wet = machinery                                  ? 1
+              : space != NULL                              ? entity_yes(space, PROP_SPACE_WET)
               : entity_states(outlet, PROP_COMMON_SPACE) ? -2
                                                          : -1;
     Finding *f;
@@ -124,16 +135,16 @@ static void judge_bad_guard(Judge *judge, const Entity *outlet, const Guard *gua
         finding_note(judge, f, place_of_name(judge, space), "wet yes, or wet no");
     } else if (guard->blind != NULL) {
         f = judge_open(judge, outlet, place_of_name(judge, outlet), holder_of(outlet), PROP_FEED_GROUND_FAULT);
-        finding_say(judge, f, "`%s` is in a wet space (`%s`), and the device of `%s` sees no leak behind the transformer", name,
-                    say_name(judge, space), say_name(judge, guard->blind));
+        finding_say(judge, f, "`%s` is in a %s space (`%s`), and the device of `%s` sees no leak behind the transformer", name,
+                    kind_of_wet(judge, outlet), say_name(judge, space), say_name(judge, guard->blind));
         finding_note(judge, f, place_of(judge, guard->blind, PROP_FEED_GROUND_FAULT),
                      "it stands before the transformer: what leaks behind that returns to it");
     } else if (guard->bare || guard->where == NULL) {
         f = judge_open(judge, outlet, place_of_name(judge, outlet), holder_of(outlet),
                        PROP_FEED_GROUND_FAULT);
         finding_say(judge, f,
-                    "`%s` is in a wet space (`%s`), and not every way of power to it states `ground-fault`",
-                    name, say_name(judge, space));
+                    "`%s` is in a %s space (`%s`), and not every way of power to it states `ground-fault`",
+                    name, kind_of_wet(judge, outlet), say_name(judge, space));
     } else {
         judge_late(judge, outlet, guard->where, opens, limit);
         return;

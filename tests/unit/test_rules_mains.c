@@ -540,6 +540,20 @@ static void two_generators_of_one_count_are_two_sources(void **state)
     expect_verdict(SETS(""), "one-source", NOTHING, NULL);
 }
 
+/* ABYC E-11: heads, galley, machinery space and on deck. */
+static void an_outlet_beside_an_engine_is_guarded_whatever_wet_says(void **state)
+{
+    (void)state;
+#define BESIDE(SPACE, GUARD)                                                                                \
+    "edition 1\nboat wren { length 32 ft; beam 10 ft; crew 2; currency USD; basis us }\n"                  \
+    "inlet shore { rated 30 A at 120 V }\nspace there { " SPACE " }\n"                                     \
+    "outlet socket { fed-by shore; run 10 ft; rated 15 A; space there" GUARD " }\n"
+    expect_verdict(BESIDE("engine-space yes; wet no", ""), "outlet-leakage", OPEN_AT_ONE, "socket");
+    expect_verdict(BESIDE("engine-space yes; wet no", "; ground-fault 30 mA"), "outlet-leakage", BROKEN_AT_ONE, "socket");
+    expect_verdict(BESIDE("engine-space yes; wet no", "; ground-fault 5 mA"), "outlet-leakage", NOTHING, NULL);
+    expect_verdict(BESIDE("wet no", ""), "outlet-leakage", NOTHING, NULL);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -559,6 +573,7 @@ int main(void)
         cmocka_unit_test(a_generator_may_state_its_own_cable),
         cmocka_unit_test(behind_a_transformer_the_device_of_the_inlet_guards_nobody),
         cmocka_unit_test(two_generators_of_one_count_are_two_sources),
+        cmocka_unit_test(an_outlet_beside_an_engine_is_guarded_whatever_wet_says),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
