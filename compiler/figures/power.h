@@ -131,6 +131,8 @@ Quantity use_pieces(Work *work, const Entity *entity);
 bool is_cranked(const Entity *engine);
 /** Whether it is (part of) the main feed from a battery to a cranking motor, which the clauses exempt (power_cranking.c). */
 bool feed_is_cranking(const Feed *feed);
+/** Whether it leads to an emergency switch that lends one bank to the starter of another: no main feed, and not exempt. */
+bool feed_lends_start(const Feed *feed);
 /** Whether a starter hangs on a thing, by whichever way; what is only lent through a switch between banks does not. */
 bool has_starter_behind(const Model *model, const Entity *thing);
 /** What starters take through the things before them, once currents are known; records FIGURE_CRANKING. */

@@ -7,9 +7,9 @@
  * on running.
  *
  * The main feed from the battery to a cranking motor needs no device and no ampacity: 33 CFR 183.425(g), 183.455(e),
- * 183.460(a). It includes a switch in it, with its cable, and an emergency switch that lends another bank to it. What else
- * hangs on such a switch has a feed of its own, which is not exempt. Nor is the switch of a house bank that only lends: its
- * cable carries the house, and has to let the starter of the other bank through as well.
+ * 183.460(a). It includes a switch in it, with its cable. What else hangs on such a switch has a feed of its own, which is not
+ * exempt. Nor is the cable of an emergency switch, which is live from a bank at both ends by day and night, nor that of the
+ * switch of a house bank that only lends: it carries the house, and has to let the starter of the other bank through as well.
  */
 #include "figures/cable.h"
 
@@ -40,21 +40,20 @@ static bool leads_to_starter(const Entity *thing, int steps)
     return false;
 }
 
-/* An emergency switch lends one bank to the starter of another: both of its cables are on the way then. */
-static bool lends_to_starter(const Entity *joiner)
+bool feed_lends_start(const Feed *feed)
 {
+    const Entity *joiner = feed->taker;
     bool lends = false;
-    for (const Feed *feed = joiner->fed; feed != NULL; feed = feed->next) {
-        lends = lends || (feed->giver != NULL && leads_to_starter(feed->giver, SWITCHES_MOST));
+    for (const Feed *of = joiner->fed; of != NULL; of = of->next) {
+        lends = lends || (of->giver != NULL && leads_to_starter(of->giver, SWITCHES_MOST));
     }
-    return lends && str_is(entity_word(joiner, PROP_SWITCH_WORKS_AS), "emergency");
+    return lends && !feed->maker && str_is(entity_word(joiner, PROP_SWITCH_WORKS_AS), "emergency");
 }
 
 bool feed_is_cranking(const Feed *feed)
 {
     const Entity *taker = feed->taker;
-    bool by_switch = taker->kind == KIND_SWITCH && (leads_to_starter(taker, SWITCHES_MOST) || lends_to_starter(taker));
-    return !feed->maker && (is_cranked(taker) || by_switch);
+    return !feed->maker && (is_cranked(taker) || (taker->kind == KIND_SWITCH && leads_to_starter(taker, SWITCHES_MOST)));
 }
 
 /* From the engines to the banks */

@@ -43,7 +43,8 @@ static void choose_least(Power *power, Cable *cable)
 {
     Interval flows = cable_carries_long(cable);
     double most = isfinite(flows.high) ? flows.high : flows.low;
-    double passes = asked_by_protection(power, cable);
+    bool lends = cable->protect == NULL && feed_lends_start(cable->feed); /* by the starter alone: its device is a warning */
+    double passes = lends ? 0.0 : asked_by_protection(power, cable);
     const Conductor *least = conductor_minimum(power->basis, cable->sheathed);
     const Conductor *row = least;
     while (row != NULL && cable_ampacity_a(power, cable, row) < fmax(most, passes) * (1.0 - 1e-9)) {

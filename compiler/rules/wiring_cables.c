@@ -386,8 +386,8 @@ void judge_wire_unprotected(Judge *judge, const Feed *feed)
     if (is_in_no_table(ampacity)) {
         tell_no_table(judge, f, feed, text_format(judge->arena, "%s passes its %s", say_figure(judge, device), which), device->high);
     } else {
-        finding_say(judge, f, "the cable of %s can carry %s here but its %s lets %s pass", feed_name(judge, feed),
-                    say_figure(judge, ampacity), which, say_figure(judge, device));
+        finding_say(judge, f, "the cable of %s can carry %s here but its %s lets %s pass%s", feed_name(judge, feed),
+                    say_figure(judge, ampacity), which, say_figure(judge, device), say_lent(judge, f, feed));
     }
     if (own != NULL && feed_property(feed, PROP_FEED_WIRE) != NULL) {
         finding_note(judge, f, feed_place(judge, feed, PROP_FEED_WIRE), "%s", say_cable(judge, feed));
@@ -403,13 +403,12 @@ void judge_wire_unprotected(Judge *judge, const Feed *feed)
 
 /*
  * The cable of a switch of which nothing is stated: without a length nobody knows whether it asks for a device. In the way from a
- * bank to its own starter it asks for none; one that lends a bank to a starter elsewhere may be long and thin.
+ * bank to its own starter it asks for none.
  */
 void judge_switch_unprotected(Judge *judge, const Entity *thing)
 {
     for (const Feed *feed = thing->fed; feed != NULL; feed = feed->next) {
-        bool cranks = feed_is_cranking(feed);
-        if (!switch_cable_is_unstated(feed) || (cranks && (has_starter_behind(judge->model, thing) || feed != thing->fed))) {
+        if (!switch_cable_is_unstated(feed) || feed_is_cranking(feed) || (feed_lends_start(feed) && feed != thing->fed)) {
             continue;
         }
         if (has_mistake(thing, PROP_FEED_RUN) || may_crank(judge, feed)) {
@@ -419,12 +418,8 @@ void judge_switch_unprotected(Judge *judge, const Entity *thing)
         Finding *f = judge_open(judge, thing, place_of(judge, thing, PROP_FEED_FED_BY), NULL, PROP_NONE);
         finding_hangs_on(judge, f, thing, PROP_NONE, text_format(judge->arena, "%s.run", say_name(judge, thing)));
         finding_at(f, feed->giver);
-        finding_say(judge, f, "no `run` says how far `%s` is from `%s`, and nothing protects the cable between them", say_name(judge, thing),
-                    say_name(judge, feed->giver));
-        if (cranks) {
-            finding_remedy(judge, f, "its `run` and `wire`, with copper for the starter that it is lent to");
-            continue;
-        }
+        finding_say(judge, f, "no `run` says how far `%s` is from `%s`, and nothing protects the cable between them%s", say_name(judge, thing),
+                    say_name(judge, feed->giver), say_lent(judge, f, feed));
         finding_remedy(judge, f, "its `run` and `wire`, and `protect` close to `%s`", say_name(judge, feed->giver));
         finding_remedy(judge, f, "`run 0 m`, if it is bolted to the post of the battery itself");
     }

@@ -267,8 +267,11 @@ static void the_exemption_of_the_starter_reaches_through_its_switch(void **state
         "wire-unprotected", BROKEN_AT_ONE, "eng");
 }
 
-/* The same clauses: what an emergency switch lends to a starter goes by both of its cables; a switch that joins banks is none. */
-static void an_emergency_switch_is_on_the_way_to_the_starter(void **state)
+/*
+ * 33 CFR 183.455(e) exempts the main feed from a battery to its own starter: what an emergency switch puts between two banks is live
+ * from both of its ends, and is none. A warning, where a switch that joins banks is a fault.
+ */
+static void an_emergency_switch_is_no_main_feed_of_a_starter(void **state)
 {
     (void)state;
 #define LENDING(works_as)                                                                                                      \
@@ -278,10 +281,15 @@ static void an_emergency_switch_is_on_the_way_to_the_starter(void **state)
         "switch lent { fed-by own, house; run 0.5 m; wire 50 mm2 insulation 90 C; works-as " works_as "; rated 300 A; cranking 900 A }\n" \
         "engine diesel { rated 40 kW at 3000 rpm; fuel diesel; starter 220 A; fed-by own; run 1.8 m; wire 50 mm2 insulation "  \
         "90 C }\n"
-    expect_verdict(LENDING("emergency"), "wire-unprotected", NOTHING, NULL);
     Compiled c;
+    compile_text(&c, LENDING("emergency"));
+    const Finding *f = compiled_finding(&c, "wire-unprotected");
+    assert_non_null(f);
+    assert_int_equal(f->severity, SEVERITY_WARNING);
+    assert_non_null(strstr(f->message, "live from both of its ends; a fuse at each end that lets the starter crank"));
+    compile_free(&c);
     compile_text(&c, LENDING("parallel"));
-    assert_non_null(compiled_finding(&c, "wire-unprotected"));
+    assert_int_equal(compiled_finding(&c, "wire-unprotected")->severity, SEVERITY_FAULT);
     compile_free(&c);
 }
 
@@ -717,7 +725,7 @@ int main(void)
         cmocka_unit_test(only_a_blower_of_petrol_vapour_has_the_stricter_limit),
         cmocka_unit_test(a_fault_on_assumed_insulation_says_so_and_what_else_it_may_be),
         cmocka_unit_test(the_exemption_of_the_starter_reaches_through_its_switch),
-        cmocka_unit_test(an_emergency_switch_is_on_the_way_to_the_starter),
+        cmocka_unit_test(an_emergency_switch_is_no_main_feed_of_a_starter),
         cmocka_unit_test(a_switch_is_held_against_its_cranking_rating_apart),
         cmocka_unit_test(a_device_before_a_starter_lets_it_crank),
         cmocka_unit_test(what_cranks_counts_in_its_own_drop_and_in_no_others),
