@@ -45,19 +45,37 @@ static Interval use_sag(Work *work, const Entity *bank, Interval volts, Interval
     return interval_divide(interval_multiply(amps, resistance), volts);
 }
 
-/* The voltage at the thruster: less what the bank and the cables lose. */
-static void record_voltage(Work *work, const Entity *thruster, const Entity *bank, const Feed *cable)
+/* The voltage at the thruster on one bank: less what that and the cables lose. */
+static Interval use_left(Work *work, const Entity *bank, const Feed *cable, const char **formula)
 {
     const char *sagging, *shown;
-    work_begin(work);
     Interval volts = use_bank_volts(work, bank, &shown);
     Interval amps = use_figure(work, feed_of(work, cable, FIGURE_CURRENT)).value;
     Interval sag = use_sag(work, bank, volts, amps, &sagging);
     Interval lost = use_figure(work, feed_of(work, cable, FIGURE_TOTAL_DROP)).value;
     Interval left = interval_subtract(interval_subtract(point(1.0), sag), lost);
-    Interval at = interval_max(interval_multiply(volts, left), point(0.0)); /* asked for more than can come: nothing is left */
-    Figure *figure = work_record(work, FIGURE_BURST_VOLTAGE, thruster, NULL, at,
-                                 text_format(work->figures->arena, "%s x (1 - %s - {total drop})", shown, sagging));
+    *formula = text_format(work->figures->arena, "%s x (1 - %s - {total drop})", shown, sagging);
+    return interval_max(interval_multiply(volts, left), point(0.0)); /* asked for more than can come: nothing is left */
+}
+
+/* Of several banks that a switch can put it on, the one that leaves the least; the drop is that of the way which is named first. */
+static void record_voltage(Work *work, const Entity *thruster, const Entity *bank, const Feed *cable)
+{
+    uint32_t count;
+    const Entity **banks = banks_above(work->model, work->scratch, thruster, &count), *weakest = bank;
+    const char *formula;
+    double least_v = INFINITY;
+    for (uint32_t i = 0; i < count && count > 1; i++) {
+        work_begin(work);
+        Interval left = use_left(work, banks[i], cable, &formula);
+        if (work->state != STATE_KNOWN || left.low < least_v) {
+            weakest = banks[i];
+            least_v = work->state != STATE_KNOWN ? -INFINITY : left.low;
+        }
+    }
+    work_begin(work);
+    Interval at = use_left(work, weakest, cable, &formula);
+    Figure *figure = work_record(work, FIGURE_BURST_VOLTAGE, thruster, NULL, at, formula);
     figure->remark = "from a bank that is full; less as it empties";
 }
 

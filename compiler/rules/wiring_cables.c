@@ -236,6 +236,18 @@ static bool is_spared_by_its_source(Judge *judge, const Feed *feed, Finding **op
     return true;
 }
 
+/* Between two banks for an emergency start: no clause exempts it, but hardly a boat has a fuse there. What it adds to the message. */
+static const char *say_lent(Judge *judge, Finding *f, const Feed *feed)
+{
+    if (!feed_lends_start(feed)) {
+        return "";
+    }
+    finding_severity(f, SEVERITY_WARNING);
+    return text_format(judge->arena, ": `%s` stands between two banks, and this is live from both of its ends; a fuse at each end that "
+                                     "lets the starter crank is common practice",
+                       say_name(judge, feed->taker));
+}
+
 static void no_protection(Judge *judge, const Feed *feed)
 {
     Finding *f = NULL;
@@ -244,7 +256,7 @@ static void no_protection(Judge *judge, const Feed *feed)
     }
     f = f != NULL ? f : judge_broken(judge, feed->subject, place_of_name(judge, feed->subject));
     finding_at(f, feed_at(feed));
-    finding_say(judge, f, "nothing protects the cable of %s", feed_name(judge, feed));
+    finding_say(judge, f, "nothing protects the cable of %s%s", feed_name(judge, feed), say_lent(judge, f, feed));
     note_battery_fuse(judge, f, feed);
     if (feed->maker && is_built_in(feed->giver)) {
         finding_remedy(judge, f, "`feeds` what the starter hangs on, with no `run` and no `wire`, where it charges through the "
