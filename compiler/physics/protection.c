@@ -12,13 +12,14 @@
 #define COUNT_OF(...) (sizeof((const double[]){__VA_ARGS__}) / sizeof(double))
 
 static const Protection rows[PROTECTION_CLASS_COUNT] = {
-#define PROTECTION(ID, WORD, BREAKER, STANDARD, DC, AC, AMPS, EVIDENCE, EVIDENCE_AMPS, NOTE, ...) \
+#define PROTECTION(ID, WORD, BREAKER, STANDARD, DC, AC, AMPS, MOST, EVIDENCE, EVIDENCE_AMPS, NOTE, ...) \
     [PROTECTION_##ID] = {WORD,                                                                    \
                          BREAKER,                                                                 \
                          STANDARD,                                                                \
                          DC,                                                                      \
                          AC,                                                                      \
                          AMPS,                                                                    \
+                         MOST,                                                                    \
                          EVIDENCE,                                                                \
                          EVIDENCE_AMPS,                                                           \
                          NOTE,                                                                    \
@@ -152,6 +153,13 @@ double breaks_as_at_v(ProtectionClass class, double volts, double stated_v)
     return blade && volts <= made_for_v && volts <= stated_v ? fmin(volts, rows[class].volts_dc) : volts;
 }
 
+double interrupting_most_a(ProtectionClass class, double volts)
+{
+    const Protection *row = &rows[class];
+    double surely_a = interrupting_capacity_a(class, volts, false);
+    return surely_a < row->interrupts_a ? surely_a : row->interrupts_most_a;
+}
+
 double protection_takes_m2(double rating_a)
 {
     static const struct {
@@ -187,27 +195,27 @@ bool class_is_made(ProtectionClass class, double rating_a, double volts)
            rating_a <= largest_of(row) * (1.0 + ROUNDING);
 }
 
-BreakingRange breaking_without_class(bool breaker, double rating_a, double volts)
+static BreakingRange breaking_of_class(ProtectionClass class, double volts)
 {
-    BreakingRange range = {INFINITY, 0.0};
-
-    for (int class = PROTECTION_NEC_SERIES + 1; class < PROTECTION_CLASS_COUNT; class++) {
-        if (rows[class].breaker == breaker && class_is_made((ProtectionClass)class, rating_a, volts)) {
-            double breaks_a = interrupting_capacity_a((ProtectionClass)class, volts, false);
-            range.least_a = fmin(range.least_a, breaks_a);
-            range.most_a = fmax(range.most_a, breaks_a);
-        }
-    }
-    if (isinf(range.least_a))
-        range.least_a = range.most_a =
-            interrupting_capacity_a(protection_default_class(breaker, rating_a, false), volts, false);
-    return range;
+    return (BreakingRange){interrupting_capacity_a(class, volts, false), interrupting_most_a(class, volts)};
 }
 
 static void widen(BreakingRange *range, BreakingRange by)
 {
     range->least_a = fmin(range->least_a, by.least_a);
     range->most_a = fmax(range->most_a, by.most_a);
+}
+
+BreakingRange breaking_without_class(bool breaker, double rating_a, double volts)
+{
+    BreakingRange range = {INFINITY, 0.0};
+
+    for (int class = PROTECTION_NEC_SERIES + 1; class < PROTECTION_CLASS_COUNT; class++) {
+        if (rows[class].breaker == breaker && class_is_made((ProtectionClass)class, rating_a, volts)) {
+            widen(&range, breaking_of_class((ProtectionClass)class, volts));
+        }
+    }
+    return isinf(range.least_a) ? breaking_of_class(protection_default_class(breaker, rating_a, false), volts) : range;
 }
 
 /* The classes change where the ratings of one begin or end: between those places it stays as it is. */

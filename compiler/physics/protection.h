@@ -26,7 +26,7 @@ typedef struct Protection {
     const char *standard;
     double volts_dc; /* greatest; 0: not for direct current, or not known */
     double volts_ac;
-    double interrupts_a;
+    double interrupts_a, interrupts_most_a; /* what all of the class break, what some do */
     Evidence rating_evidence;
     Evidence interrupts_evidence;
     const char *note;
@@ -101,11 +101,13 @@ double interrupting_required_a(double cold_cranking_a, bool main_device);
 #define INTERRUPTING_REQUIRED_AC_A 3000.0
 
 /**
- * What a class can interrupt at a voltage, in A, if the spec does not say: the table figure up to the rated
+ * What a class surely interrupts at a voltage, in A, if the spec does not say: the table figure up to the rated
  * voltage, 0 above it. Terminal fuses step down with voltage (10 kA to 14 V, 5 kA to 32 V, 2 kA to 58 V, from
  * memory).
  */
 double interrupting_capacity_a(ProtectionClass class, double volts, bool ac);
+/** The most that some devices of the class interrupt of direct current at that voltage; as much or more. */
+double interrupting_most_a(ProtectionClass class, double volts);
 
 /** Whether devices of the class are made about so large, and for that direct voltage. */
 bool class_is_made(ProtectionClass class, double rating_a, double volts);

@@ -162,13 +162,14 @@ static const Rule rules[] = {
         .danger = DANGER_BATTERY,
         .source = "33 CFR 183.455 read with voluntary US practice; us, for breakers up to 24 V, also its table by cold-cranking "
                   "current (ABYC E-11, older editions, verified in a reprint); capacities by class from the fuse standards, in "
-                  "part from memory",
+                  "part from memory (bolt-on: 2 kA by the scope of ISO 8820-5:2015, second hand)",
         .why = "A device that is asked to break more than it can arcs on, or bursts. Lithium banks have so little resistance "
                "that ordinary fuses are soon outdone. The current is what the bank's voltage drives through its own "
                "resistance and the cold copper up to the device. A warning where the resistance is not stated and the usual "
                "one, from memory, stands in, and where it is the bank's stated `cranking` that asks for more. What a device "
                "without a class can break is not known: where some class that is made in that rating breaks the short circuit "
-               "and another does not, the rule is open. Of mains US practice asks for 3 kA.",
+               "and another does not, the rule is open; so it is where only some devices of a class do, as bolt-on fuses "
+               "beyond the 2 kA of their standard. Of mains US practice asks for 3 kA.",
         .breaks = EXAMPLE_BOAT "bank house { chemistry lifepo4; voltage 12.8 V; capacity 460 Ah; resistance 1.5 mohm }\n"
                   "panel main { fed-by house; run 1 m; wire 2 AWG; protect 100 A fuse bolt-on 0.15 m from source }\n",
         .holds = EXAMPLE_BOAT "bank house { chemistry lifepo4; voltage 12.8 V; capacity 460 Ah; resistance 1.5 mohm }\n"

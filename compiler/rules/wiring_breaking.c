@@ -68,13 +68,13 @@ static Breaking breaking_of(const Property *protect, const Figure *device, const
     return by_rating(kind, device, volts);
 }
 
-/* What is open of a device of which nobody says the class hangs on that, if its classes do not all break the same. */
-static void hang_on_class(Judge *judge, Finding *f, const Feed *feed, const Breaking *breaking)
+/* What is open of a device hangs on its class, or on what it interrupts where that is stated, if these do not all break the same. */
+static void hang_on_sheet(Judge *judge, Finding *f, const Feed *feed, const Breaking *breaking)
 {
-    if (f->verdict == VERDICT_OPEN && breaking->class == NULL && breaking->amps.low < breaking->amps.high) {
+    if (f->verdict == VERDICT_OPEN && breaking->amps.low < breaking->amps.high) {
         finding_hangs_on(judge, f, feed->subject, PROP_NONE,
-                         text_format(judge->arena, "%s.%s class", say_name(judge, feed->subject),
-                                     props[feed_prop(feed, PROP_FEED_PROTECT)].word));
+                         text_format(judge->arena, "%s.%s %s", say_name(judge, feed->subject),
+                                     props[feed_prop(feed, PROP_FEED_PROTECT)].word, breaking->class != NULL ? "interrupts" : "class"));
     }
 }
 
@@ -91,6 +91,13 @@ static const char *say_breaking(Judge *judge, const Finding *f, const Breaking *
         return text_format(judge->arena, "; no class of it at hand is made of that rating for the %s here", say_side(judge, side_interval(at, UNIT_ALONE(UNIT_V))));
     }
     const char *amps = say_side(judge, side_interval(usual->amps, amperes));
+    if (usual->class != NULL && f->verdict == VERDICT_OPEN && usual->amps.low < usual->amps.high) {
+        return text_format(judge->arena, "; it can break %s, as %s devices do by their makers' sheets", amps, usual->class);
+    }
+    if (usual->class != NULL && usual->amps.low < usual->amps.high) {
+        return text_format(judge->arena, "; it can break no more than %s, the most that %s devices do",
+                           say_number(judge, usual->amps.high, amperes), usual->class);
+    }
     if (usual->class != NULL) {
         return text_format(judge->arena, "; it can break %s, as %s devices usually do", amps, usual->class);
     }
@@ -185,7 +192,7 @@ static void judge_by_cranking(Judge *judge, const Feed *feed, const Figure *faul
         finding_note(judge, f, place_of(judge, bank, PROP_BANK_CRANKING), "its cold-cranking current");
         finding_remedy(judge, f, "a breaker that breaks more, or a class-t fuse before it");
         if (unsaid != NULL) {
-            hang_on_class(judge, f, feed, unsaid);
+            hang_on_sheet(judge, f, feed, unsaid);
         }
     }
 }
@@ -248,7 +255,7 @@ void judge_protect_breaking(Judge *judge, const Feed *feed)
     }
     remedy_breaker(judge, f, feed, device, fault);
     if (assumed) {
-        hang_on_class(judge, f, feed, &usual);
+        hang_on_sheet(judge, f, feed, &usual);
         if (usual.class == NULL) {
             remedy_class(judge, f, protect, (Interval){device->low, device->high}, fault->high, nominal.high);
         }

@@ -367,8 +367,10 @@ static void fuse_ratings_are_those_of_their_classes(void **state)
         assert_int_equal(count, row->rating_count);
         if (table_has(&table, i, "volts_dc"))
             assert_row_near(&table, i, row->volts_dc, table_number(&table, i, "volts_dc"), 0.0);
-        if (table_has(&table, i, "interrupts_a"))
+        if (table_has(&table, i, "interrupts_a")) {
             assert_row_near(&table, i, row->interrupts_a, table_number(&table, i, "interrupts_a"), 0.0);
+            assert_row_near(&table, i, row->interrupts_most_a, table_number(&table, i, "at_most_a"), 0.0);
+        }
         if (strcmp(table_text(&table, i, "status"), "memory") == 0)
             assert_int_equal(row->rating_evidence, EVIDENCE_MEMORY);
     }

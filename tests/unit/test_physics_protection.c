@@ -221,13 +221,14 @@ static void a_blade_of_more_than_forty_amperes_is_a_large_one(void **state)
     assert_int_equal(class_of_family(PROTECTION_CLASS_T, 50.0), PROTECTION_CLASS_T);
 }
 
-/* Capacities of the class table: blade 1000 A, bolt-on 6000 A from 35 A, class T 20 kA from 1 A; IEC 60269: gG 1.6 to 1. */
+/* Capacities of the class table: blade 1000 A, bolt-on 2000 A from 35 A, terminal 10 kA from 30 A, class T 20 kA from 1 A; IEC 60269: gG 1.6 to 1. */
 static void a_class_is_found_that_breaks_the_fault(void **state)
 {
     (void)state;
     assert_int_equal(class_that_breaks(false, 10.0, 12.0, 900.0), PROTECTION_BLADE);
     assert_int_equal(class_that_breaks(false, 7.5, 12.0, 3000.0), PROTECTION_CLASS_T);
-    assert_int_equal(class_that_breaks(false, 100.0, 12.0, 5000.0), PROTECTION_BOLT_ON);
+    assert_int_equal(class_that_breaks(false, 100.0, 12.0, 2000.0), PROTECTION_BOLT_ON);
+    assert_int_equal(class_that_breaks(false, 100.0, 12.0, 2001.0), PROTECTION_TERMINAL);
     assert_int_equal(class_that_breaks(false, 100.0, 12.0, 15000.0), PROTECTION_CLASS_T);
     assert_int_equal(class_that_breaks(false, 100.0, 48.0, 1000.0), PROTECTION_TERMINAL);
     assert_int_equal(class_that_breaks(true, 20.0, 12.0, 4000.0), PROTECTION_CLASS_COUNT);

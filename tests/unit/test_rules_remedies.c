@@ -11,7 +11,8 @@
 #define ISO                                                                                               \
     "edition 1\nboat wren { length 9.5 m; beam 3.1 m; displacement 5200 kg; crew 2; currency EUR; basis " \
     "iso; sails no }\n"
-#define BANK "bank house { chemistry agm; voltage 12 V; capacity 600 Ah; resistance 4 mohm; charged-ashore yes }\n"
+/* 12.8 V over 7 mohm: less than the 2 kA that any bolt-on fuse breaks (ISO 8820-5:2015, second hand). */
+#define BANK "bank house { chemistry agm; voltage 12 V; capacity 600 Ah; resistance 7 mohm; charged-ashore yes }\n"
 #define MAIN(WIRE) \
     "panel main { fed-by house; run 2.6 m; " WIRE " insulation 105 C; protect 80 A fuse class-t 0.15 m from source; rated 100 A }\n"
 
@@ -218,7 +219,7 @@ static void what_is_asked_together_is_one_remedy(void **state)
     expect_remedy(CELLS("management yes; disconnect yes; warns yes"), "bank-management", "cold-cutoff yes");
 }
 
-/* 8 kA or more at the post: no bolt-on fuse breaks that (6 kA, as they usually do). 35 mm2 of 70 C carries 126 A, 10 mm2 65 A;
+/* 8 kA or more at the post: no bolt-on fuse breaks that (6 kA at the most). 35 mm2 of 70 C carries 126 A, 10 mm2 65 A;
  * of two laid as one there are four in the bundle, and 10 mm2 twice is less than 125 A. */
 static void what_a_line_says_besides_stays_in_what_is_offered(void **state)
 {
