@@ -6,6 +6,7 @@
 #include "figures/drive.h"
 
 #include "figures/power.h"
+#include "physics/ampacity.h"
 #include "physics/weight.h"
 
 #include <math.h>
@@ -118,20 +119,20 @@ static void record_least_voltage(Work *work, const Entity *thruster, const Entit
 
 static void record_heat(Work *work, const Entity *thruster, const Feed *cable)
 {
+    static const double start_celsius = 50.0, zero_celsius = 273.15;
     work_begin(work);
+    use_fact(work, "before the burst", point(zero_celsius + start_celsius), UNIT_ALONE(UNIT_CELSIUS),
+             "an engine space, the hottest that cables are rated in");
     Interval amps = use_figure(work, feed_of(work, cable, FIGURE_CURRENT)).value;
     Interval area = use_figure(work, feed_of(work, cable, FIGURE_WIRE_SIZE)).value;
+    bool several = property_value(feed_property(cable, PROP_FEED_WIRE), 1)->kind == VALUE_QUANTITY;
+    area = several ? interval_multiply(area, use_feed_value(work, cable, PROP_FEED_WIRE, 1).value) : area;
     Interval time = use_burst(work, thruster);
-    Interval rise = point(0.0);
-    if (work->state == STATE_KNOWN && area.low > 0.0) {
-        rise = interval_corners(burst_heating_k(amps.low, area.high, time.low),
-                                burst_heating_k(amps.high, area.low, time.high));
-    }
-    Interval before = use_fact(work, "before the burst", point(323.15), UNIT_ALONE(UNIT_CELSIUS),
-                               "an engine space, the hottest that cables are rated in")
-                          .value;
-    work_record(work, FIGURE_BURST_TEMPERATURE, thruster, NULL, interval_add(before, rise),
-                "({current} / {wire})^2 x {burst} x resistivity / heat capacity of copper, from {before} on");
+    Interval hot = interval_corners(zero_celsius + short_time_celsius(area.high, start_celsius, amps.low, time.low),
+                                    zero_celsius + short_time_celsius(area.low, start_celsius, amps.high, time.high));
+    work_record(work, FIGURE_BURST_TEMPERATURE, thruster, NULL, hot,
+                several ? "(234.5 C + {before}) x exp(({current} / {wire} / {conductors} / 226 A s^0.5/mm2)^2 x {burst}) - 234.5 C"
+                        : "(234.5 C + {before}) x exp(({current} / {wire} / 226 A s^0.5/mm2)^2 x {burst}) - 234.5 C");
 }
 
 /* The wind that it is to hold her against, as a pressure on her side. */

@@ -189,15 +189,26 @@ double ampacity_allowed(Basis basis, const Conductor *row, double insulation_cel
            bundle_factor(basis, laid.bundle, laid.volts) * laid.parallel;
 }
 
+/* IEC 60949, of copper, second hand: A s^0.5/mm2, and C below zero at which it would lose nothing. */
+static const double adiabatic_copper = 226.0, adiabatic_zero_celsius = 234.5;
+
 double short_time_a(double area_m2, double insulation_celsius, double heat, double time_s)
 {
-    static const double copper = 226.0, zero_celsius = 234.5; /* A s^0.5/mm2; C below zero at which it would lose nothing */
     static const double table_celsius = 30.0;
     if (insulation_celsius <= table_celsius || isinf(insulation_celsius) || heat <= 0.0) {
         return isinf(insulation_celsius) && heat > 0.0 ? INFINITY : 0.0;
     }
     double start = insulation_celsius - heat * heat * (insulation_celsius - table_celsius);
-    return copper * (area_m2 * 1e6) * sqrt(log((zero_celsius + insulation_celsius) / (zero_celsius + start)) / time_s);
+    double rise = (adiabatic_zero_celsius + insulation_celsius) / (adiabatic_zero_celsius + start);
+    return adiabatic_copper * (area_m2 * 1e6) * sqrt(log(rise) / time_s);
+}
+
+double short_time_celsius(double area_m2, double start_celsius, double current_a, double time_s)
+{
+    static const double melts_celsius = 1084.62;
+    double density = current_a / (area_m2 * 1e6) / adiabatic_copper;
+    double rise = current_a > 0.0 ? exp(density * density * time_s) : 1.0;
+    return fmin((adiabatic_zero_celsius + start_celsius) * rise - adiabatic_zero_celsius, melts_celsius);
 }
 
 const Conductor *conductor_minimum(Basis basis, bool sheathed)

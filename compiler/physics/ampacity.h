@@ -82,6 +82,14 @@ double ampacity_allowed(Basis basis, const Conductor *row, double insulation_cel
  * start = insulation - heat^2 x (insulation - 30 C), which is what that factor stands for (ambient_factor).
  */
 double short_time_a(double area_m2, double insulation_celsius, double heat, double time_s);
+/**
+ * How hot copper of so much cross-section gets that carries a current for a time, begins at start_celsius and gives no heat off:
+ * the inverse of short_time_a, resistance growing with the heat. No more than 1084.62 C, where copper melts (a fixed point of
+ * ITS-90): the formula is for solid copper; an area of 0 has melted. Rises with all but the area. An upper bound; insulation and air take some.
+ *
+ * T = (234.5 + start) x exp((I / (226 A s^0.5/mm2 x area))^2 x time) - 234.5
+ */
+double short_time_celsius(double area_m2, double start_celsius, double current_a, double time_s);
 
 /**
  * The least size: us 16 AWG run on its own, 18 AWG inside a sheath (33 CFR 183.425(d),(e)); iso 1 mm2 on its

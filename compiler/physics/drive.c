@@ -108,14 +108,6 @@ double intake_bore_m(double power_w)
     return fmax(same_speed, limits[DRIVE_INTAKE_LEAST].value);
 }
 
-double burst_heating_k(double current_a, double area_m2, double seconds)
-{
-    static const double ohm_m = 1e-6 / 58.0 * (1.0 + 0.00393 * 30.0);
-    static const double joule_per_m3_k = 3.45e6;
-    double density = current_a / area_m2;
-    return density * density * ohm_m * seconds / joule_per_m3_k;
-}
-
 double wind_pressure_pa(double m_per_s)
 {
     static const double air_kg_per_m3 = 1.225;

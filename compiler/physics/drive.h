@@ -84,13 +84,6 @@ double intake_bore_m(double power_w);
 /* Thruster. */
 
 /**
- * Rise in K of a copper conductor that carries a current for a time and gives no heat away: I^2 R t over its
- * heat capacity. Copper: 1/58 ohm mm2/m at 20 C and 0.00393 per K (IEC 60028, at the mean of the rise: taken
- * at 50 C), 3.45 MJ/(m3 K) (from memory). An upper bound; insulation and air take some.
- */
-double burst_heating_k(double current_a, double area_m2, double seconds);
-
-/**
  * Pressure in Pa of a wind on what stands across it: half of 1.225 kg/m3 (air of 15 C, ISO 2533) times its speed
  * squared; the drag of a ship's side, about 1, is left to the shape. The form of UFC 4-159-03, Moorings, equation 2
  * (verified), and the worked example of a thruster's catalogue: 41 to 74 N/m2 at Beaufort 5.

@@ -8,6 +8,7 @@
 #include "physics/conductor.h"
 #include "physics/drop.h"
 
+#include <math.h>
 #include <string.h>
 
 #define PI 3.14159265358979323846
@@ -266,9 +267,29 @@ static void the_us_constant_is_the_published_one(void **state)
     assert_near(drop_by_rule_v(BASIS_US, 1e-6, 1.0, 1.0), 0.017871081, 5e-10);
 }
 
+/*
+ * A course's sheet on IEC 60949, worked example (second hand): 95 mm2 of copper go from 90 C to 250 C in 1 s with 13.6 kA.
+ * By hand: 25 mm2 with 775 A for 10 s from 50 C, 284.5 C x exp((775 / 25 / 226)^2 x 10) - 234.5 C = 108.9 C.
+ */
+static void what_heats_copper_to_its_limit_leaves_it_at_its_limit(void **state)
+{
+    (void)state;
+    double from_90_c = sqrt((250.0 - 90.0) / (250.0 - 30.0)); /* the factor of the heat on its way that stands for it */
+    assert_near(short_time_a(95e-6, 250.0, from_90_c, 1.0), 13600.0, 10.0);
+    assert_near(short_time_celsius(25e-6, 50.0, 775.0, 10.0), 108.9, 0.05);
+    for (double celsius = 60.0; celsius < 260.0; celsius += 15.0) {
+        for (double seconds = 1.0; seconds < 600.0; seconds *= 3.0) {
+            double amps = short_time_a(35e-6, celsius, 1.0, seconds);
+            assert_near(short_time_celsius(35e-6, 30.0, amps, seconds), celsius, 1e-9);
+        }
+    }
+    assert_near(short_time_celsius(1e-6, 50.0, 1000.0, 60.0), 1084.62, 0.0); /* it melts */
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(what_heats_copper_to_its_limit_leaves_it_at_its_limit),
         cmocka_unit_test(gauge_areas_follow_the_formula),
         cmocka_unit_test(sizes_run_from_thin_to_thick),
         cmocka_unit_test(sizes_are_found_by_area_and_number),

@@ -843,6 +843,36 @@ static void a_thruster_goes_by_its_own_least_voltage(void **state)
     expect(text, "thruster-volts", "bow", VERDICT_BROKEN, "it wants 11.5 V");
 }
 
+/*
+ * IEC 60949, adiabatic (second hand): 226 x 25 mm2 x sqrt(ln(339.5 / 284.5) / 10 s) = 751 A from 50 C to 105 C. What a starter's
+ * cable stands for 10 s and what a thruster's burst of 10 s makes of the same cable are one formula; two conductors carry twice.
+ */
+static void a_burst_heats_a_cable_as_a_starter_does(void **state)
+{
+    (void)state;
+    Compiled c;
+    compile_text(&c, BOAT "space hot { temperature 50 C }\nbank start { role start; chemistry agm; voltage 12 V; capacity 100 Ah }\n"
+                          "engine motor { fed-by start; run 1 m; wire 25 mm2 insulation 105 C; through hot; starter 200 A\n"
+                          "  rated 20 kW at 3000 rpm; fuel diesel }\n");
+    const Figure *stands = compiled_figure(&c, "motor", FIGURE_CRANKING_AMPACITY);
+    assert_non_null(stands);
+    assert_near(stands->low, 751.13, 0.01);
+    double amps = stands->low;
+    compile_free(&c);
+    for (int conductors = 1; conductors <= 2; conductors++) {
+        char text[1024];
+        snprintf(text, sizeof text,
+                 BOAT "bank house { chemistry agm; voltage 12 V; capacity 400 Ah; resistance 1 mohm }\n"
+                      "thruster bow { fed-by house; run 1 m; wire 25 mm2 conductors %d insulation 105 C; draw %.9f A; longest-burst 10 s }\n",
+                 conductors, amps * conductors);
+        compile_text(&c, text);
+        const Figure *hot = compiled_figure(&c, "bow", FIGURE_BURST_TEMPERATURE);
+        assert_non_null(hot);
+        assert_near(hot->high, 273.15 + 105.0, 1e-6);
+        compile_free(&c);
+    }
+}
+
 static void range_goals_are_judged(void **state)
 {
     (void)state;
@@ -1017,6 +1047,7 @@ int main(void)
         cmocka_unit_test(petrol_vapour_is_blown_out_or_lies_in_the_open),
         cmocka_unit_test(a_blower_is_held_by_its_plate_and_by_what_comes_out),
         cmocka_unit_test(a_thruster_goes_by_its_own_least_voltage),
+        cmocka_unit_test(a_burst_heats_a_cable_as_a_starter_does),
         cmocka_unit_test(range_goals_are_judged),
         cmocka_unit_test(a_goal_that_nothing_aboard_serves_says_what_it_needs),
         cmocka_unit_test(a_goal_is_not_met_by_a_day_without_use),
