@@ -114,7 +114,7 @@ void quantity_write(Buf *to, const Model *model, const Value *value)
 static bool write_long_endurance(Buf *to, const Figure *figure)
 {
     static const double year_s = 365.0 * 86400.0;
-    if (figure->id != FIGURE_ENDURANCE || figure->high <= year_s || isinf(figure->low)) {
+    if ((figure->id != FIGURE_ENDURANCE && figure->id != FIGURE_COLD_ENDURANCE) || figure->high <= year_s || isinf(figure->low)) {
         return false;
     }
     if (figure->low > year_s) {

@@ -92,6 +92,7 @@ static const char until_formula[] = "run in steps of 15 minutes, day after day f
 static void record_bank_day(Work *work, const Group *group, const GroupDay *day, int b, const Outcomes *out)
 {
     const Entity *bank = group->banks[b]->entity;
+    const char *less = cold_remark(work, bank, day->day);
     work_begin(work);
     use_banks(work, group, b, day->day);
     const char *cold = cold_limits(work, group, day, b) ? use_cold(work, group->banks[b], day->day) : NULL;
@@ -108,7 +109,8 @@ static void record_bank_day(Work *work, const Group *group, const GroupDay *day,
     use_banks(work, group, b, day->day);
     use_cold(work, group->banks[b], day->day);
     use_state(work, day->state);
-    work_record(work, FIGURE_ENDURANCE, bank, day->day, band_interval(out->endurance[b]), until_formula);
+    Figure *endurance = work_record(work, FIGURE_ENDURANCE, bank, day->day, band_interval(out->endurance[b]), until_formula);
+    endurance->remark = endurance->state == STATE_KNOWN && isfinite(endurance->low) ? less : NULL;
 }
 
 static void record_spared(Work *work, const Group *group, const GroupDay *day, int l, const Outcomes *out)
@@ -168,6 +170,7 @@ static void group_days(Power *power, Group *group)
         for (int b = 0; b < group->bank_count; b++) {
             record_bank_day(power->work, group, day, b, out);
         }
+        record_cold_endurance(power, group, day);
         for (int l = 0; l < group->link_count; l++) {
             record_spared(power->work, group, day, l, out);
         }

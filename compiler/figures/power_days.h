@@ -172,6 +172,13 @@ Quantity use_peukert(Work *work, const Entity *bank);
 bool cold_limits(Work *work, const Group *group, const GroupDay *day, int b);
 /** Where cold limits what a bank takes on a day: records that, and says it in words; else NULL (power_group_days.c). */
 const char *use_cold(Work *work, const GroupBank *bank, const Entity *day);
+/** Temperature of its cells, K: as cold as it may be that day, or where it says nothing aboard at all; or no colder than the bank
+ * says. Recorded as inputs. */
+Interval use_cells(Work *work, const Entity *bank, const Entity *day);
+/** What the endurance of a bank on a day leaves out: the cold that takes some of a lead bank's capacity; else NULL (power_cold.c). */
+const char *cold_remark(Work *work, const Entity *bank, const Entity *day);
+/** How long lead banks last on a day with what the cold leaves of their capacity; after their endurance. */
+void record_cold_endurance(Power *power, const Group *group, const GroupDay *day);
 /** Records from which charge on a bank takes less, and what it still takes when full. */
 void use_taper(Work *work, const Entity *bank);
 /** The group's part of a day (power_group_days.c). */

@@ -9,8 +9,7 @@
 #include <math.h>
 #include <string.h>
 
-/* Cold cells: as cold as it may be that day, or where it says nothing aboard at all; or no colder than the bank says. */
-static Interval use_cells(Work *work, const Entity *bank, const Entity *day)
+Interval use_cells(Work *work, const Entity *bank, const Entity *day)
 {
     Interval air = use_air_aboard(work, day, PROP_DAY_TEMPERATURE);
     return entity_states(bank, PROP_BANK_COLDEST) ? interval_max(air, use_value(work, bank, PROP_BANK_COLDEST, 0).value) : air;

@@ -150,6 +150,25 @@ double battery_cold_limit_a_per_ah(Chemistry chemistry, double celsius)
     return INFINITY;
 }
 
+double battery_cold_lead_factor(double celsius)
+{
+    static const struct {
+        double celsius, factor;
+    } points[] = {
+#define COLD_LEAD(CELSIUS, FACTOR) {CELSIUS, FACTOR},
+#include "tables/cold-lead.def"
+#undef COLD_LEAD
+    };
+    enum { LAST = sizeof points / sizeof points[0] - 1 };
+    int i = 0;
+    while (i < LAST && points[i + 1].celsius < celsius)
+        i++;
+    if (celsius <= points[0].celsius || i == LAST)
+        return points[i].factor;
+    double along = (celsius - points[i].celsius) / (points[i + 1].celsius - points[i].celsius);
+    return points[i].factor + along * (points[i + 1].factor - points[i].factor);
+}
+
 BatteryAir battery_air(Chemistry chemistry, double cells, double capacity_coulomb)
 {
     enum {

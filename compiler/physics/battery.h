@@ -126,6 +126,12 @@ double battery_acceptance_a(const BatteryModel *model, double charge_share);
  */
 double battery_cold_limit_a_per_ah(Chemistry chemistry, double celsius);
 
+/**
+ * By how much more capacity a lead bank needs at a temperature of its cells, to give as much as at 25 C: 1 from there on.
+ * Source: tables/cold-lead.def. Falls with temperature.
+ */
+double battery_cold_lead_factor(double celsius);
+
 /* Air that carries the hydrogen of a lead bank away while it is charged. */
 typedef struct BatteryAir {
     double flow_m3_per_s;

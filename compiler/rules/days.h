@@ -20,6 +20,8 @@ void judge_alternator_power(Judge *judge, const Entity *engine);
 void judge_curve_high(Judge *judge, const Entity *alternator);
 void judge_mean_output(Judge *judge, const Entity *alternator);
 
+void judge_bank_cold(Judge *judge, const Entity *bank); /* days_cold.c */
+
 void judge_uncounted(Judge *judge); /* days_uncounted.c */
 void judge_joined_uncounted(Judge *judge);
 /** Whether what it draws comes out of a bank, by way of inverters and converters too, whichever source is named first. */

@@ -232,6 +232,11 @@ static void judge_bank_hot(Judge *judge, const Entity *bank)
 #define STANDS_IN(lines) EXAMPLE_BOAT \
     "space below { " lines " }\nbank house { chemistry agm; voltage 12 V; capacity 200 Ah; space below }\n"
 
+#define FROSTY(DRAW) \
+    EXAMPLE_BOAT "day frost { temperature -7 C }\ngoal quiet { endure 1.5 d on frost }\n" \
+    "bank house { chemistry flooded; voltage 12 V; capacity 400 Ah }\n" \
+    "circuit lamps { fed-by house; run 1 m }\nload lamp { fed-by lamps; draw " DRAW "; use frost 24 h }\n"
+
 static const Rule rules[] = {
     {
         .name = "flat",
@@ -482,6 +487,22 @@ static const Rule rules[] = {
                               "isolated no; feeds house { run 0.5 m; " CLOSES_BY_ITSELF " } }"),
         .never_open = "what charges a bank by a way of its own is a plain fact of the spec",
         .judge_boat = judge_joined_uncounted,
+    },
+    {
+        .name = "bank-cold",
+        .severity = SEVERITY_ADVICE,
+        .title = "a goal that a lead bank meets is met in the cold too",
+        .kinds = {KIND_BANK},
+        .basis = ON_BOTH,
+        .source = "IEEE 485, Table 1, second hand: 1.19 times the capacity at 10 C, 1.59 times at -6.7 C",
+        .why = "Lead gives less in the cold, and days are run with all of a bank's capacity. Asked of a goal `endure` that is met, on a "
+               "day that states a `temperature` below 25 C: the same day is run once more with what may be used of the bank over "
+               "that factor. The cells are taken to be as cold as the day, unless `coldest` of the bank says that they are not. "
+               "Lithium loses little, and is not asked.",
+        .breaks = FROSTY("5 A"),
+        .holds = FROSTY("3 A"),
+        .open = FROSTY("3..5 A"),
+        .judge = judge_bank_cold,
     },
     {
         .name = "bank-hot",

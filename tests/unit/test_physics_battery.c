@@ -87,9 +87,28 @@ static void acceptance_tapers_in_a_straight_line(void **state)
     assert_near(model.exponent, 1.03, 1e-12);
 }
 
+/* IEEE 485, Table 1, by way of worksheets of stand-alone systems (second hand); between two of its rows a straight line. */
+static void lead_needs_more_capacity_in_the_cold(void **state)
+{
+    (void)state;
+    assert_near(battery_cold_lead_factor(30.0), 1.0, 0.0);
+    assert_near(battery_cold_lead_factor(25.0), 1.0, 0.0);
+    assert_near(battery_cold_lead_factor(15.6), 1.11, 1e-12);
+    assert_near(battery_cold_lead_factor(10.0), 1.19, 1e-12);
+    assert_near(battery_cold_lead_factor(7.2), (1.19 + 1.30) / 2.0, 1e-12);
+    assert_near(battery_cold_lead_factor(4.4), 1.30, 1e-12);
+    assert_near(battery_cold_lead_factor(-1.1), 1.40, 1e-12);
+    assert_near(battery_cold_lead_factor(-6.7), 1.59, 0.0);
+    assert_near(battery_cold_lead_factor(-30.0), 1.59, 0.0);
+    for (double celsius = -20.0; celsius < 30.0; celsius += 0.1) { /* the colder, the more */
+        assert_true(battery_cold_lead_factor(celsius) >= battery_cold_lead_factor(celsius + 0.1));
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(lead_needs_more_capacity_in_the_cold),
         cmocka_unit_test(peukert_gives_the_published_amp_hours),
         cmocka_unit_test(peukert_keeps_the_nameplate),
         cmocka_unit_test(default_resistance_scales_with_voltage_and_charge),
