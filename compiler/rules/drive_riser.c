@@ -97,7 +97,6 @@ static void judge_riser_loop(Judge *judge, const Entity *exhaust, const Entity *
     if (finding == NULL) {
         return;
     }
-    finding_at(finding, loop);
     finding_rests_on(judge, finding, exhaust, PROP_EXHAUST_RISER_ABOVE_WATERLINE);
     const char *low = text_format(judge->arena, "the mixing elbow of `%s` stands %s above the waterline", say_name(judge, exhaust), say_side(judge, elbow));
     if (silent) {

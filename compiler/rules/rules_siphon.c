@@ -258,21 +258,25 @@ static bool way_is_clear(Runs *runs, const WayOut *way)
     return all;
 }
 
-/* The first hose of its way to the hull with a loop on it; else the first one; NULL: none is stated. */
+/* Of two hoses the one whose loop may clear the sea; the first, where both do, or neither. The second may be NULL. */
+static const Entity *better_looped(Runs *runs, const Entity *best, const Entity *hose)
+{
+    const Line *line = hose != NULL ? siphon_line_of(runs, hose) : NULL, *before = siphon_line_of(runs, best);
+    bool better = line != NULL && line->loop != NULL && (before->loop == NULL || (before->clears == ANSWER_NO && line->clears != ANSWER_NO));
+    return better ? hose : best;
+}
+
+/* The hose of its way to the hull with the best loop on it; else the first one; NULL: none is stated. */
 static const Entity *looped_hose(Runs *runs, const WayOut *way)
 {
-    for (uint32_t i = 0; i < way->count; i++) {
-        if (siphon_line_of(runs, way->hoses[i])->loop != NULL) {
-            return way->hoses[i];
-        }
+    const Entity *best = way->count > 0 ? way->hoses[0] : NULL;
+    for (uint32_t i = 1; i < way->count; i++) {
+        best = better_looped(runs, best, way->hoses[i]);
     }
-    for (uint32_t i = 0; i < way->ends.count; i++) {
-        const Entity *last = way->ends.hoses[i];
-        if (last != NULL && siphon_line_of(runs, last)->loop != NULL) {
-            return last;
-        }
+    for (uint32_t i = 0; best != NULL && i < way->ends.count; i++) {
+        best = better_looped(runs, best, way->ends.hoses[i]);
     }
-    return way->count > 0 ? way->hoses[0] : NULL;
+    return best;
 }
 
 /*

@@ -131,15 +131,22 @@ static void judge_sink_drain(Runs *runs, const Entity *sink, const Entity *subje
         return;
     }
     Finding *finding = judge_level(judge, &level);
+    bool perhaps = finding != NULL && finding->verdict == VERDICT_OPEN;
     if (finding != NULL) {
-        bool open = finding->verdict == VERDICT_OPEN;
+        bool open = perhaps;
         finding_say(judge, finding, "the sea %s in by `%s` while its seacock is open: it stands at %s, and drains by `%s` with nothing between",
                     open ? "may run" : "runs", say_name(judge, sink), say_side(judge, level.inboard), say_name(judge, sea));
         offer_dry(judge, finding, &level, level.at_inboard);
+    }
+    if (finding != NULL && !perhaps) {
         return;
     }
     level = level_heeled(judge, &level);
     finding = judge_level(judge, &level);
+    if (finding != NULL && perhaps) { /* what runs in as she lies is told alone where it is so */
+        finding_rests_on(judge, finding, sink, PROP_COMMON_AT);
+        finding_left_open(judge, finding, sink, PROP_COMMON_AT);
+    }
     if (finding != NULL) {
         UnitPair unit = unit_of(sink, PROP_COMMON_AT, level.inboard.unit);
         finding_matter(finding, "heeled");

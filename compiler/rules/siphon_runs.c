@@ -138,9 +138,14 @@ static void add_level(Runs *runs, const Entity *hose, const Entity *end)
 {
     const Entity **sea = &runs->level_sea[find_root(runs->level_of, hose->index)];
     bool opening = end->kind == KIND_THROUGH_HULL && is_aboard(end);
-    if (opening && (*sea == NULL || how_dry(runs, end) < how_dry(runs, *sea))) {
-        *sea = end;
+    if (!opening || *sea == NULL) {
+        *sea = opening ? end : *sea;
+        return;
     }
+    int own = how_dry(runs, end), other = how_dry(runs, *sea);
+    bool lower = side_value(runs->judge, end, PROP_THROUGH_HULL_HEIGHT, 0).value.low <
+                 side_value(runs->judge, *sea, PROP_THROUGH_HULL_HEIGHT, 0).value.low;
+    *sea = own < other || (own == other && lower) ? end : *sea;
 }
 
 const Entity *siphon_level_sea(Runs *runs, const Entity *hose)

@@ -650,6 +650,13 @@ static void what_stands_below_the_sea_fills_through_joints(void **state)
     compile_text(&c, PAN("1.4 m 0.1 m") HOSE("off", "pan", "outfall"));
     assert_int_equal(compiled_finding(&c, "sink-below")->severity, SEVERITY_WARNING);
     compile_free(&c);
+    compile_text(&c, PAN("1.4 m -0.1..0.1 m") HOSE("off", "pan", "outfall"));
+    int open = 0; /* as she lies, or else as she heels */
+    for (const Finding *f = c.outcome->findings; f != NULL; f = f->next) {
+        open += strcmp(f->rule->name, "sink-below") == 0 && f->verdict == VERDICT_OPEN;
+    }
+    assert_int_equal(open, 2);
+    compile_free(&c);
 }
 
 /* A T in its hose, or a valve that chooses between two fittings, keeps no sea out. */
@@ -667,6 +674,7 @@ static void a_bilge_pump_is_followed_through_joints(void **state)
     expect_verdict(BOAT JOINED LOOP("on", "0.5 m"), "siphon", NOTHING, NULL);
     expect_verdict(BOAT JOINED LOOP("on", "0.5 m"), "bilge-outlet", NOTHING, NULL);
     expect_verdict(BOAT JOINED LOOP("on", "0.2 m"), "siphon", BROKEN_AT_ONE, "on");
+    expect_verdict(BOAT JOINED LOOP("out", "0.2 m") LOOP("on", "0.2..0.5 m"), "siphon", OPEN_AT_ONE, "on");
     expect_verdict(BOAT JOINED OTHER LOOP("out", "0.5 m"), "bilge-outlet", NOTHING, NULL);
     expect_verdict(BOAT JOINED OTHER LOOP("on", "0.5 m"), "bilge-outlet", BROKEN_AT_ONE, "sump");
     expect_verdict(BOAT ELECTRIC("automatic yes; alarm yes; check-valve no") "through-hull spout { bore 38 mm; height 0.6 m }\nitem tee {}\n"
