@@ -40,6 +40,31 @@ def broken(found, faults_only):
     }
 
 
+def protect_with(text, subject, remedy):
+    """The `protect` line of a thing with what a remedy says of it in quotes in its place; None: it says no such thing."""
+    said = re.match(r"`(?:interrupts ([0-9.]+ k?A)|([0-9.]+ \w+) from source)` on its `protect`", remedy)
+    line = re.search(r"\b%s\b[^{;]*\{[^{}]*?\bprotect ([^;}\n]*)" % re.escape(subject), text)
+    if not said or not line:
+        return None
+    old = line.group(1).strip()
+    if said.group(1):
+        return re.sub(r" interrupts \S+ \w+", "", old) + " interrupts " + said.group(1)
+    return re.sub(r"\S+ \w+ from source", said.group(2) + " from source", old)
+
+
+def try_protect(path, text, rule, finding, remedy):
+    """The same of a remedy that changes a part of `protect`: nothing of the finding may be left, open neither."""
+    line = protect_with(text, finding["subject"], remedy)
+    if line is None:
+        return None
+    setting = "%s.protect=%s" % (finding["subject"], line)
+    after = check(path, "--set", setting)
+    if after is None or after["summary"]["mistakes"] > 0:
+        return "%s: %s cannot be read" % (rule, setting)
+    left = [f["message"] for f in after["findings"] if key(f) == key(finding)]
+    return "%s: with %s still: %s" % (rule, setting, left[0]) if left else ""
+
+
 def try_remedy(path, rule, finding, remedy, before):
     """A sentence that says what is wrong with it, "" if it holds, None if it is no statement of this thing."""
     said = re.fullmatch(r"`?([a-z][a-z-]*) ([^`,;]*?)(?: or more)?`?", remedy)
@@ -67,7 +92,9 @@ def main():
             found = check(path)
             for finding in found["findings"] if found else []:
                 for remedy in finding["remedies"] if finding["rule"] == rule else []:
-                    verdict = try_remedy(path, rule, finding, remedy, broken(found, False))
+                    verdict = try_protect(path, text, rule, finding, remedy)
+                    if verdict is None:
+                        verdict = try_remedy(path, rule, finding, remedy, broken(found, False))
                     tried += verdict is not None
                     wrong += [verdict] if verdict else []
     print("\n".join(wrong))
