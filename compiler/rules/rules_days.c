@@ -57,7 +57,8 @@ static void say_engine_hours(Judge *judge, Finding *finding, const Entity *day)
     if (hours->remark != NULL) {
         finding_note(judge, finding, place_of(judge, day, PROP_DAY_ENGINE), "%s", hours->remark);
     } else {
-        finding_remedy(judge, finding, "%s of engine in place of what the day states", isfinite(hours->high) ? say_no_less(judge, hours->high, hours->unit) : say_figure(judge, hours));
+        finding_remedy(judge, finding, "%s of engine in place of what the day states",
+                       isfinite(hours->high) ? say_no_less(judge, hours->high, hours->unit) : say_figure(judge, hours));
     }
 }
 
