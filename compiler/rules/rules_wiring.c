@@ -25,6 +25,11 @@
     "switch main-switch { fed-by start; works-as battery; run 2 ft; wire 2 AWG; " cranking "rated 200 A }\n" \
     "engine auxiliary { rated 14 hp at 3000 rpm; fuel diesel; starter 300 A; fed-by main-switch; run 4 ft; wire 2 AWG }\n"
 
+#define INSULATED(poles) \
+    "edition 1\nboat wren { length 9.5 m; beam 3.1 m; displacement 5200 kg; crew 2; currency EUR; basis iso; built steel; " \
+    "direct-current insulated }\nbank house { chemistry agm; voltage 12 V; capacity 200 Ah }\n" \
+    "switch main-switch { fed-by house; works-as battery; " poles "run 0.2 m; wire 50 mm2; protect 150 A fuse class-t }\n"
+
 #define PUMP_BEHIND(protect) \
     EXAMPLE_BOAT BANK_AND_PANEL \
     "bilge-pump aft-bilge { fed-by main; run 2 m; wire 12 AWG insulation 105 C; protect " protect "; draw 8 A }\n"
@@ -235,6 +240,24 @@ static const Rule rules[] = {
         .never_open = "whether a switch stands between them is a plain fact of the spec",
         .kinds = {KIND_BANK},
         .judge = judge_battery_switch,
+    },
+    {
+        .name = "insulated-poles",
+        .severity = SEVERITY_WARNING,
+        .title = "where both sides of the direct current are insulated a switch opens both",
+        .basis = ON_BOTH,
+        .danger = DANGER_FIRE,
+        .source = "guidance of the IMO for small craft, 8.2.2, asks insulated systems for double-pole switches, but for final "
+                  "sub-circuits, second hand; ISO 10133:2012 4.1 knows such systems, second hand",
+        .why = "With `direct-current insulated` neither side is joined to hull or ground. A first fault of one side to a metal hull "
+               "opens no device and nobody notices it; from then on a switch in the other side alone parts nothing, and a second "
+               "fault runs through the hull. A lamp or an instrument that watches the insulation tells the first. Switches of final "
+               "circuits, which are breakers of `circuit` and loads here, may open one side.",
+        .breaks = INSULATED("poles 1; "),
+        .holds = INSULATED("poles 2; "),
+        .open = INSULATED(""),
+        .kinds = {KIND_SWITCH},
+        .judge = judge_insulated_poles,
     },
     {
         .name = "protect-large",

@@ -66,6 +66,7 @@ void judge_protect_breaking(Judge *judge, const Feed *feed);
 
 /* wiring_switch.c */
 void judge_battery_switch(Judge *judge, const Entity *bank);
+void judge_insulated_poles(Judge *judge, const Entity *thing);
 
 /* wiring_ratings.c */
 void judge_protect_made(Judge *judge, const Feed *feed);

@@ -1,6 +1,7 @@
 /*
- * The rule battery-switch: what a bank feeds with no switch on the way. It goes down from the bank up to the first switch of
- * each way, and looks at what draws there.
+ * The rules on switches of direct current. battery-switch: what a bank feeds with no switch on the way; it goes down from the bank
+ * up to the first switch of each way, and looks at what draws there. insulated-poles: that a switch opens both sides where
+ * neither is grounded.
  */
 #include "rules/wiring_rules.h"
 
@@ -81,4 +82,42 @@ void judge_battery_switch(Judge *judge, const Entity *bank)
     finding_say(judge, f, "no switch parts `%s` from %s", say_name(judge, bank), say_names(judge, found.things, given, found.count));
     finding_remedy(judge, f, "a `switch` that `works-as battery`, close to `%s`, on the way to them", say_name(judge, bank));
     finding_remedy(judge, f, "`critical yes` on what has to stay on");
+}
+
+/* insulated-poles */
+
+/* Whether neither side of the direct current is joined to hull or ground, as the boat says. */
+static State insulated(const Model *model, bool *is)
+{
+    Str word = {"", 0};
+    State state = model->boat != NULL ? stated_word(model->boat, PROP_BOAT_DIRECT_CURRENT, &word) : STATE_MISSING;
+    *is = state == STATE_KNOWN && str_is(word, "insulated");
+    return state;
+}
+
+void judge_insulated_poles(Judge *judge, const Entity *thing)
+{
+    static const UnitPair plain = {UNIT_NONE, UNIT_NONE};
+    bool is;
+    State state = insulated(judge->model, &is);
+    if (thing->fed == NULL || thing->flags & ENTITY_AC || (!is && state != STATE_WAITING)) {
+        return;
+    }
+    Side poles = side_value(judge, thing, PROP_FEED_POLES, 0);
+    if (state == STATE_WAITING || poles.state == STATE_WAITING) {
+        judge_waiting(judge);
+        return;
+    }
+    bool unsaid = poles.state == STATE_MISSING;
+    Finding *f = unsaid ? judge_open(judge, thing, place_of_name(judge, thing), thing, PROP_FEED_POLES)
+                        : judge_at_least(judge, thing, place_of(judge, thing, PROP_FEED_POLES), poles, side_number(2.0, plain));
+    if (f == NULL) {
+        return;
+    }
+    finding_say(judge, f, unsaid ? "both sides of the direct current are insulated, and `%s` does not say how many of them it opens (`poles`)"
+                                 : "both sides of the direct current are insulated, and `%s` opens one of them: a first fault to the hull is "
+                                   "not seen, and from then on the other side stays live",
+                say_name(judge, thing));
+    finding_note(judge, f, place_of(judge, judge->model->boat, PROP_BOAT_DIRECT_CURRENT), "neither is grounded");
+    finding_remedy(judge, f, "poles 2");
 }

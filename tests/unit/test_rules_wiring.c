@@ -702,6 +702,21 @@ static void what_the_table_does_not_know_is_not_called_nought(void **state)
 #undef CABLE
 }
 
+static void a_switch_opens_both_sides_where_neither_is_grounded(void **state)
+{
+    (void)state;
+#define SIDES(SYSTEM, POLES)                                                                                              \
+    "edition 1\nboat wren { length 9.5 m; beam 3.1 m; crew 2; currency EUR; basis iso; built steel" SYSTEM " }\n"        \
+    "bank house { chemistry agm; voltage 12 V; capacity 200 Ah }\n"                                                      \
+    "switch hs { works-as battery; fed-by house; run 0.2 m; wire 50 mm2; protect 150 A fuse class-t" POLES " }\n"        \
+    "load lamp { fed-by hs; run 3 m; wire 2.5 mm2; protect 10 A breaker; poles 1; draw 5 A }\n"
+    expect_verdict(SIDES("; direct-current insulated", "; poles 1"), "insulated-poles", BROKEN_AT_ONE, "hs");
+    expect_verdict(SIDES("; direct-current insulated", ""), "insulated-poles", OPEN_AT_ONE, "hs");
+    expect_verdict(SIDES("; direct-current insulated", "; poles 2"), "insulated-poles", NOTHING, NULL);
+    expect_verdict(SIDES("; direct-current negative-ground", "; poles 1"), "insulated-poles", NOTHING, NULL);
+    expect_verdict(SIDES("", "; poles 1"), "insulated-poles", NOTHING, NULL);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -739,6 +754,7 @@ int main(void)
         cmocka_unit_test(the_cable_of_an_inverter_is_told_by_one_rule),
         cmocka_unit_test(a_cable_that_is_not_decided_has_no_insulation_yet),
         cmocka_unit_test(a_finding_that_rests_on_a_chosen_size_says_so),
+        cmocka_unit_test(a_switch_opens_both_sides_where_neither_is_grounded),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
