@@ -180,9 +180,33 @@ static void a_tap_and_a_small_accumulator(void **state)
     }
 }
 
+/* Whole specs with the numbers of published tables and worked examples, each with its source in the table. */
+static void published_examples_as_whole_specs(void **state)
+{
+    Table table;
+    (void)state;
+    table_load(&table, "published.tsv");
+    assert_int_equal(table.row_count, 20);
+    for (size_t i = 0; i < table.row_count; i++) {
+        char spec[800];
+        snprintf(spec, sizeof spec, "%s\n", table_text(&table, i, "spec"));
+        for (char *bar = strchr(spec, '|'); bar != NULL; bar = strchr(bar, '|')) {
+            *bar = '\n';
+        }
+        Compiled c;
+        compile_clean(&c, spec);
+        const char *day = table_has(&table, i, "day") ? table_text(&table, i, "day") : NULL;
+        double value = value_of(&c, table_text(&table, i, "thing"), figure_id(str_from(table_text(&table, i, "figure"))), day);
+        assert_row_near(&table, i, value * table_number(&table, i, "times"), table_number(&table, i, "published"),
+                        table_number(&table, i, "within"));
+        compile_free(&c);
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(published_examples_as_whole_specs),
         cmocka_unit_test(a_displacement_boat),     cmocka_unit_test(an_engine_and_its_propeller),
         cmocka_unit_test(what_an_engine_asks_for), cmocka_unit_test(a_thruster_at_the_end_of_its_cable),
         cmocka_unit_test(weights_that_move),       cmocka_unit_test(a_tap_and_a_small_accumulator),
