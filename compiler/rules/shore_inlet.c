@@ -8,6 +8,7 @@
 #include "physics/protection.h"
 
 #include <math.h>
+#include <string.h>
 
 static const UnitPair milliamperes = {UNIT_MA, UNIT_NONE};
 static const UnitPair metres = {UNIT_M, UNIT_NONE};
@@ -306,6 +307,19 @@ static const char *size_word(Basis basis, double area_m2)
     return row != NULL ? row->word : NULL;
 }
 
+/* The size that is asked for, which is a gauge of the table where it goes by protection; the next that is sold may be thicker. */
+static const char *say_earth(const Judge *judge, double area_m2)
+{
+    const char *sold = size_word(judge->basis, area_m2);
+    for (size_t row = 0; judge->basis == BASIS_US && row < sizeof by_protection / sizeof by_protection[0]; row++) {
+        const Conductor *asked = conductor_find_gauge(SERIES_AWG, by_protection[row].gauge);
+        if (sold != NULL && asked->area_m2 == area_m2 && strcmp(asked->word, sold) != 0) {
+            return text_format(judge->arena, "%s; the next that is sold is %s", asked->word, sold);
+        }
+    }
+    return sold != NULL ? sold : "thicker than any that is sold";
+}
+
 static void remedy_earth(Judge *judge, Finding *finding, Side need)
 {
     const char *word = side_is_known(need) ? size_word(judge->basis, need.value.high) : NULL;
@@ -345,12 +359,11 @@ static void judge_earth(Judge *judge, const Entity *subject, const Entity *at, c
     }
     Finding *f = judge_at_least(judge, subject, place_in_block(judge, subject, block, prop), ground, need);
     if (f != NULL) {
-        const char *word = size_word(judge->basis, need.value.high);
         finding_at(f, at);
         finding_say(judge, f, "the grounding conductor of `%s` is %.*s; %s it has to be %s",
                     say_name(judge, subject), STR_ARG(value_written(judge->model, property)),
                     judge->basis == BASIS_US ? "behind this protection" : "beside these live conductors",
-                    word != NULL ? word : "thicker than any that is sold");
+                    say_earth(judge, need.value.high));
         remedy_earth(judge, f, need);
     }
 }

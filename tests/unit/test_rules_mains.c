@@ -554,9 +554,27 @@ static void an_outlet_beside_an_engine_is_guarded_whatever_wet_says(void **state
     expect_verdict(BESIDE("wet no", ""), "outlet-leakage", NOTHING, NULL);
 }
 
+/* NEC Table 250.122: 3 AWG behind 400 A, and the next that is sold is 2 AWG. */
+static void a_ground_is_asked_for_as_the_table_has_it(void **state)
+{
+    (void)state;
+#define GROUNDED(SIZE)                                                                                                \
+    "edition 1\nboat wren { length 10 m; beam 3 m; crew 2; currency EUR; basis us }\ninlet shore { rated 400 A at 120 V; run 0.5 m; " \
+    "wire 4/0 AWG insulation 105 C; ground " SIZE "; protect 400 A breaker 0.3 m from source; poles 2 }\n"
+    Compiled c;
+    compile_text(&c, GROUNDED("4 AWG"));
+    const Finding *f = only_finding(&c, "earth");
+    assert_non_null(f);
+    assert_non_null(strstr(f->message, "it has to be 3 AWG; the next that is sold is 2 AWG"));
+    assert_string_equal(f->remedies->text, "ground 2 AWG");
+    compile_free(&c);
+    expect_verdict(GROUNDED("3 AWG"), "earth", NOTHING, NULL);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(a_ground_is_asked_for_as_the_table_has_it),
         cmocka_unit_test(what_starts_is_asked_of_an_inverter_that_is_not_decided),
         cmocka_unit_test(an_inlet_gives_no_more_than_its_breaker_lets_pass),
         cmocka_unit_test(an_inlet_that_something_aboard_feeds_is_told_once),
