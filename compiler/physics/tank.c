@@ -52,10 +52,23 @@ Bore tank_bore(Basis basis, Content content, Opening opening)
     return (Bore){0.0, EVIDENCE_MODEL, NULL, NULL};
 }
 
-double tank_wall_m(WallMetal metal, double capacity_m3)
+static double wall_by_iso_m(WallMetal metal, Content content)
 {
+    switch (metal) {
+    case WALL_ALUMINIUM: return 2.0e-3;
+    case WALL_STEEL: return 1.5e-3;
+    case WALL_STAINLESS: return content == CONTENT_DIESEL ? 1.0e-3 : 0.0;
+    default: return 0.0;
+    }
+}
+
+double tank_wall_m(Basis basis, WallMetal metal, Content content, double capacity_m3)
+{
+    if (basis == BASIS_ISO) {
+        return wall_by_iso_m(metal, content);
+    }
     double litres = capacity_m3 * 1000.0;
-    if (metal == WALL_OTHER || litres < 4.0) {
+    if (metal == WALL_OTHER || metal == WALL_STAINLESS || litres < 4.0) {
         return 0.0;
     }
     return metal == WALL_ALUMINIUM ? 6.35e-3 : litres <= 300.0 ? 1.90e-3 : litres <= 570.0 ? 2.66e-3 : 4.55e-3;

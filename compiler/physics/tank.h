@@ -33,14 +33,15 @@ typedef struct Bore {
 } Bore;
 
 /** What the walls of a fuel tank are made of; WALL_OTHER: the table has no figure for it. */
-typedef enum WallMetal { WALL_OTHER, WALL_STEEL, WALL_ALUMINIUM } WallMetal;
+typedef enum WallMetal { WALL_OTHER, WALL_STEEL, WALL_STAINLESS, WALL_ALUMINIUM } WallMetal;
 /**
- * Least wall of an independent fuel tank, in m, by its metal and what it holds to the brim; 0: the table has no figure.
+ * Least wall of an independent fuel tank, in m, by its metal, its fuel and what it holds to the brim; 0: the table has no figure.
  *
- * Source: 46 CFR 182.440, Table 1 to (a)(1) (verified): steel but for stainless 1.90 mm to 300 l, 2.66 mm to 570 l, 4.55 mm beyond;
- * aluminium 5052, 5083 and 5086 6.35 mm; from 4 l on. Rises with the capacity.
+ * Source, us: 46 CFR 182.440, Table 1 to (a)(1) (verified): steel but for stainless 1.90 mm to 300 l, 2.66 mm to 570 l, 4.55 mm beyond;
+ * aluminium 5052, 5083 and 5086 6.35 mm; from 4 l on. Rises with the capacity. iso: ISO 21487:2022, second hand:
+ * aluminium 2.0 mm, steel but for stainless 1.5 mm, stainless 1.0 mm for diesel; whatever it holds.
  */
-double tank_wall_m(WallMetal metal, double capacity_m3);
+double tank_wall_m(Basis basis, WallMetal metal, Content content, double capacity_m3);
 
 /** Least bore of an opening (tanks.def). A DIPPED vent is a question for fuel only; other contents give 0. */
 Bore tank_bore(Basis basis, Content content, Opening opening);

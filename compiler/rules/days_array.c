@@ -75,6 +75,9 @@ void judge_array_voltage(Judge *judge, const Entity *array)
         finding_say(judge, f, "the panels of `%s` give %s when it is %s cold, and the controller stands %s", say_name(judge, array),
                     say_side(judge, volts), say_figure(judge, coldest), say_side(judge, most));
         finding_note(judge, f, place_of(judge, array, PROP_SOLAR_OPEN_CIRCUIT), "of one panel, at 25 C");
+        if (f->verdict == VERDICT_OPEN && !entity_states(array, PROP_SOLAR_VOLTAGE_COEFFICIENT)) {
+            finding_remedy(judge, f, "`voltage-coefficient`, as the panel's sheet states it");
+        }
         finding_remedy(judge, f, "fewer panels in `series`, or a controller that stands more");
         if (judge->model->boat != NULL && !entity_states(judge->model->boat, PROP_BOAT_COLDEST_AIR)) {
             finding_remedy(judge, f, "`coldest-air` of the boat, if she is never where it is so cold by day");

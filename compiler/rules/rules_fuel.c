@@ -124,7 +124,11 @@ static void judge_fuel_hose(Judge *judge, const Entity *line)
 static void judge_tank_thin(Judge *judge, const Entity *tank)
 {
     Str material = entity_word(tank, PROP_TANK_MATERIAL);
-    WallMetal metal = str_is(material, "steel") ? WALL_STEEL : str_is(material, "aluminium") ? WALL_ALUMINIUM : WALL_OTHER;
+    WallMetal metal = str_is(material, "steel")       ? WALL_STEEL
+                      : str_is(material, "stainless") ? WALL_STAINLESS
+                      : str_is(material, "aluminium") ? WALL_ALUMINIUM
+                                                      : WALL_OTHER;
+    Content content = tank_content(judge->model, tank);
     if (!holds_fuel(tank) || metal == WALL_OTHER || !entity_states(tank, PROP_TANK_WALL) || entity_yes(tank, PROP_COMMON_PORTABLE) == 1) {
         return;
     }
@@ -135,11 +139,13 @@ static void judge_tank_thin(Judge *judge, const Entity *tank)
     }
     Side least = holds; /* what it hangs on is what that does */
     least.unit = wall.unit;
-    least.value = (Interval){tank_wall_m(metal, holds.value.low), tank_wall_m(metal, holds.value.high)};
+    least.value = (Interval){tank_wall_m(judge->basis, metal, content, holds.value.low),
+                             tank_wall_m(judge->basis, metal, content, holds.value.high)};
     Finding *finding = judge_at_least(judge, tank, place_of(judge, tank, PROP_TANK_WALL), wall, least);
     if (finding != NULL) {
-        finding_say(judge, finding, "the wall of `%s` is %s; of %s, %s is the least for what it holds", say_name(judge, tank),
-                    say_side(judge, wall), str_copy(judge->arena, entity_word(tank, PROP_TANK_MATERIAL)), say_side(judge, least));
+        finding_say(judge, finding, "the wall of `%s` is %s; of %s, %s is the least%s", say_name(judge, tank),
+                    say_side(judge, wall), str_copy(judge->arena, material), say_side(judge, least),
+                    judge->basis == BASIS_US ? " for what it holds, by the table for small passenger vessels, a benchmark" : " by ISO 21487");
         finding_note(judge, finding, place_of(judge, tank, PROP_TANK_CAPACITY), "so much");
     }
 }
@@ -186,14 +192,15 @@ static const Rule rules[] = {
      .judge = judge_fuel_tank},
     {.name = "tank-thin",
      .severity = SEVERITY_WARNING,
-     .title = "the wall of a metal fuel tank is as thick as the table for inspected vessels asks",
+     .title = "the wall of a metal fuel tank is as thick as the table of the basis asks",
      .basis = ON_BOTH,
      .danger = DANGER_FUEL,
-     .source = "46 CFR 182.440, Table 1 to (a)(1) (verified; small passenger vessels: a benchmark). Pleasure boats in the us have no "
-               "such table: 33 CFR 183.510 asks for tests of the tank; the figures of ISO 21487 were not at hand",
+     .source = "us: 46 CFR 182.440, Table 1 to (a)(1) (verified; small passenger vessels: a benchmark), for pleasure boats have no "
+               "such table there: 33 CFR 183.510 asks for tests of the tank; iso: ISO 21487:2022, second hand",
      .why = "A wall that is thin is pitted through in few years, at the supports and where water lies in it. Asked where a tank that holds "
-            "fuel states `wall`, `capacity` and `material steel` or `aluminium`: steel 1.90 mm to 300 l, 2.66 mm to 570 l, 4.55 mm "
-            "beyond, aluminium 6.35 mm. Stainless steel, plastic and tanks that are carried are not in it; a tank that bears a maker's label "
+            "fuel states `wall`, `capacity` and a `material` of metal; us: steel 1.90 mm to 300 l, 2.66 mm to 570 l, 4.55 mm "
+            "beyond, aluminium 6.35 mm, and no figure for stainless; iso: steel 1.5 mm, aluminium 2.0 mm, stainless 1.0 mm for diesel. "
+            "Plastic and tanks that are carried are not in it; a tank that bears a maker's label "
             "of tests that it has passed goes by that: the warning is then waived with it as the reason.",
      .breaks = TANK("vent 16 mm; fill 38 mm; grounded yes; material steel; wall 1.5 mm"),
      .holds = TANK("vent 16 mm; fill 38 mm; grounded yes; material steel; wall 2 mm"),

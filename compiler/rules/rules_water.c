@@ -425,12 +425,13 @@ static const Rule rules[] = {
      .source = "fuel vents, us: of petrol 33 CFR 183.520 as the coast guard's handbook for boatbuilders reads it, 9/16 in "
                "with fittings of 7/16 in (verified); of diesel 46 CFR 182.450 (small passenger vessels, edition of 2015: a "
                "benchmark; a fill pipe that dips into the tank asks for 17.2 mm); iso: ISO 10088, 11 mm, from memory; "
-               "fuel fill: a handbook of boat mechanical systems; pump-out, us: 33 CFR 159.87; the rest: "
+               "fuel fill: a handbook of boat mechanical systems; pump-out, us: 33 CFR 159.87; vent of a holding tank under 400 l, iso: "
+               "ISO 8099-1:2018, 19 mm inside, second hand; the rest: "
                "common practice, no source",
      .why = "A tank that cannot breathe spits fuel back at the filler, and a pump-out can crush a holding "
             "tank whose vent is narrow. A vent has to rise all the way, too, which no bore makes up for. A holding tank "
             "that says nothing of its vent is left open; of a fuel tank `fuel-tank` asks it. A vent of 12 mm (1/2 in) for water "
-            "and one of 19 mm for a holding tank are usual too, and only advised against. A tank without a fill that pumps or lines fill from one that has it, or that a "
+            "and, where ISO 8099-1 does not ask for just that, one of 19 mm for a holding tank are usual too, and only advised against. A tank without a fill that pumps or lines fill from one that has it, or that a "
             "hose joins to one, is asked for none; nor is a grey-water sump of up to 15 l that a pump empties for a vent.",
      .breaks = VENT("vent 10 mm"),
      .holds = VENT("vent 16 mm"),

@@ -15,8 +15,8 @@ static double least_bore(const Bore *bore, Opening opening, UnitPair unit)
 }
 
 /*
- * Vents that are narrower than is best, and usual all the same: older practice for that of a holding tank, second hand, about
- * 20 mm, sold as 19 mm and 3/4 in; for water, 12 mm and 1/2 in (common practice, no source).
+ * Vents that are narrower than is best, and usual all the same: for a holding tank 19 mm and 3/4 in, what ISO 8099-1 asks of those
+ * under 400 l (second hand); for water, 12 mm and 1/2 in (common practice, no source).
  */
 static bool is_usual_too(Content content, Opening opening, Side stated)
 {
@@ -41,6 +41,25 @@ static void judge_no_vent(Judge *judge, const Entity *tank, double least_m, Unit
     finding_remedy(judge, finding, "vent %s", say_made(judge, MADE_HOSE, least_m, unit));
 }
 
+/* ISO 8099-1:2018 tells the vent of holding tanks under 400 l (second hand); of a larger one common practice counts. */
+static Side least_vent(const Judge *judge, const Entity *tank, Side least, Bore *bore)
+{
+    static const double standard_most_m3 = 0.4;
+    Side holds = side_value(judge, tank, PROP_TANK_CAPACITY, 0);
+    Bore large = tank_bore(BASIS_US, CONTENT_BLACK, OPENING_VENT);
+    double large_m = least_bore(&large, OPENING_VENT, least.unit);
+    if (!side_is_known(holds) || holds.value.high < standard_most_m3) {
+        return least;
+    }
+    if (holds.value.low >= standard_most_m3) {
+        *bore = large;
+        return side_number(large_m, least.unit);
+    }
+    holds.unit = least.unit; /* it hangs on what the tank holds */
+    holds.value = (Interval){least.value.low, large_m};
+    return holds;
+}
+
 static void judge_bore(Judge *judge, const Entity *tank, PropId prop, Opening opening)
 {
     Content content = tank_content(judge->model, tank);
@@ -50,23 +69,28 @@ static void judge_bore(Judge *judge, const Entity *tank, PropId prop, Opening op
     }
     Side stated = side_value(judge, tank, prop, 0);
     UnitPair unit = unit_of(tank, prop, bore_unit(judge));
-    double least_m = least_bore(&bore, opening, unit);
+    Side least = side_number(least_bore(&bore, opening, unit), unit);
+    if (judge->basis == BASIS_ISO && content == CONTENT_BLACK && opening == OPENING_VENT) {
+        least = least_vent(judge, tank, least, &bore);
+    }
+    double least_m = least.value.high;
     if (is_silent_about_vent(judge, tank, prop)) {
         judge_no_vent(judge, tank, least_m, unit);
         return;
     }
     Finding *finding =
-        judge_at_least(judge, tank, place_of(judge, tank, prop), stated, side_number(least_m, unit));
+        judge_at_least(judge, tank, place_of(judge, tank, prop), stated, least);
     if (finding == NULL) {
         return;
     }
     const char *what = prop == PROP_TANK_VENT ? "vent" : prop == PROP_TANK_FILL ? "fill" : "pump-out";
     finding_about(finding, prop);
-    finding_say(judge, finding, "the %s of `%s` is %s; for %s %s is the least", what, say_name(judge, tank),
-                say_side(judge, stated), content_name(content), say_number(judge, least_m, unit));
+    bool usual = is_usual_too(content, opening, stated);
+    finding_say(judge, finding, "the %s of `%s` is %s; for %s %s is %s", what, say_name(judge, tank),
+                say_side(judge, stated), content_name(content), say_side(judge, least), usual ? "common practice" : "the least");
     finding_here(judge, finding, bore.note[0] != '\0' ? "%s: %s" : "%s", bore.source, bore.note);
     finding_remedy(judge, finding, "%s %s", what, say_made(judge, MADE_HOSE, least_m, unit));
-    if (is_usual_too(content, opening, stated)) {
+    if (usual) {
         finding_severity(finding, SEVERITY_ADVICE);
     }
 }

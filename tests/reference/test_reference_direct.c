@@ -306,7 +306,7 @@ static const Example examples[] = {
     /* Three panels of 22.8 V in series, -0.30 %/K, at 0 C. */
     {"formula of NEC 690.7, verified: 73.53 V",
      ISO AGM_12 "day cold { temperature 0 C }\nday frost { temperature -10 C }\n"
-                "solar roof { rated 100 W; series 3; parallel 1; open-circuit 22.8 V; feeds house { run 1 m; wire 25 mm2; "
+                "solar roof { rated 100 W; series 3; parallel 1; open-circuit 22.8 V; voltage-coefficient -0.3 %/degC; feeds house { run 1 m; wire 25 mm2; "
                 "protect 50 A fuse } }\n",
      "roof", FIGURE_COLD_VOLTAGE, NULL, 3.0 * 22.8 * (1.0 + 0.003 * 35.0), 1e-9},
     /* 0.05 x 6 cells x 20 mA/Ah x 400 Ah; sealed 0.05 x 6 x 8 x 300. */

@@ -656,7 +656,7 @@ static void limits_of_arrays_and_lead_are_the_published_ones(void **state)
     Compiled c;
     (void)state;
     make(&c, BOAT "bank house { chemistry agm; voltage 12 V; capacity 300 Ah }\n"
-                  "solar roof { rated 100 W; count 4; series 2; open-circuit 22.8 V; short-circuit 7.5 A; "
+                  "solar roof { rated 100 W; count 4; series 2; open-circuit 22.8 V; voltage-coefficient -0.3 %/degC; short-circuit 7.5 A; "
                   "feeds house { run 1 m } }\n");
     assert_near(value(&c, "roof", "cold-voltage", NULL), 50.388, 1e-9);
     assert_near(value(&c, "roof", "array-current", NULL), 18.75, 1e-9);
@@ -1310,7 +1310,7 @@ static void panels_below_the_voltage_of_their_bank_bring_nothing(void **state)
         snprintf(spec, sizeof spec,
                  BOAT
                  "bank house { chemistry lifepo4; voltage 51.2 V; capacity 100 Ah }\nday sunny { sun 4 h }\n"
-                 "solar roof { rated 400 W; open-circuit 37.2 V; %s; feeds house { run 2 m } }\n",
+                 "solar roof { rated 400 W; open-circuit 37.2 V; voltage-coefficient -0.3 %%/degC; %s; feeds house { run 2 m } }\n",
                  cases[i].lines);
         make(&c, spec);
         double series = strstr(cases[i].lines, "series 2") != NULL ? 2.0 : 1.0;

@@ -111,17 +111,35 @@ static void a_live_well_holds_the_sea(void **state)
     compile_free(&c);
 }
 
-/* 46 CFR 182.440, Table 1 to (a)(1). */
+/* us: 46 CFR 182.440, Table 1 to (a)(1); iso: ISO 21487:2022, as a page that interprets it gives its figures (second hand). */
 static void the_wall_of_a_metal_fuel_tank(void **state)
 {
 #define WALLED(SAYS) BOAT "tank diesel { holds fuel; fuel diesel; vent 16 mm; fill 38 mm; grounded yes; " SAYS " }\n"
     (void)state;
-    assert_near(tank_wall_m(WALL_STEEL, 0.300), 1.90e-3, 1e-12);
-    assert_near(tank_wall_m(WALL_STEEL, 0.301), 2.66e-3, 1e-12);
-    assert_near(tank_wall_m(WALL_STEEL, 0.570), 2.66e-3, 1e-12);
-    assert_near(tank_wall_m(WALL_STEEL, 0.600), 4.55e-3, 1e-12);
-    assert_near(tank_wall_m(WALL_ALUMINIUM, 0.1), 6.35e-3, 1e-12);
-    assert_near(tank_wall_m(WALL_OTHER, 0.1), 0.0, 1e-12);
+    assert_near(tank_wall_m(BASIS_US, WALL_STEEL, CONTENT_DIESEL, 0.300), 1.90e-3, 1e-12);
+    assert_near(tank_wall_m(BASIS_US, WALL_STEEL, CONTENT_DIESEL, 0.301), 2.66e-3, 1e-12);
+    assert_near(tank_wall_m(BASIS_US, WALL_STEEL, CONTENT_DIESEL, 0.570), 2.66e-3, 1e-12);
+    assert_near(tank_wall_m(BASIS_US, WALL_STEEL, CONTENT_DIESEL, 0.600), 4.55e-3, 1e-12);
+    assert_near(tank_wall_m(BASIS_US, WALL_ALUMINIUM, CONTENT_DIESEL, 0.1), 6.35e-3, 1e-12);
+    assert_near(tank_wall_m(BASIS_US, WALL_OTHER, CONTENT_DIESEL, 0.1), 0.0, 1e-12);
+    assert_near(tank_wall_m(BASIS_US, WALL_STAINLESS, CONTENT_DIESEL, 0.1), 0.0, 1e-12);
+    assert_near(tank_wall_m(BASIS_ISO, WALL_ALUMINIUM, CONTENT_PETROL, 0.6), 2.0e-3, 1e-12);
+    assert_near(tank_wall_m(BASIS_ISO, WALL_ALUMINIUM, CONTENT_DIESEL, 0.6), 2.0e-3, 1e-12);
+    assert_near(tank_wall_m(BASIS_ISO, WALL_STEEL, CONTENT_PETROL, 0.6), 1.5e-3, 1e-12);
+    assert_near(tank_wall_m(BASIS_ISO, WALL_STEEL, CONTENT_DIESEL, 0.1), 1.5e-3, 1e-12);
+    assert_near(tank_wall_m(BASIS_ISO, WALL_STAINLESS, CONTENT_DIESEL, 0.1), 1.0e-3, 1e-12);
+    assert_near(tank_wall_m(BASIS_ISO, WALL_OTHER, CONTENT_DIESEL, 0.1), 0.0, 1e-12);
+#define WALLED_ISO(SAYS)                                                                                            \
+    "edition 1\nboat wren { length 9.5 m; beam 3.1 m; crew 2; currency EUR; basis iso; sails no }\n"               \
+    "tank diesel { holds fuel; fuel diesel; vent 16 mm; fill 38 mm; grounded yes; capacity 150 l; " SAYS " }\n"
+    expect_verdict(WALLED_ISO("material aluminium; wall 4 mm"), "tank-thin", NOTHING, NULL);
+    expect_verdict(WALLED_ISO("material aluminium; wall 1.9 mm"), "tank-thin", BROKEN_AT_ONE, "diesel");
+    expect_verdict(WALLED_ISO("material steel; wall 1.5 mm"), "tank-thin", NOTHING, NULL);
+    expect_verdict(WALLED_ISO("material stainless; wall 0.9 mm"), "tank-thin", BROKEN_AT_ONE, "diesel");
+    Compiled c;
+    compile_text(&c, WALLED("capacity 400 l; material steel; wall 2 mm"));
+    assert_non_null(strstr(only_finding(&c, "tank-thin")->message, "a benchmark"));
+    compile_free(&c);
     expect_verdict(WALLED("capacity 300 l; material steel; wall 2 mm"), "tank-thin", NOTHING, NULL);
     expect_verdict(WALLED("capacity 400 l; material steel; wall 2 mm"), "tank-thin", BROKEN_AT_ONE, "diesel");
     expect_verdict(WALLED("capacity 250..400 l; material steel; wall 2 mm"), "tank-thin", OPEN_AT_ONE, "diesel");

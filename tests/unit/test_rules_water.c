@@ -385,6 +385,25 @@ static void a_bore_of_practice_may_be_the_nearest_size_in_inches(void **state)
                    BROKEN_AT_ONE, "bow");
 }
 
+/* ISO 8099-1:2018 (second hand): the vent of a holding tank under 400 l has 19 mm inside; of a larger one common practice, 38 mm. */
+static void a_holding_tank_has_the_vent_of_its_standard(void **state)
+{
+    (void)state;
+#define HELD(SAYS) BOAT "tank holding { holds black; pump-out 38 mm; " SAYS " }\n"
+    expect_verdict(HELD("capacity 100 l; vent 18 mm"), "tank-breath", BROKEN_AT_ONE, "holding");
+    expect_verdict(HELD("capacity 100 l; vent 19 mm"), "tank-breath", NOTHING, NULL);
+    expect_verdict(HELD("capacity 100 l; vent 25 mm"), "tank-breath", NOTHING, NULL);
+    expect_verdict(HELD("capacity 300..500 l; vent 25 mm"), "tank-breath", OPEN_AT_ONE, "holding");
+    Compiled c;
+    compile_text(&c, HELD("capacity 100 l; vent 18 mm"));
+    assert_int_equal(only_finding(&c, "tank-breath")->severity, SEVERITY_WARNING);
+    compile_free(&c);
+    compile_text(&c, HELD("capacity 400 l; vent 25 mm"));
+    assert_int_equal(only_finding(&c, "tank-breath")->severity, SEVERITY_ADVICE);
+    assert_non_null(strstr(only_finding(&c, "tank-breath")->message, "for sewage 38 mm is common practice"));
+    compile_free(&c);
+}
+
 /* Vents of 1/2 in are usual on tanks for water (common practice, no source); narrower ones are warned of. */
 static void a_usual_vent_of_half_an_inch_is_advised_against_alone(void **state)
 {
@@ -740,6 +759,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(nothing_drains_into_an_intake),
+        cmocka_unit_test(a_holding_tank_has_the_vent_of_its_standard),
         cmocka_unit_test(a_check_valve_that_nothing_hangs_on_is_told),
         cmocka_unit_test(a_remedy_names_a_size_that_is_made),
         cmocka_unit_test(a_loop_on_one_side_of_the_bowl_does_not_serve_the_other),
