@@ -59,8 +59,11 @@ static void record_array(Power *power, const Entity *array)
         Interval beta = use_value(work, array, PROP_SOLAR_VOLTAGE_COEFFICIENT, 0).value;
         Interval cold = use_figure(work, coldest).value;
         Interval series = use_or_one(work, array, PROP_SOLAR_SERIES).value;
-        double low = solar_cold_v(series.low, open.low, beta.high, cold.high - ZERO_CELSIUS_K);
-        double high = solar_cold_v(series.high, open.high, beta.low, cold.low - ZERO_CELSIUS_K);
+        double warmest_c = cold.high - ZERO_CELSIUS_K, coldest_c = cold.low - ZERO_CELSIUS_K;
+        double low = fmin(solar_cold_v(series.low, open.low, beta.high, warmest_c), /* above 25 C the other end of it is less */
+                          solar_cold_v(series.low, open.low, beta.low, warmest_c));
+        double high = fmax(solar_cold_v(series.high, open.high, beta.low, coldest_c),
+                           solar_cold_v(series.high, open.high, beta.high, coldest_c));
         work_record(work, FIGURE_COLD_VOLTAGE, array, NULL, interval_corners(low, high),
                     "panels in series x {open-circuit} x (1 + {voltage-coefficient} x ({coldest-cells} - 25 C))");
     }

@@ -37,7 +37,7 @@ static Breaking by_class(const Property *protect, ProtectionClass class, Interva
     const Value *stated = property_value(protect, 5); /* `for 58 V` */
     double stated_v = stated->kind == VALUE_QUANTITY ? stated->u.quantity.low : 0.0;
     Interval amps = {interrupting_capacity_a(class, breaks_as_at_v(class, volts.high, stated_v), false),
-                     interrupting_capacity_a(class, breaks_as_at_v(class, volts.low, stated_v), false)};
+                     interrupting_most_a(class, breaks_as_at_v(class, volts.low, stated_v))};
     return (Breaking){.amps = amps, .class = protection_row(class)->word};
 }
 
