@@ -51,8 +51,13 @@ bool is_petrol_inboard(const Entity *engine);
 bool has_petrol_inboard(const Model *model);
 /** Whether its propeller turns on a shaft through the hull, and not on a leg that its maker delivers. */
 bool turns_a_shaft(const Entity *engine);
-/** The engine that blows into an exhaust; NULL if none does. */
+/** The first engine that blows into an exhaust, and the next one that does; NULL if none does (drive_shared.c). */
 const Entity *engine_of_exhaust(const Model *model, const Entity *exhaust);
+const Entity *next_of_exhaust(const Entity *engine);
+/** Uses the rated power of all engines that blow into an exhaust; `shown` is its part of the formula. */
+Interval use_power_blown(Work *work, const Entity *exhaust, const char **shown);
+/** The bore that a fitting, a hose or a strainer has to have by which several engines draw: of each of them, about that thing. */
+void drive_shared_intakes(Work *work);
 /** Whether cooling water is mixed into an exhaust: so unless it says otherwise. */
 bool exhaust_is_wet(const Entity *exhaust);
 /** Whether its heat goes into sea water that it pumps: by its `cooling`, else it burns something within the hull, and its exhaust is wet as far as the spec says. */

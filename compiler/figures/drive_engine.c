@@ -21,15 +21,6 @@
 
 /* ---- Exhaust ---- */
 
-const Entity *engine_of_exhaust(const Model *model, const Entity *exhaust)
-{
-    const Entity *engine = first_aboard(model, KIND_ENGINE);
-    while (engine != NULL && entity_reference(engine, PROP_ENGINE_EXHAUST) != exhaust) {
-        engine = next_aboard(engine);
-    }
-    return engine;
-}
-
 bool exhaust_is_wet(const Entity *exhaust)
 {
     return entity_yes(exhaust, PROP_EXHAUST_WET) != 0;
@@ -85,6 +76,7 @@ static void record_back_pressure(Work *work, const Entity *exhaust)
     bool wet = exhaust_is_wet(exhaust);
     const char *bends_shown;
     const char *lift_shown;
+    const char *power_shown;
     double celsius = drive_limit(DRIVE_EXHAUST_HEAT)->value;
     work_begin(work);
     double times = wet ? use_drive_limit(work, "wet, against a dry one", DRIVE_EXHAUST_WET, RATIO).low : 1.0;
@@ -93,7 +85,7 @@ static void record_back_pressure(Work *work, const Entity *exhaust)
     if (bends_shown[0] != '\0') {
         use_value(work, exhaust, PROP_EXHAUST_BORE, 0);
     }
-    Interval power = use_value(work, engine, PROP_ENGINE_RATED, 0).value;
+    Interval power = use_power_blown(work, exhaust, &power_shown);
     use_fact(work, "exhaust of each kWh", point(drive_limit(DRIVE_EXHAUST_MASS)->value),
              UNIT_BY(UNIT_KG, UNIT_KWH), drive_limit(DRIVE_EXHAUST_MASS)->source);
     use_fact(work, "heat of the exhaust", point(celsius + ZERO_CELSIUS_K), UNIT_ALONE(UNIT_CELSIUS),
@@ -111,8 +103,8 @@ static void record_back_pressure(Work *work, const Entity *exhaust)
     Figure *figure = work_record(
         work, FIGURE_BACK_PRESSURE, exhaust, NULL, pressure,
         text_format(work->figures->arena,
-                    "%s6.32 x ({run}%s) x (gas of {rated power}, {mass}, {heat})^2 / ({bore}^5 x heat)%s",
-                    wet ? "{wet} x " : "", bends_shown, lift_shown));
+                    "%s6.32 x ({run}%s) x (gas of %s, {mass}, {heat})^2 / ({bore}^5 x heat)%s",
+                    wet ? "{wet} x " : "", bends_shown, power_shown, lift_shown));
     figure->unit = unit_of(engine, PROP_ENGINE_BACK_PRESSURE, figure->unit);
 }
 
@@ -338,6 +330,7 @@ void drive_engines(Work *work)
         record_raw_water(work, e);
         record_air(work, e);
     }
+    drive_shared_intakes(work);
     for (const Entity *e = first_aboard(model, KIND_GENERATOR); e != NULL; e = next_aboard(e)) {
         record_air(work, e);
     }

@@ -8,16 +8,27 @@
 #include "rules/plumbing.h"
 #include "rules/upstream.h"
 
+const Figure *intake_need(const Judge *judge, const Entity *engine, const Entity *thing)
+{
+    const Figure *shared = figure_find(judge->figures, engine, FIGURE_INTAKE_NEED, thing);
+    return shared != NULL ? shared : figure_of(judge, engine, FIGURE_INTAKE_NEED);
+}
+
+const char *say_with_others(const Figure *need)
+{
+    return need->at != NULL ? " and that of all that draw by it" : "";
+}
+
 static void judge_intake(Judge *judge, const Entity *engine, const Entity *fitting)
 {
-    const Figure *least = figure_of(judge, engine, FIGURE_INTAKE_NEED);
+    const Figure *least = intake_need(judge, engine, fitting);
     Side bore = side_value(judge, fitting, PROP_THROUGH_HULL_BORE, 0);
     Finding *finding = judge_at_least(judge, engine, place_of(judge, fitting, PROP_THROUGH_HULL_BORE), bore,
                                       side_figure(least));
     if (finding != NULL) {
         finding_at(finding, fitting);
-        finding_say(judge, finding, "the intake `%s` has a bore of %s; for the power of `%s` %s is the least",
-                    say_name(judge, fitting), say_side(judge, bore), say_name(judge, engine),
+        finding_say(judge, finding, "the intake `%s` has a bore of %s; for the power of `%s`%s %s is the least",
+                    say_name(judge, fitting), say_side(judge, bore), say_name(judge, engine), say_with_others(least),
                     say_figure(judge, least));
     }
 }

@@ -57,13 +57,10 @@ static bool has_cooling(const Judge *judge, const Entity *engine)
     return false;
 }
 
-static const Entity *exhaust_of(const Judge *judge, const Entity *engine)
+static const Entity *exhaust_of(const Entity *engine)
 {
-    const Entity *exhaust = first_aboard(judge->model, KIND_EXHAUST);
-    while (exhaust != NULL && engine_of_exhaust(judge->model, exhaust) != engine) {
-        exhaust = next_aboard(exhaust);
-    }
-    return exhaust;
+    const Entity *exhaust = entity_reference(engine, PROP_ENGINE_EXHAUST);
+    return exhaust != NULL && is_aboard(exhaust) ? exhaust : NULL;
 }
 
 /* What serves a generator under water brings it the sea; nothing does that for a heater. Its air comes in by another fitting. */
@@ -208,7 +205,7 @@ void judge_engine_joined(Judge *judge, const Entity *engine)
         judge_waiting(judge);
         return;
     }
-    Joined joined = {.fuel = feed_of(judge, engine) != NULL, .cooling = has_cooling(judge, engine), .exhaust = exhaust_of(judge, engine)};
+    Joined joined = {.fuel = feed_of(judge, engine) != NULL, .cooling = has_cooling(judge, engine), .exhaust = exhaust_of(engine)};
     /* the leg of a sterndrive lets the exhaust out too */
     joined.outlet = is_sterndrive(engine) || (joined.exhaust != NULL && has_outlet(judge, engine, joined.exhaust));
     const Entity *back = joined.fuel ? NULL : return_of(judge, engine);

@@ -53,7 +53,7 @@ static bool follow_back(const Judge *judge, const Plumbing *plumbing, const Enti
 /* The bore of a hose or of a strainer, against what the engine's power asks of its intake. */
 static void judge_wide(Judge *judge, const Intake *intake, const Entity *thing, PropId prop)
 {
-    const Figure *least = figure_of(judge, intake->engine, FIGURE_INTAKE_NEED);
+    const Figure *least = intake_need(judge, intake->engine, thing);
     if (least == NULL || !entity_states(thing, prop)) {
         return;
     }
@@ -62,8 +62,9 @@ static void judge_wide(Judge *judge, const Intake *intake, const Entity *thing, 
     if (finding != NULL) {
         finding_at(finding, intake->engine);
         finding_about(finding, prop);
-        finding_say(judge, finding, "`%s` has a bore of %s, on the way of the sea water to `%s`; for its power %s is the least",
-                    say_name(judge, thing), say_side(judge, bore), say_name(judge, intake->engine), say_figure(judge, least));
+        finding_say(judge, finding, "`%s` has a bore of %s, on the way of the sea water to `%s`; for its power%s %s is the least",
+                    say_name(judge, thing), say_side(judge, bore), say_name(judge, intake->engine), say_with_others(least),
+                    say_figure(judge, least));
         finding_remedy(judge, finding, "bore %s", say_up(judge, least->high, bore.unit));
     }
 }

@@ -83,9 +83,10 @@ static void judge_exhaust_back(Judge *judge, const Entity *exhaust)
     if (finding == NULL) {
         return;
     }
-    finding_say(judge, finding, "`%s` presses back with %s at rated power of `%s`, which stands %s",
+    const Entity *other = next_of_exhaust(engine);
+    finding_say(judge, finding, "`%s` presses back with %s at rated power of `%s`%s, which stands %s",
                 say_name(judge, exhaust), say_figure(judge, pressure), say_name(judge, engine),
-                say_side(judge, most));
+                other != NULL ? text_format(judge->arena, " and `%s`", say_name(judge, other)) : "", say_side(judge, most));
     if (!entity_states(engine, PROP_ENGINE_BACK_PRESSURE)) {
         finding_note(judge, finding, place_of_name(judge, engine),
                      "its `back-pressure` is assumed: without a turbocharger");
@@ -180,7 +181,9 @@ static const Rule rules[] = {
          "every loop, 200 mm above the heeled waterline: by a valve under water comes no air, but the sea. One that clears the water at "
          "rest alone is a warning. One on the "
          "hose to the engine lets the pump draw air and breaks nothing. The height is that upright and at rest: how far she heels, and how "
-         "she squats under way, is not reckoned here, and where the elbow stands far out or far aft more is needed.",
+         "she squats under way, is not reckoned here, and where the elbow stands far out or far aft more is needed. "
+         "Of two engines that share one wet exhaust the one that runs drives its water into the other that stands, whatever the "
+         "height: a warning (common practice, no source).",
      .breaks = EXHAUST("bore 51 mm; riser-above-waterline 0.1 m"),
      .holds = EXHAUST("bore 51 mm; riser-above-waterline 0.4 m"),
      .open = EXHAUST("bore 51 mm"),

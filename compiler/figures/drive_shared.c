@@ -1,0 +1,127 @@
+/*
+ * What several engines share: an exhaust that all of them blow into, and an intake by which all of them draw. Each pipe has to
+ * stand the power of all together; where as many pipes are counted, each takes its part.
+ */
+#include "figures/drive.h"
+#include "figures/plumbing.h"
+
+#define BACK_MOST 16 /* hoses from an engine back to the hull, at most */
+
+static const Entity *first_blowing(const Entity *engine, const Entity *exhaust)
+{
+    while (engine != NULL && entity_reference(engine, PROP_ENGINE_EXHAUST) != exhaust) {
+        engine = next_aboard(engine);
+    }
+    return engine;
+}
+
+const Entity *engine_of_exhaust(const Model *model, const Entity *exhaust)
+{
+    return first_blowing(first_aboard(model, KIND_ENGINE), exhaust);
+}
+
+const Entity *next_of_exhaust(const Entity *engine)
+{
+    return first_blowing(next_aboard(engine), entity_reference(engine, PROP_ENGINE_EXHAUST));
+}
+
+/* Whether the sea water of an engine comes by a fitting in the hull, a hose or a strainer. */
+static bool draws_by(const Plumbing *plumbing, const Entity *engine, const Entity *thing)
+{
+    if (thing->kind == KIND_THROUGH_HULL && entity_names(thing, PROP_THROUGH_HULL_SERVES, engine)) {
+        return true;
+    }
+    for (const Entity *into = plumbing->into.first[engine->index]; into != NULL; into = plumbing->into.next[into->index]) {
+        const Entity *hose = into;
+        for (unsigned i = 0; i < BACK_MOST && hose != NULL; i++) {
+            const Entity *from, *to;
+            bool sits_on = thing->kind == KIND_STRAINER && entity_reference(thing, PROP_STRAINER_ON) == hose;
+            if (!is_aboard(hose) || !hose_ends(hose, &from, &to)) {
+                break;
+            }
+            if (hose == thing || from == thing || sits_on) {
+                return true;
+            }
+            bool passes = from->kind == KIND_STRAINER || from->kind == KIND_PUMP || from->kind == KIND_ITEM;
+            hose = passes ? plumbing->into.first[from->index] : NULL;
+        }
+    }
+    return false;
+}
+
+/* Begins a term: the power of an engine, or of all that are counted there. */
+static void use_rated(Work *work, Sum *sum, const Entity *engine)
+{
+    sum_next(sum);
+    sum_label(sum, work, "", engine, "rated power");
+    Interval power = use_value(work, engine, PROP_ENGINE_RATED, 0).value;
+    sum_count(sum, work, engine);
+    sum_add(sum, interval_multiply(power, use_count(work, engine).value));
+}
+
+/* Shared out to as many pipes as are counted: "(a + b) / count"; what is summed stands in brackets. */
+static Interval use_shared_out(Work *work, Sum *sum, const Entity *pipe, const char **shown)
+{
+    Interval count = use_count(work, pipe).value;
+    *shown = text_format(work->figures->arena, "(%s)", sum->formula.text);
+    if (!entity_states(pipe, PROP_COMMON_COUNT)) {
+        return sum->value;
+    }
+    *shown = text_format(work->figures->arena, "(%s) / {%.*s.count}", sum->formula.text, STR_ARG(entity_name(work->model, pipe)));
+    return interval_divide(sum->value, count);
+}
+
+Interval use_power_blown(Work *work, const Entity *exhaust, const char **shown)
+{
+    const Entity *engine = engine_of_exhaust(work->model, exhaust);
+    if (next_of_exhaust(engine) == NULL && !entity_states(engine, PROP_COMMON_COUNT)) {
+        *shown = "{rated power}";
+        return use_value(work, engine, PROP_ENGINE_RATED, 0).value;
+    }
+    Sum sum;
+    sum_begin_beside(&sum, work);
+    for (; engine != NULL; engine = next_of_exhaust(engine)) {
+        use_rated(work, &sum, engine);
+    }
+    return use_shared_out(work, &sum, exhaust, shown);
+}
+
+/* What an engine's intake asks of a fitting, a hose or a strainer by which others draw too. */
+static void record_shared(Work *work, const Plumbing *plumbing, const Entity *engine, const Entity *thing)
+{
+    uint32_t drawing = 0;
+    for (const Entity *e = first_aboard(work->model, KIND_ENGINE); e != NULL; e = next_aboard(e)) {
+        drawing += is_cooled_by_the_sea(e) && draws_by(plumbing, e, thing);
+    }
+    if (!draws_by(plumbing, engine, thing) || (drawing == 1 && !entity_states(engine, PROP_COMMON_COUNT))) {
+        return;
+    }
+    Sum sum;
+    const char *shown;
+    sum_begin(&sum, work);
+    for (const Entity *e = first_aboard(work->model, KIND_ENGINE); e != NULL; e = next_aboard(e)) {
+        if (is_cooled_by_the_sea(e) && draws_by(plumbing, e, thing)) {
+            use_rated(work, &sum, e);
+        }
+    }
+    Interval power = use_shared_out(work, &sum, thing, &shown);
+    use_drive_limit(work, "bore for 85 kW", DRIVE_INTAKE_BORE, UNIT_ALONE(UNIT_MM));
+    use_drive_limit(work, "power for 25 mm", DRIVE_INTAKE_POWER, UNIT_ALONE(UNIT_KW));
+    use_drive_limit(work, "least of small engines", DRIVE_INTAKE_LEAST, UNIT_ALONE(UNIT_MM));
+    work_record(work, FIGURE_INTAKE_NEED, engine, thing, interval_corners(intake_bore_m(power.low), intake_bore_m(power.high)),
+                text_format(work->figures->arena,
+                            "root of %s x {bore}, per root of {power}; no less than {what makers ask of the smallest}", shown));
+}
+
+void drive_shared_intakes(Work *work)
+{
+    static const KindId pipes[] = {KIND_THROUGH_HULL, KIND_HOSE, KIND_STRAINER};
+    const Plumbing *plumbing = plumbing_of(work->figures);
+    for (const Entity *engine = first_aboard(work->model, KIND_ENGINE); engine != NULL; engine = next_aboard(engine)) {
+        for (size_t i = 0; is_cooled_by_the_sea(engine) && i < sizeof pipes / sizeof pipes[0]; i++) {
+            for (const Entity *e = first_aboard(work->model, pipes[i]); e != NULL; e = next_aboard(e)) {
+                record_shared(work, plumbing, engine, e);
+            }
+        }
+    }
+}

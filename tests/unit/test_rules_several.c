@@ -1,0 +1,72 @@
+/*
+ * What several things share, or one thing that is counted: the rules look at all of them together.
+ */
+#include "check.h"
+#include "compile.h"
+#include "unit/verdict.h"
+
+#define BOAT                                                                                            \
+    "edition 1\nboat wren { length 9.6 m; waterline 8.4 m; beam 3 m; displacement 4800 kg; crew 2; " \
+    "currency EUR; basis iso; sails yes; waters offshore }\n"
+
+/* ---- engines that share an exhaust and an intake ---- */
+
+#define PIPE "exhaust ex { bore 64 mm; run 3 m; bends 3; lift 0.5 m; riser-above-waterline 0.4 m }\n"
+#define INTAKE(serves)                                                                                                        \
+    "through-hull intake { bore 19 mm; height -0.3 m; seacock yes; reach yes; material bronze; backing yes; serves " serves " }\n" \
+    "item tee {}\nhose c1 { from intake; to tee; bore 19 mm; run 1 m; clamps 2; grade raw-water }\n"                           \
+    "hose c2 { from tee; to port; bore 19 mm; run 1 m; grade raw-water }\nstrainer st { on c1; bore 19 mm }\n"
+#define ENGINE(name, says) "engine " name " { rated " says " at 3000 rpm; fuel diesel; exhaust ex; raw-water 90 l/min }\n"
+#define BOTH                                                                      \
+    BOAT ENGINE("port", "45 kW") ENGINE("stbd", "45 kW") PIPE INTAKE("port, stbd") \
+        "hose c3 { from tee; to stbd; bore 19 mm; run 1 m; grade raw-water }\n"
+#define ONE BOAT ENGINE("port", "90 kW") PIPE INTAKE("port")
+
+/* Two of 45 kW blow out what one of 90 kW does: the same formula, with twice the gas. */
+static void an_exhaust_takes_the_gas_of_all_that_blow_into_it(void **state)
+{
+    (void)state;
+    Compiled one, both, counted;
+    compile_text(&one, ONE);
+    compile_text(&both, BOTH);
+    compile_text(&counted, BOAT "engine port { rated 45 kW at 3000 rpm; fuel diesel; exhaust ex; count 2 }\n" PIPE);
+    double alone = compiled_figure(&one, "ex", FIGURE_BACK_PRESSURE)->high;
+    assert_near(compiled_figure(&both, "ex", FIGURE_BACK_PRESSURE)->high, alone, 1e-6);
+    assert_near(compiled_figure(&counted, "ex", FIGURE_BACK_PRESSURE)->high, alone, 1e-6);
+    compile_free(&one);
+    compile_free(&both);
+    compile_free(&counted);
+    expect_verdict(BOTH, "exhaust-back", BROKEN_AT_ONE, "ex");
+    expect_verdict(BOTH, "exhaust-riser", BROKEN_AT_ONE, "ex");
+    expect_verdict(ONE, "exhaust-riser", NOTHING, NULL);
+}
+
+/* 25 mm for 85 kW: sqrt(90 / 85) of it, 25.72 mm, by the fitting, the hose before the T, and the strainer on it. */
+static void an_intake_brings_the_water_of_all_that_draw_by_it(void **state)
+{
+    (void)state;
+    static const char *const wide[] = {"intake", "c1", "st"};
+    Compiled c;
+    compile_text(&c, BOTH);
+    for (size_t i = 0; i < sizeof wide / sizeof wide[0]; i++) {
+        unsigned told = 0;
+        for (const Finding *f = c.outcome->findings; f != NULL; f = f->next) {
+            told += strstr(f->message, wide[i]) != NULL && strstr(f->message, "25.72 mm") != NULL;
+        }
+        assert_true(told > 0);
+    }
+    for (const Finding *f = c.outcome->findings; f != NULL; f = f->next) {
+        assert_null(strstr(f->message, "where its exhaust goes"));
+        assert_true(strcmp(f->rule->name, "intake-hose") != 0 || strstr(f->message, "`c2`") == NULL);
+    }
+    compile_free(&c);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(an_exhaust_takes_the_gas_of_all_that_blow_into_it),
+        cmocka_unit_test(an_intake_brings_the_water_of_all_that_draw_by_it),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
