@@ -1,12 +1,13 @@
 /*
  * Petrol: the space of an engine is aired by a blower before it is started, and by openings at all times; so is that of a tank;
- * what a space says of petrol is so; nobody sleeps beside it.
+ * what a space says of petrol is so. Nobody sleeps beside it, and what carries its own: petrol_carried.c, in the same table.
  */
 #include "figures/drive.h"
 #include "figures/fuel_plan.h"
 #include "physics/ventilation.h"
 #include "rules/ask.h"
 #include "rules/families.h"
+#include "rules/petrol_rules.h"
 #include "rules/plumbing.h"
 
 /* ---- what both rules look at --------------------------------------------------------------------------- */
@@ -35,6 +36,19 @@ static bool is_open_to_air(const Judge *judge, const Entity *space)
     return ask_at_least(openings, open) == ANSWER_YES;
 }
 
+static bool is_volume_unsaid(const Judge *judge, const Entity *space)
+{
+    return side_value(judge, space, PROP_SPACE_VOLUME, 0).state == STATE_MISSING;
+}
+
+/* "for its volume 85 m3/h" */
+static const char *say_for_volume(const Judge *judge, const Entity *space, FigureId need)
+{
+    return is_volume_unsaid(judge, space)
+               ? "what is the least goes by its `volume`, which is not said,"
+               : text_format(judge->arena, "for its volume %s is the least", say_figure(judge, figure_of(judge, space, need)));
+}
+
 /* The figures are those of the US; other bases ask for the same in figures that were not at hand. */
 static void mark_benchmark(Judge *judge, Finding *finding)
 {
@@ -42,6 +56,16 @@ static void mark_benchmark(Judge *judge, Finding *finding)
         finding_severity(finding, SEVERITY_WARNING);
         finding_here(judge, finding, "33 CFR 183 as a benchmark: the figures of ISO 11105 were not at hand");
     }
+}
+
+/*
+ * What a space has, against what its volume asks for where petrol is. While nobody says the volume it is open: a number that
+ * stands alone proves nothing.
+ */
+static Finding *judge_by_volume(Judge *judge, const Entity *thing, const Entity *space, Span place, Side has, Side need)
+{
+    return is_volume_unsaid(judge, space) ? judge_open(judge, thing, place, space, PROP_SPACE_VOLUME)
+                                          : judge_at_least(judge, thing, place, has, need);
 }
 
 /* ---- petrol-blower ------------------------------------------------------------------------------------- */
@@ -87,6 +111,37 @@ static void judge_no_blower(Judge *judge, const Entity *engine, const Entity *sp
     mark_benchmark(judge, finding);
 }
 
+/* The first blower of a space that does not say what it is rated for, or what comes out; NULL if all do. */
+static const Entity *unmeasured_blower(const Judge *judge, const Entity *space, PropId flow)
+{
+    const Entity *blower = first_aboard(judge->model, KIND_BLOWER);
+    while (blower != NULL && (entity_reference(blower, PROP_COMMON_SPACE) != space || entity_states(blower, flow))) {
+        blower = next_aboard(blower);
+    }
+    return blower;
+}
+
+static void judge_rated_flow(Judge *judge, const Entity *engine, const Entity *space, const Figure *flow)
+{
+    const Entity *unmeasured = unmeasured_blower(judge, space, PROP_BLOWER_FLOW);
+    Finding *finding = unmeasured != NULL
+                           ? judge_open(judge, engine, place_of_name(judge, unmeasured), unmeasured, PROP_BLOWER_FLOW)
+                           : judge_by_volume(judge, engine, space, place_of_name(judge, space), side_figure(flow),
+                                             side_figure(figure_of(judge, space, FIGURE_BLOWER_NEED)));
+    if (finding == NULL) {
+        return;
+    }
+    finding_at(finding, space);
+    if (unmeasured != NULL) {
+        finding_say(judge, finding, "`%s` does not say how much air it is rated for; in `%s` %s where petrol burns",
+                    say_name(judge, unmeasured), say_name(judge, space), say_for_volume(judge, space, FIGURE_BLOWER_NEED));
+    } else {
+        finding_say(judge, finding, "the blowers of `%s` are rated for %s; %s where petrol burns", say_name(judge, space),
+                    say_figure(judge, flow), say_for_volume(judge, space, FIGURE_BLOWER_NEED));
+    }
+    mark_benchmark(judge, finding);
+}
+
 static void judge_petrol_blower(Judge *judge, const Entity *engine)
 {
     const Entity *space = space_to_air(judge, engine);
@@ -101,30 +156,11 @@ static void judge_petrol_blower(Judge *judge, const Entity *engine)
     } else if (flow == NULL) {
         judge_no_blower(judge, engine, space);
     } else {
-        Finding *finding = judge_at_least(judge, engine, place_of_name(judge, space), side_figure(flow),
-                                          side_figure(figure_of(judge, space, FIGURE_BLOWER_NEED)));
-        if (finding != NULL) {
-            finding_at(finding, space);
-            finding_say(judge, finding, "the blowers of `%s` are rated for %s; for its volume %s is the least where petrol burns",
-                        say_name(judge, space), say_figure(judge, flow),
-                        say_figure(judge, figure_of(judge, space, FIGURE_BLOWER_NEED)));
-            mark_benchmark(judge, finding);
-        }
+        judge_rated_flow(judge, engine, space, flow);
     }
 }
 
 /* ---- petrol-blower-output ------------------------------------------------------------------------------ */
-
-/* The first of a space that does not say what comes out; NULL if all do. */
-static const Entity *unmeasured_blower(const Judge *judge, const Entity *space)
-{
-    const Entity *blower = first_aboard(judge->model, KIND_BLOWER);
-    while (blower != NULL && (entity_reference(blower, PROP_COMMON_SPACE) != space ||
-                              entity_states(blower, PROP_BLOWER_OUTPUT))) {
-        blower = next_aboard(blower);
-    }
-    return blower;
-}
 
 static void judge_petrol_blower_output(Judge *judge, const Entity *engine)
 {
@@ -137,29 +173,30 @@ static void judge_petrol_blower_output(Judge *judge, const Entity *engine)
         judge_holds(judge);
         return;
     }
-    const char *need = say_figure(judge, figure_of(judge, space, FIGURE_BLOWER_OUTPUT_NEED));
-    const Entity *unmeasured = unmeasured_blower(judge, space);
+    const char *least = say_for_volume(judge, space, FIGURE_BLOWER_OUTPUT_NEED);
+    const Entity *unmeasured = unmeasured_blower(judge, space, PROP_BLOWER_OUTPUT);
     Finding *finding =
         unmeasured != NULL
             ? judge_open(judge, engine, place_of_name(judge, unmeasured), unmeasured, PROP_BLOWER_OUTPUT)
-            : judge_at_least(judge, engine, place_of_name(judge, space), side_figure(output),
-                             side_figure(figure_of(judge, space, FIGURE_BLOWER_OUTPUT_NEED)));
+            : judge_by_volume(judge, engine, space, place_of_name(judge, space), side_figure(output),
+                              side_figure(figure_of(judge, space, FIGURE_BLOWER_OUTPUT_NEED)));
     if (finding == NULL) {
         return;
     }
     finding_at(finding, space);
     if (unmeasured != NULL) {
         finding_say(judge, finding,
-                    "`%s` does not say what it brings out of the boat through its duct; for the volume of `%s` %s is the "
-                    "least, all blowers together, where petrol burns",
-                    say_name(judge, unmeasured), say_name(judge, space), need);
+                    "`%s` does not say what it brings out of the boat through its duct; in `%s` %s, all blowers together, "
+                    "where petrol burns",
+                    say_name(judge, unmeasured), say_name(judge, space), least);
     } else {
-        finding_say(judge, finding,
-                    "the blowers of `%s` bring %s out of the boat; for its volume %s is the least where petrol burns",
-                    say_name(judge, space), say_figure(judge, output), need);
+        finding_say(judge, finding, "the blowers of `%s` bring %s out of the boat; %s where petrol burns", say_name(judge, space),
+                    say_figure(judge, output), least);
     }
-    finding_remedy(judge, finding,
-                   "an `output` of %s or more together: wider, shorter, straighter ducts, or a stronger blower", need);
+    if (!is_volume_unsaid(judge, space)) {
+        finding_remedy(judge, finding, "an `output` of %s or more together: wider, shorter, straighter ducts, or a stronger blower",
+                       say_figure(judge, figure_of(judge, space, FIGURE_BLOWER_OUTPUT_NEED)));
+    }
     mark_benchmark(judge, finding);
 }
 
@@ -174,15 +211,17 @@ static void judge_petrol_openings(Judge *judge, const Entity *engine)
     Side area = side_value(judge, space, PROP_SPACE_OPENINGS, 0);
     Side least = side_figure(figure_of(judge, space, FIGURE_PETROL_OPENING));
     bool said = area.state != STATE_MISSING;
-    Finding *finding = said ? judge_at_least(judge, engine, place_of(judge, space, PROP_SPACE_OPENINGS), area, least)
+    Finding *finding = said ? judge_by_volume(judge, engine, space, place_of(judge, space, PROP_SPACE_OPENINGS), area, least)
                             : judge_open(judge, engine, place_of_name(judge, space), space, PROP_SPACE_OPENINGS);
     if (finding == NULL) {
         return;
     }
     finding_at(finding, space);
     if (said) {
-        finding_say(judge, finding, "`%s` lets air in through %s; where petrol burns its volume asks for %s, and as much out",
-                    say_name(judge, space), say_side(judge, area), say_side(judge, least));
+        finding_say(judge, finding, "`%s` lets air in through %s; where petrol burns its volume%s, and as much out",
+                    say_name(judge, space), say_side(judge, area),
+                    is_volume_unsaid(judge, space) ? ", which is not said, says how much is asked for"
+                                                   : text_format(judge->arena, " asks for %s", say_side(judge, least)));
     } else {
         finding_say(judge, finding, "`%s`, where `%s` burns petrol, does not say through what area it lets air in",
                     say_name(judge, space), say_name(judge, engine));
@@ -195,8 +234,7 @@ static void judge_petrol_openings(Judge *judge, const Entity *engine)
 
 /* ---- petrol-tank-air ----------------------------------------------------------------------------------- */
 
-/* The space of a tank of petrol in which vapour can gather; NULL where there is nothing to judge. */
-static const Entity *space_of_tank(Judge *judge, const Entity *tank)
+const Entity *space_of_tank(Judge *judge, const Entity *tank)
 {
     const Entity *space = entity_reference(tank, PROP_COMMON_SPACE);
     if (!holds_fuel(tank) || fuel_held(judge->model, tank) != FUEL_PETROL) {
@@ -261,11 +299,13 @@ static void judge_petrol_tank_air(Judge *judge, const Entity *tank)
     bool shut = (said && side_is_known(area) && area.value.high <= 0.0) || (!said && entity_yes(space, PROP_SPACE_VENTILATED) == 0);
     UnitPair unit = said ? area.unit : model_unit(judge->model, UNIT_ALONE(UNIT_CM2));
     Side of_any = side_number(petrol_opening_m2(0.0), unit); /* what the smallest space asks for */
-    bool enough_for_some = said && side_is_known(area) && area.value.high >= of_any.value.low;
-    Side least = side_is_known(need) || enough_for_some ? need : of_any; /* the volume decides, where it is not known */
+    bool too_little_for_any = said && side_is_known(area) && area.value.high < of_any.value.low;
+    Side least = is_volume_unsaid(judge, space) && too_little_for_any ? of_any : need;
     Finding *finding = shut    ? judge_broken(judge, tank, place_of(judge, space, said ? PROP_SPACE_OPENINGS : PROP_SPACE_VENTILATED))
                        : !said ? judge_open(judge, tank, place_of_name(judge, space), space, PROP_SPACE_OPENINGS)
-                               : judge_at_least(judge, tank, place_of(judge, space, PROP_SPACE_OPENINGS), area, least);
+               : too_little_for_any
+                   ? judge_at_least(judge, tank, place_of(judge, space, PROP_SPACE_OPENINGS), area, least)
+                   : judge_by_volume(judge, tank, space, place_of(judge, space, PROP_SPACE_OPENINGS), area, least);
     if (finding == NULL) {
         return;
     }
@@ -277,97 +317,18 @@ static void judge_petrol_tank_air(Judge *judge, const Entity *tank)
         finding_say(judge, finding, "`%s` holds petrol and %s, and `%s` does not say through what area it lets air in",
                     say_name(judge, tank), why, say_name(judge, space));
     } else {
-        finding_say(judge, finding, "`%s` lets air in through %s; `%s` holds petrol and %s: %s is asked for, and as much out",
-                    say_name(judge, space), say_side(judge, area), say_name(judge, tank), why, say_side(judge, least));
+        finding_say(judge, finding, "`%s` lets air in through %s; `%s` holds petrol and %s: %s, and as much out",
+                    say_name(judge, space), say_side(judge, area), say_name(judge, tank), why,
+                    side_is_known(least) ? text_format(judge->arena, "%s is asked for", say_side(judge, least))
+                                         : "its `volume`, which is not said, says how much is asked for");
     }
     finding_note(judge, finding, place_of_name(judge, tank), "the tank");
-    if (side_is_known(least)) {
-        finding_remedy(judge, finding, "openings %s", say_up(judge, least.value.high, least.unit));
+    if (side_is_known(need)) {
+        finding_remedy(judge, finding, "openings %s", say_up(judge, need.value.high, need.unit));
     }
     finding_remedy(judge, finding, "another `space`, or `open-air yes` of one that is open to the sky");
     if (!shut) {
         mark_benchmark(judge, finding);
-    }
-}
-
-/* ---- petrol-cabin -------------------------------------------------------------------------------------- */
-
-static void judge_petrol_cabin(Judge *judge, const Entity *tank)
-{
-    const Entity *space = space_of_tank(judge, tank);
-    if (space == NULL) {
-        return;
-    }
-    int sleeps = entity_yes(space, PROP_SPACE_SLEEPING);
-    bool other = sleeps < 0 && is_machinery_space(judge->model, space);
-    if (sleeps == -2) {
-        judge_waiting(judge);
-        return;
-    }
-    if (sleeps == 0 || other) {
-        judge_holds(judge);
-        return;
-    }
-    Finding *finding = sleeps == 1 ? judge_broken(judge, tank, place_of(judge, tank, PROP_COMMON_SPACE))
-                                   : judge_open(judge, tank, place_of_name(judge, space), space, PROP_SPACE_SLEEPING);
-    finding_at(finding, space);
-    finding_say(judge, finding, sleeps == 1 ? "`%s` holds petrol, and people sleep in `%s`: its vapour poisons, and burns at the first spark"
-                                            : "`%s` holds petrol in `%s`, which does not say whether people sleep there",
-                say_name(judge, tank), say_name(judge, space));
-    if (sleeps == 1) {
-        finding_remedy(judge, finding, "a `space` of its own that is tight towards the cabin and aired to the outside");
-    } else {
-        finding_remedy(judge, finding, "sleeping no");
-    }
-}
-
-/* ---- generator-carried --------------------------------------------------------------------------------- */
-
-/* Where a generator that is carried stands: it brings its tank and its exhaust with it. */
-static void judge_carried_in(Judge *judge, const Entity *generator, const Entity *space)
-{
-    int open_air = entity_yes(space, PROP_SPACE_OPEN_AIR), sleeps = entity_yes(space, PROP_SPACE_SLEEPING);
-    if (open_air == -2 || sleeps == -2) {
-        judge_waiting(judge);
-        return;
-    }
-    if (open_air == 1 && sleeps != 1) {
-        judge_holds(judge);
-        return;
-    }
-    bool shut = open_air == 0 || sleeps == 1 || is_machinery_space(judge->model, space);
-    Span place = place_of(judge, generator, PROP_COMMON_SPACE);
-    Finding *finding = shut ? judge_broken(judge, generator, place)
-                            : judge_open(judge, generator, place, space, PROP_SPACE_OPEN_AIR);
-    finding_severity(finding, sleeps == 1 ? SEVERITY_FAULT : SEVERITY_WARNING);
-    finding_at(finding, space);
-    if (shut) {
-        finding_say(judge, finding, "`%s` carries its fuel and its exhaust into `%s`, %s", say_name(judge, generator),
-                    say_name(judge, space),
-                    sleeps == 1 ? "where people sleep: what it breathes out kills before anybody wakes"
-                                : "which is not open to the sky: what it breathes out stays in the boat");
-    } else {
-        finding_say(judge, finding, "`%s` carries its fuel and its exhaust into `%s`, which does not say whether it is open to the sky",
-                    say_name(judge, generator), say_name(judge, space));
-    }
-    finding_remedy(judge, finding, "a `space` with `open-air yes` to stow it in; it is run there, or ashore, downwind of every opening");
-}
-
-static void judge_generator_carried(Judge *judge, const Entity *generator)
-{
-    const Entity *space = entity_reference(generator, PROP_COMMON_SPACE);
-    if (entity_yes(generator, PROP_COMMON_PORTABLE) != 1) {
-        return;
-    }
-    if (has_mistake(generator, PROP_COMMON_SPACE)) {
-        judge_waiting(judge);
-    } else if (space != NULL) {
-        judge_carried_in(judge, generator, space);
-    } else {
-        Finding *finding = judge_open(judge, generator, place_of_name(judge, generator), generator, PROP_COMMON_SPACE);
-        finding_say(judge, finding, "`%s` is carried, with its fuel and its exhaust, and does not say where it is stowed",
-                    say_name(judge, generator));
-        finding_remedy(judge, finding, "`space` with the name of one that is open to the sky");
     }
 }
 

@@ -143,10 +143,33 @@ static void so_much_has_to_be_open(void **state)
     US "space bay { openings " AREA \
        "; sleeping no }\n" TANK("fuel petrol; material plastic; vent 19 mm; fill 38 mm")
     expect_verdict(UNKNOWN("19 cm2"), "petrol-tank-air", BROKEN_AT_ONE, "can");
-    expect_verdict(UNKNOWN("100 cm2"), "petrol-tank-air", NOTHING, NULL);
+    expect_verdict(UNKNOWN("100 cm2"), "petrol-tank-air", OPEN_AT_ONE, "can");
+}
+
+/* A number that is said beside a volume that is not proves nothing, and none is named as enough. */
+static void what_goes_by_the_volume_is_open_without_it(void **state)
+{
+    (void)state;
+#define BAY(SAYS, BLOWS)                                                                                              \
+    US "space bay { engine-space yes; " SAYS " }\nengine inboard { rated 40 kW at 4000 rpm; fuel petrol; space bay }\n" \
+       "blower fan { space bay; " BLOWS " }\n"
+    static const char *const rules[] = {"petrol-blower", "petrol-blower-output", "petrol-openings"};
+    for (size_t i = 0; i < sizeof rules / sizeof rules[0]; i++) {
+        expect_verdict(BAY("openings 110 cm2", "flow 90 m3/h; output 40 m3/h"), rules[i], OPEN_AT_ONE, "inboard");
+        expect_verdict(BAY("openings 110 cm2; volume 3 m3", "flow 90 m3/h; output 40 m3/h"), rules[i], BROKEN_AT_ONE, "inboard");
+        expect_verdict(BAY("openings 110 cm2; volume 0.9 m3", "flow 300 m3/h; output 200 m3/h"), rules[i], NOTHING, NULL);
+        expect_verdict(BAY("", ""), rules[i], OPEN_AT_ONE, "inboard");
+    }
     Compiled c;
-    compile_text(&c, UNKNOWN("100 cm2"));
-    assert_non_null(strstr(compiled_finding(&c, "unmeasured")->message, "petrol-tank-air"));
+    compile_text(&c, BAY("", ""));
+    for (const Finding *f = c.outcome->findings; f != NULL; f = f->next) {
+        assert_null(strstr(f->message, "not known"));
+    }
+    compile_free(&c);
+    compile_text(&c, US "space bay { }\n" TANK("fuel petrol; material plastic"));
+    for (const Remedy *r = compiled_finding(&c, "petrol-tank-air")->remedies; r != NULL; r = r->next) {
+        assert_null(strstr(r->text, "openings"));
+    }
     compile_free(&c);
 }
 
@@ -185,6 +208,7 @@ int main(void)
         cmocka_unit_test(a_bank_beside_petrol_is_found),
         cmocka_unit_test(the_space_of_a_petrol_tank_breathes),
         cmocka_unit_test(so_much_has_to_be_open),
+        cmocka_unit_test(what_goes_by_the_volume_is_open_without_it),
         cmocka_unit_test(nobody_sleeps_beside_petrol),
         cmocka_unit_test(the_class_of_a_hose_goes_by_what_is_in_it),
     };
