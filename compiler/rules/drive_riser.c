@@ -142,12 +142,36 @@ static void judge_elbow(Judge *judge, const Entity *exhaust, bool looped, UnitPa
     }
 }
 
+/* What one engine blows into a pipe runs down into the other that stands: no riser keeps that out. */
+static void judge_wet_alone(Judge *judge, const Entity *exhaust, const Entity *engine)
+{
+    const Entity *other = engine != NULL ? next_of_exhaust(engine) : NULL;
+    if (engine == NULL || entity_states(exhaust, PROP_COMMON_COUNT) ||
+        (other == NULL && !entity_states(engine, PROP_COMMON_COUNT))) {
+        return;
+    }
+    Side count = side_value(judge, engine, PROP_COMMON_COUNT, 0);
+    Finding *finding = other != NULL ? judge_broken(judge, exhaust, place_of(judge, other, PROP_ENGINE_EXHAUST))
+                                     : judge_at_most(judge, exhaust, place_of(judge, engine, PROP_COMMON_COUNT), count,
+                                                     side_number(1.0, count.unit));
+    if (finding != NULL) {
+        finding_severity(finding, SEVERITY_WARNING);
+        finding_matter(finding, "several engines");
+        finding_say(judge, finding, "%s blow into `%s`, which is wet: the one that runs fills the other that stands",
+                    other == NULL ? text_format(judge->arena, "several `%s`", say_name(judge, engine))
+                                  : text_format(judge->arena, "`%s` and `%s`", say_name(judge, engine), say_name(judge, other)),
+                    say_name(judge, exhaust));
+        finding_remedy(judge, finding, "an `exhaust` of its own for each");
+    }
+}
+
 void judge_exhaust_riser(Judge *judge, const Entity *exhaust)
 {
     UnitPair unit = unit_of(exhaust, PROP_EXHAUST_RISER_ABOVE_WATERLINE, UNIT_ALONE(UNIT_M));
     if (!exhaust_is_wet(exhaust)) {
         return;
     }
+    judge_wet_alone(judge, exhaust, engine_of_exhaust(judge->model, exhaust));
     Answer clears;
     const Entity *loop = loop_behind_pump(judge, engine_of_exhaust(judge->model, exhaust), &clears);
     Side height = side_value(judge, exhaust, PROP_EXHAUST_RISER_ABOVE_WATERLINE, 0);
