@@ -101,7 +101,7 @@ static double least_rated(const Entity *thing, PropId prop)
  */
 static double rated_end(const Power *power, const Feed *feed)
 {
-    bool cranked = feed->taker->kind == KIND_SWITCH && (feed_is_cranking(feed) || has_starter_behind(power->model, feed->taker));
+    bool cranked = feed->taker->kind == KIND_SWITCH && (feed_is_cranking(feed) || feed_lends_start(feed) || has_starter_behind(power->model, feed->taker));
     double end = cranked ? INFINITY : least_rated(feed->taker, feed_rated_prop(feed));
     bool of_inlet = !feed->maker && feed->giver != NULL && feed->giver->kind == KIND_INLET;
     return of_inlet ? fmin(end, least_rated(feed->giver, PROP_INLET_RATED)) : end;

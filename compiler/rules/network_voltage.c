@@ -106,7 +106,7 @@ static void remedy_lets_start(Judge *judge, Finding *f, const Feed *where, doubl
     if (isfinite(rating_a) && isfinite(starts_a)) {
         const Entity *thing = where->taker; /* what `protect-large` asks of it, too */
         Side rated = side_value(judge, thing, PROP_SWITCH_RATED, 0);
-        bool small = thing->kind == KIND_SWITCH && !feed_is_cranking(where) && !has_starter_behind(judge->model, thing) &&
+        bool small = thing->kind == KIND_SWITCH && !feed_is_cranking(where) && !feed_lends_start(where) && !has_starter_behind(judge->model, thing) &&
                      side_is_known(rated) && rated.value.low < rating_a;
         finding_remedy(judge, f, "`%s %s %s %s%s` for %s, and a cable that it may protect%s", device_word(where), say_number(judge, rating_a, amperes),
                        protection_row(class)->breaker ? "breaker" : "fuse", protection_row(class)->word,

@@ -285,7 +285,7 @@ static void judge_before(Judge *judge, const Feed *feed, PropId prop)
     Side rated = side_value(judge, thing, prop, 0);
     bool cranked = thing->kind == KIND_SWITCH && has_starter_behind(judge->model, thing); /* see switch-cranking */
     Answer fused = has_fused_plugs(judge, thing, rated);
-    if (device == NULL || cranked || feed_is_cranking(feed) || fused == ANSWER_YES) {
+    if (device == NULL || cranked || feed_is_cranking(feed) || feed_lends_start(feed) || fused == ANSWER_YES) {
         return; /* none before it: wire-unprotected tells */
     }
     if (device->state == STATE_WAITING) {

@@ -463,8 +463,8 @@ static void a_statement_with_a_mistake_stands_as_it_was_written(void **state)
 static void a_list_that_took_the_next_line_in_stands_as_it_was_written(void **state)
 {
     (void)state;
-    expect("circuit c {\n  fed-by   main\n  through saloon,\n  bundle   4\n}\n",
-           "circuit c {\n  fed-by main\n  through saloon,\n  bundle   4\n}\n");
+    expect("circuit c {\n  fed-by   main\n  through saloon,\n  system   power\n}\n",
+           "circuit c {\n  fed-by main\n  through saloon,\n  system   power\n}\n");
 }
 
 static void a_block_after_a_mistake_is_laid_out(void **state)
@@ -503,7 +503,7 @@ static void bytes_that_are_no_text_are_refused_with_the_place(void **state)
 static void what_cannot_be_told_apart_any_more_is_refused(void **state)
 {
     (void)state;
-    expect_refused("item a {\n  count 2,; mass 1 kg\n  at ?\n}\n",
+    expect_refused("item a {\n  count 2,; system power\n  at ?\n}\n",
                    "wren.boat:2:3: this cannot be laid out anew without changing what it says");
 }
 
