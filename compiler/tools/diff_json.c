@@ -168,6 +168,7 @@ static void put_change(Json *json, const DiffFigure *figure)
     for (int high = 0; high < 2; high++) {
         double change;
         bool known = figure_change(figure, high == 1, &change, &percent[high]);
+        known = known && !(high == 1 && (figure->before.figure.partial || figure->after.figure.partial)); /* null has moved nowhere */
         double before = high == 1 ? figure->before.figure.high : figure->before.figure.low;
         double after = high == 1 ? figure->after.figure.high : figure->after.figure.low;
         percent[high] = known ? percent[high] : NAN;
