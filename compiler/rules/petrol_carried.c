@@ -10,9 +10,37 @@
 
 /* ---- petrol-cabin -------------------------------------------------------------------------------------- */
 
+/* An engine that is carried has a tank of its own, unless a line brings it fuel. */
+static bool carries_petrol(const Judge *judge, const Entity *engine)
+{
+    if (entity_yes(engine, PROP_COMMON_PORTABLE) != 1 || fuel_stated(engine) != FUEL_PETROL) {
+        return false;
+    }
+    const Entity *line = first_aboard(judge->model, KIND_FUEL_LINE);
+    while (line != NULL && entity_reference(line, PROP_FUEL_LINE_TO) != engine) {
+        line = next_aboard(line);
+    }
+    return line == NULL;
+}
+
+/* Where an engine that is carried is stowed with its tank; NULL where there is nothing to judge. */
+static const Entity *space_of_carried(Judge *judge, const Entity *engine)
+{
+    const Entity *space = entity_reference(engine, PROP_COMMON_SPACE);
+    if (!carries_petrol(judge, engine)) {
+        return NULL;
+    }
+    if (has_mistake(engine, PROP_COMMON_SPACE) || some_is_mistaken(judge, KIND_FUEL_LINE)) {
+        judge_waiting(judge);
+        return NULL;
+    }
+    return space == NULL || is_open_air(space) ? NULL : space;
+}
+
 void judge_petrol_cabin(Judge *judge, const Entity *tank)
 {
-    const Entity *space = space_of_tank(judge, tank);
+    bool engine = tank->kind == KIND_ENGINE;
+    const Entity *space = engine ? space_of_carried(judge, tank) : space_of_tank(judge, tank);
     if (space == NULL) {
         return;
     }
@@ -29,9 +57,11 @@ void judge_petrol_cabin(Judge *judge, const Entity *tank)
     Finding *finding = sleeps == 1 ? judge_broken(judge, tank, place_of(judge, tank, PROP_COMMON_SPACE))
                                    : judge_open(judge, tank, place_of_name(judge, space), space, PROP_SPACE_SLEEPING);
     finding_at(finding, space);
-    finding_say(judge, finding, sleeps == 1 ? "`%s` holds petrol, and people sleep in `%s`: its vapour poisons, and burns at the first spark"
-                                            : "`%s` holds petrol in `%s`, which does not say whether people sleep there",
-                say_name(judge, tank), say_name(judge, space));
+    const char *holds = engine ? "carries a tank of" : "holds";
+    finding_say(judge, finding,
+                sleeps == 1 ? "`%s` %s petrol, and people sleep in `%s`: its vapour poisons, and burns at the first spark"
+                            : "`%s` %s petrol in `%s`, which does not say whether people sleep there",
+                say_name(judge, tank), holds, say_name(judge, space));
     if (sleeps == 1) {
         finding_remedy(judge, finding, "a `space` of its own that is tight towards the cabin and aired to the outside");
     } else {

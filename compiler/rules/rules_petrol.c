@@ -451,11 +451,12 @@ static const Rule rules[] = {
      .source = "ISO 11105:2020: spaces with fixed petrol tanks are separated from habitable ones (second hand); us, and a can that "
                "is carried: common practice, no source",
      .why = "Petrol vapour poisons whoever breathes it for a night, and the lamp that is switched on in the morning lights it. A "
-            "tank stands in a space of its own, tight towards the cabin and aired to the outside; a can stands on deck.",
+            "tank stands in a space of its own, tight towards the cabin and aired to the outside; a can stands on deck. So does an "
+            "engine that is carried (`portable yes`) and burns petrol: it has a tank of its own, unless a line brings it fuel.",
      .breaks = TANK_IN("sleeping yes", ""),
      .holds = TANK_IN("sleeping no", ""),
      .open = TANK_IN("", ""),
-     .kinds = {KIND_TANK},
+     .kinds = {KIND_TANK, KIND_ENGINE},
      .judge = judge_petrol_cabin},
     {.name = "generator-carried",
      .severity = SEVERITY_FAULT,

@@ -181,6 +181,15 @@ static void nobody_sleeps_beside_petrol(void **state)
     expect_verdict(CABIN("sleeping no", "fuel petrol"), "petrol-cabin", NOTHING, NULL);
     expect_verdict(CABIN("", "fuel petrol"), "petrol-cabin", OPEN_AT_ONE, "can");
     expect_verdict(CABIN("sleeping yes", "fuel diesel"), "petrol-cabin", NOTHING, NULL);
+#define STOWED(SAYS, OF) \
+    US "space bay { " SAYS " }\nengine small { rated 2 kW at 5000 rpm; mounted outboard; space bay; " OF " }\n"
+    expect_verdict(STOWED("sleeping yes", "fuel petrol; portable yes"), "petrol-cabin", BROKEN_AT_ONE, "small");
+    expect_verdict(STOWED("", "fuel petrol; portable yes"), "petrol-cabin", OPEN_AT_ONE, "small");
+    expect_verdict(STOWED("open-air yes", "fuel petrol; portable yes"), "petrol-cabin", NOTHING, NULL);
+    expect_verdict(STOWED("sleeping yes", "fuel diesel; portable yes"), "petrol-cabin", NOTHING, NULL);
+    expect_verdict(STOWED("sleeping yes", "fuel petrol; portable yes")
+                       "tank can { holds fuel; fuel petrol; capacity 10 l }\nfuel-line feed { from can; to small }\n",
+                   "petrol-cabin", NOTHING, NULL);
 }
 
 /* With a petrol engine and a diesel heater aboard, the line of the heater carries none. */
