@@ -50,14 +50,19 @@ static uint32_t count_others(const Try *try, const Judge *judge)
     return count;
 }
 
+static bool is_besides(const Finding *now, const Finding *f)
+{
+    return entity_symbol(now->subject) == entity_symbol(f->subject) &&
+           (entity_symbol(now->at) != entity_symbol(f->at) || !finding_same_matter(now, f));
+}
+
 /* What is found of the same subject in other matters: "holds" is no word for a value that brings more of it. */
 static uint32_t count_besides(const Try *try, const Judge *judge)
 {
     const Finding *f = try->finding;
     uint32_t count = 0;
     for (const Finding *now = judge->first; now != NULL; now = now->next) {
-        count += entity_symbol(now->subject) == entity_symbol(f->subject) &&
-                 (entity_symbol(now->at) != entity_symbol(f->at) || !finding_same_matter(now, f));
+        count += is_besides(now, f);
     }
     return count;
 }
@@ -67,6 +72,23 @@ Told told_as(const Finding *finding, Severity severity)
     static const Told others[] = {
         [SEVERITY_ADVICE] = TOLD_ADVICE, [SEVERITY_WARNING] = TOLD_WARNING, [SEVERITY_FAULT] = TOLD_FAULT};
     return severity == finding->severity ? TOLD_BROKEN : others[severity];
+}
+
+/* Whether the trial came to the comparison that made the finding; so it is taken to be where none did. */
+static bool was_compared(const TryCase *c, const Judge *judge)
+{
+    return c->comparison == 0 || judge->judged >= c->comparison;
+}
+
+/* Broken in another matter, and as grave or graver: where one is new, the finding may be gone because that one speaks first. */
+static uint32_t count_graver(const Try *try, const Judge *judge)
+{
+    const Finding *f = try->finding;
+    uint32_t count = 0;
+    for (const Finding *now = judge->first; now != NULL; now = now->next) {
+        count += now->verdict == VERDICT_BROKEN && now->severity >= f->severity && is_besides(now, f);
+    }
+    return count;
 }
 
 /* Where there are more of the same at other places than before, it was found again, and tells of another place. */
@@ -82,7 +104,8 @@ static Told tell(const Try *try, const TryCase *c, const Judge *judge)
         worst = same && (worst == NULL || now->severity > worst->severity) ? now : worst;
     }
     if (worst == NULL) {
-        return count_besides(try, judge) > c->besides ? TOLD_NOTHING : TOLD_HOLDS;
+        bool hidden = !was_compared(c, judge) && count_graver(try, judge) > c->graver;
+        return hidden || count_besides(try, judge) > c->besides ? TOLD_NOTHING : TOLD_HOLDS;
     }
     return told_as(try->finding, worst->severity);
 }
@@ -271,6 +294,7 @@ static bool begin_case(Try *try, const Case *in, Spot spot)
     rules_judge_again(&judge, f->rule, c->looked_at, c->looked_at_feed);
     c->others = count_others(try, &judge);
     c->besides = count_besides(try, &judge);
+    c->graver = count_graver(try, &judge);
     bool found = tell(try, c, &judge) != TOLD_HOLDS;
     c->comparison = which_comparison(try, &judge);
     c->unjudged = left_unsaid(&judge);

@@ -25,6 +25,7 @@ typedef struct TryCase {
     uint32_t unjudged; /* what the rule could not judge there before, or left to another: a trial must not add to it */
     uint32_t others;   /* what it found of the same thing at other places before */
     uint32_t besides;  /* ... and about the same subject besides, in other matters */
+    uint32_t graver;   /* ... of these, what was broken and as grave as the finding, or graver */
     uint32_t comparison; /* which of the rule's comparisons found it; 0: none did */
 } TryCase;
 
