@@ -114,10 +114,17 @@ static void judge_unplaced(Judge *judge, const Entity *fitting, Str material)
     }
 }
 
+/* Beside a bad material, which is a finding of its own, what shuts the fitting is another matter, whatever is said of it. */
+static const char *matter_of_shutting(const Judge *judge, const Entity *fitting)
+{
+    return is_bad(judge, entity_word(fitting, PROP_THROUGH_HULL_MATERIAL)) ? "seacock or backing" : NULL;
+}
+
 static void judge_no(Judge *judge, const Entity *fitting, PropId prop, const char *lacks)
 {
     Finding *finding = judge_if_low(judge, fitting, place_of(judge, fitting, prop));
     if (finding != NULL) {
+        finding_matter(finding, matter_of_shutting(judge, fitting));
         finding_say(judge, finding, "`%s` has no %s, and the sea %s it", say_name(judge, fitting), lacks,
                     reaches(finding));
         note_height(judge, finding, fitting);
@@ -135,6 +142,7 @@ static void judge_silent(Judge *judge, const Entity *fitting, const PropId silen
     if (finding == NULL) {
         return;
     }
+    finding_matter(finding, matter_of_shutting(judge, fitting));
     Buf text;
     Buf right;
     const char *how = reaches(finding);

@@ -835,6 +835,45 @@ static void whole_numbers_meet_where_one_ends_and_the_next_begins(void **state)
                         "load fridge { fed-by house; run 1 m; wire 12 AWG; protect 15 A breaker; draw 4 A; use anchored 20 % }\n");
 }
 
+/* Under water another, graver finding of the rule speaks, and the lesser one is gone: that is no height at which it holds. */
+static void what_a_graver_finding_hides_does_not_hold(void **state)
+{
+    (void)state;
+    Compiled c;
+    compile_text(&c, "edition 1\nboat gull { length 9.6 m; waterline 8.4 m; beam 3 m; displacement 4800 kg; crew 2; currency EUR; basis iso; sails yes }\n"
+                     "through-hull flue { bore 24 mm; height -0.2..1.4 m; serves hh; material stainless }\n"
+                     "heater hh { output 2 kW; fuel diesel; fuel-rate 0.25 l/h; room-sealed yes; portable yes }\n"
+                     "bilge-pump b2 { hand yes; rated 20..40 l/min }\nbilge-pump b3 { hand yes; rated 40 l/min; portable yes }\n");
+    settle_findings(c.outcome);
+    unsigned asked = 0;
+    for (const Finding *f = c.outcome->findings; f != NULL; f = f->next) {
+        bool outlet = strcmp(f->rule->name, "burner-outlet") == 0 && f->severity == SEVERITY_WARNING;
+        bool second = strcmp(f->rule->name, "bilge-capacity") == 0 && strstr(f->message, "second") != NULL;
+        if (outlet || second) {
+            says(f, outlet ? "flue.height" : "b2.rated", outlet ? "holds from 0.87 m up" : "holds from 30 l/min up");
+            asked++;
+        }
+    }
+    assert_int_equal(asked, 2);
+    compile_free(&c);
+}
+
+/* That it is of plastic is another finding of the same rule, and broken either way: a seacock settles this one. */
+static void what_is_broken_besides_is_another_matter(void **state)
+{
+    (void)state;
+    Compiled c;
+    compile_text(&c, EXAMPLE_BOAT "through-hull go { bore 38 mm; height 0.01 m; material plastic; backing yes; clamps 2 }\n");
+    settle_findings(c.outcome);
+    const Finding *f = c.outcome->findings;
+    while (f != NULL && !(strcmp(f->rule->name, "seacock") == 0 && f->verdict == VERDICT_OPEN)) {
+        f = f->next;
+    }
+    assert_non_null(f);
+    says(f, "go.seacock", "holds with seacock yes, broken with seacock no");
+    compile_free(&c);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -880,6 +919,8 @@ int main(void)
         cmocka_unit_test(an_arena_within_another_is_handed_out_again),
         cmocka_unit_test(what_settles_a_sample_is_told_of_that),
         cmocka_unit_test(the_number_that_is_told_does_itself),
+        cmocka_unit_test(what_a_graver_finding_hides_does_not_hold),
+        cmocka_unit_test(what_is_broken_besides_is_another_matter),
         cmocka_unit_test(whole_numbers_meet_where_one_ends_and_the_next_begins),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
