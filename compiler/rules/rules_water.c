@@ -67,8 +67,9 @@ static void offer_capacity(Judge *judge, Finding *finding, const Stock *supply, 
                  !entity_states(supply->subject, PROP_COMMON_COUNT);
     if (usual) {
         double needed = flow->high * wish->days.value.high / 86400.0;
-        finding_remedy(judge, finding, "capacity %s",
-                       say_up(judge, needed * volume->high / usable->high, volume->unit));
+        const char *capacity = say_up(judge, needed * volume->high / usable->high, volume->unit);
+        bool boxed = entity_states(supply->subject, PROP_TANK_SIZE);
+        finding_remedy(judge, finding, boxed ? "a `size` that holds %s" : "capacity %s", capacity);
     }
 }
 
