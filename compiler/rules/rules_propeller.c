@@ -188,7 +188,10 @@ static void judge_seal_fits(Judge *judge, const Entity *seal)
     finding_say(judge, finding, "`%s` is made for a shaft of %s, and that of `%s` is %s", say_name(judge, seal),
                 say_side(judge, made_for), say_name(judge, propeller), say_side(judge, shaft));
     finding_note(judge, finding, place_of(judge, propeller, PROP_PROPELLER_SHAFT), "the shaft");
-    finding_remedy(judge, finding, "a seal for that shaft, as measured on it: `shaft %s`", say_side(judge, shaft));
+    bool measured = side_is_known(shaft) && shaft.value.low == shaft.value.high;
+    finding_remedy(judge, finding, measured ? "a seal for that shaft, as measured on it: `shaft %s`"
+                                            : "a seal for that shaft, once that is measured: it is `%s` so far",
+                   say_side(judge, shaft));
 }
 
 /* ---- seal-dry ------------------------------------------------------------------------------------------ */

@@ -308,6 +308,33 @@ static void a_conduit_is_no_sheath_of_several_conductors(void **state)
 #undef SMALL
 }
 
+/* The language has the capacity of a box follow from its size: 72 l of 90 % that is used are 80 l. */
+static void a_remedy_is_no_mistake_of_the_language(void **state)
+{
+    (void)state;
+#define SHORT_OF_WATER(HOLDS)                                                                             \
+    ISO "day anchored { water 12 l per person; flushes 0 per person }\ngoal quiet { endure 3 d on anchored }\n" \
+        "tank fresh { holds fresh; usable 90 %; " HOLDS " }\n"
+    expect_remedy(SHORT_OF_WATER("capacity 40 l"), "water-short", "capacity 80 l");
+    expect_remedy(SHORT_OF_WATER("size 0.4 m by 0.4 m by 0.25 m"), "water-short", "a `size` that holds 80 l");
+}
+
+/* What is a range itself is copied by nobody: an outlet as wide as the pipe may be; a seal for the shaft once it is known. */
+static void a_remedy_holds_for_all_of_a_range(void **state)
+{
+    (void)state;
+#define RANGED(BORE) \
+    ISO "engine diesel { rated 20 kW at 3000 rpm; fuel diesel; exhaust pipe }\nexhaust pipe { run 3 m; bore 40..60 mm }\n" \
+        "through-hull out { bore " BORE "; height 0.3 m; material bronze; serves pipe }\n"
+    expect_remedy(RANGED("51 mm"), "exhaust-outlet", "bore 60 mm");
+    expect_verdict(RANGED("60 mm"), "exhaust-outlet", NOTHING, NULL);
+#define SEALED(SHAFT)                                                                                           \
+    ISO "engine diesel { rated 20 kW at 3000 rpm; fuel diesel }\npropeller screw { engine diesel; shaft " SHAFT " }\n" \
+        "shaft-seal gland { propeller screw; shaft 35 mm }\n"
+    expect_remedy(SEALED("30 mm"), "seal-fits", "a seal for that shaft, as measured on it: `shaft 30 mm`");
+    expect_remedy(SEALED("30..40 mm"), "seal-fits", "a seal for that shaft, once that is measured: it is `30..40 mm` so far");
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -329,6 +356,8 @@ int main(void)
         cmocka_unit_test(the_anode_that_is_offered_suits_the_water),
         cmocka_unit_test(what_is_asked_together_is_one_remedy),
         cmocka_unit_test(what_a_line_says_besides_stays_in_what_is_offered),
+        cmocka_unit_test(a_remedy_is_no_mistake_of_the_language),
+        cmocka_unit_test(a_remedy_holds_for_all_of_a_range),
         cmocka_unit_test(a_chosen_device_lets_start_what_hangs_on_it),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
