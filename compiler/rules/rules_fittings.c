@@ -105,12 +105,29 @@ typedef struct Climate {
     const char *do_so; /* "lose" */
 } Climate;
 
+/* Against what all that are counted give together. */
+static Finding *judge_output(Judge *judge, const Entity *maker, const Climate *climate, const Figure *need, Side *output)
+{
+    *output = side_value(judge, maker, climate->output, 0);
+    bool several = entity_states(maker, PROP_COMMON_COUNT);
+    Side count = side_value(judge, maker, PROP_COMMON_COUNT, 0);
+    if (several && count.state != STATE_KNOWN) {
+        output->state = output->state == STATE_KNOWN ? count.state : output->state;
+    } else if (several && output->state == STATE_KNOWN) {
+        output->value = interval_multiply(output->value, count.value);
+    }
+    Finding *finding = judge_at_least(judge, maker, place_of(judge, maker, climate->output), *output, side_figure(need));
+    if (finding != NULL && several) {
+        finding_rests_on(judge, finding, maker, PROP_COMMON_COUNT);
+    }
+    return finding;
+}
+
 static void judge_on_day(Judge *judge, const Entity *maker, const Climate *climate, const Entity *day)
 {
     const Figure *need = figure_find(judge->figures, maker, climate->need, day);
-    Side output = side_value(judge, maker, climate->output, 0);
-    Finding *finding =
-        judge_at_least(judge, maker, place_of(judge, maker, climate->output), output, side_figure(need));
+    Side output;
+    Finding *finding = judge_output(judge, maker, climate, need, &output);
     if (finding == NULL) {
         return;
     }
@@ -127,9 +144,8 @@ static void judge_on_day(Judge *judge, const Entity *maker, const Climate *clima
 static void judge_by_thumb(Judge *judge, const Entity *maker, const Climate *climate)
 {
     const Figure *thumb = figure_of(judge, maker, climate->thumb);
-    Side output = side_value(judge, maker, climate->output, 0);
-    Finding *finding =
-        judge_at_least(judge, maker, place_of(judge, maker, climate->output), output, side_figure(thumb));
+    Side output;
+    Finding *finding = judge_output(judge, maker, climate, thumb, &output);
     if (finding != NULL) {
         finding_say(
             judge, finding,

@@ -62,11 +62,28 @@ static void an_intake_brings_the_water_of_all_that_draw_by_it(void **state)
     compile_free(&c);
 }
 
+/* ---- heaters and coolers that are counted ---- */
+
+/* 155 W for each m3 of 20 m3 are 3.1 kW: two of 2.5 kW give more, one does not. */
+static void heaters_that_are_counted_heat_together(void **state)
+{
+    (void)state;
+#define HEATED(COUNT) \
+    BOAT "space sal { volume 20 m3 }\nheater hh { output 2.5 kW; fuel diesel; fuel-rate 0.3 l/h; serves sal; " COUNT " }\n"
+#define COOLED(COUNT) BOAT "space sal { volume 20 m3 }\ncooler cc { output 1.6 kW; serves sal; draw 500 W; " COUNT " }\n"
+    expect_verdict(HEATED(""), "cabin-heat", BROKEN_AT_ONE, "hh");
+    expect_verdict(HEATED("count 2"), "cabin-heat", NOTHING, NULL);
+    expect_verdict(HEATED("count 1..2"), "cabin-heat", OPEN_AT_ONE, "hh");
+    expect_verdict(COOLED(""), "cabin-cool", BROKEN_AT_ONE, "cc");
+    expect_verdict(COOLED("count 2"), "cabin-cool", NOTHING, NULL);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(an_exhaust_takes_the_gas_of_all_that_blow_into_it),
         cmocka_unit_test(an_intake_brings_the_water_of_all_that_draw_by_it),
+        cmocka_unit_test(heaters_that_are_counted_heat_together),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
