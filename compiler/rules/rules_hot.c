@@ -95,6 +95,31 @@ static void judge_heater_scald(Judge *judge, const Entity *heater)
 
 /* ---- heater-engine ------------------------------------------------------------------------------------- */
 
+/* Whether the water that cools an engine comes by within the hull: an outboard's does not, one that air cools has none. */
+static bool warms_water(const Entity *engine)
+{
+    return burns_within(engine) && !str_is(entity_word(engine, PROP_ENGINE_COOLING), "air");
+}
+
+static void judge_named_engine(Judge *judge, const Entity *heater, const Entity *engine)
+{
+    if (has_mistake(engine, PROP_ENGINE_COOLING) || has_mistake(engine, PROP_ENGINE_MOUNTED)) {
+        judge_waiting(judge);
+        return;
+    }
+    if (warms_water(engine)) {
+        judge_holds(judge);
+        return;
+    }
+    Finding *finding = judge_broken(judge, heater, place_of(judge, heater, PROP_WATER_HEATER_ENGINE));
+    finding_say(judge, finding, "`%s` is to take heat from the cooling water of `%s`, which %s: its `heat-up-time` counts on that",
+                say_name(judge, heater), say_name(judge, engine),
+                is_electric(engine)    ? "is electric"
+                : is_outboard(engine) ? "hangs outside, and lets none aboard"
+                                      : "is cooled by air");
+    finding_remedy(judge, finding, "no `exchanger`");
+}
+
 static void judge_heater_engine(Judge *judge, const Entity *heater)
 {
     const Value *exchanger = property_value(entity_property(heater, PROP_WATER_HEATER_EXCHANGER), 0);
@@ -104,12 +129,18 @@ static void judge_heater_engine(Judge *judge, const Entity *heater)
         judge_waiting(judge);
         return;
     }
-    if (exchanger->kind != VALUE_QUANTITY || exchanger->u.quantity.high <= 0.0 || entity_states(heater, PROP_WATER_HEATER_ENGINE) ||
-        entity_states(heater, PROP_WATER_HEATER_HEATED_BY)) {
+    if (exchanger->kind != VALUE_QUANTITY || exchanger->u.quantity.high <= 0.0 || entity_states(heater, PROP_WATER_HEATER_HEATED_BY)) {
+        return;
+    }
+    const Entity *named = entity_reference(heater, PROP_WATER_HEATER_ENGINE);
+    if (named != NULL && is_aboard(named)) {
+        judge_named_engine(judge, heater, named);
+    }
+    if (entity_states(heater, PROP_WATER_HEATER_ENGINE)) {
         return;
     }
     for (const Entity *e = first_aboard(judge->model, KIND_ENGINE); e != NULL; e = next_aboard(e)) {
-        if (burns_within(e)) {
+        if (warms_water(e)) {
             first = first == NULL ? e : first;
             count++;
         }
