@@ -124,6 +124,9 @@ static void judge_pump_cycling(Judge *judge, const Entity *pump)
         finding_say(judge, finding,
                     "`%s` has no accumulator: it starts and stops all the time while a tap runs",
                     say_name(judge, pump));
+    } else if (starts->state == STATE_KNOWN && isinf(starts->high)) {
+        finding_say(judge, finding, "how often `%s` starts while a tap runs is not known yet; %s times an hour is what it stands well",
+                    say_name(judge, pump), say_side(judge, limit));
     } else {
         finding_say(judge, finding,
                     "`%s` starts up to %s times an hour while a tap runs; %s is what it stands well",

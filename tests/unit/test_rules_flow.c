@@ -246,6 +246,13 @@ static void what_no_shut_off_says_leaves_the_starts_of_a_pump_open(void **state)
     expect_verdict(STARTING("accumulator 2 l"), "pump-cycling", OPEN_AT_ONE, "lift");
     expect_verdict(STARTING("accumulator 20 l"), "pump-cycling", NOTHING, NULL);
     expect_verdict(STARTING("accumulator 2 l; shut-off 6 bar"), "pump-cycling", BROKEN_AT_ONE, "lift");
+    Compiled wide;
+    compile_text(&wide, BOAT "tank wt { holds fresh; capacity 100 l }\n"
+                             "pump p1 { from wt; flow 10 l/min; pressure 2..3 bar; cut-in 1..2.5 bar; shut-off 2.5..4 bar; accumulator 1..5 l }\n"
+                             "hose h1 { from wt; to p1; bore 13 mm; run 2 m }\nhose h2 { from p1; to tp; bore 13 mm; run 8 m }\n"
+                             "fixture tp { flow 4..8 l/min }\n");
+    assert_null(strstr(compiled_finding(&wide, "pump-cycling")->message, "unknown"));
+    compile_free(&wide);
     /* 2.8 bar are 28.6 m of water */
     expect_verdict(STARTING("accumulator 20 l; shut-off 3.2 m"), "pump-switch", BROKEN_AT_ONE, "lift");
     expect_verdict(STARTING("accumulator 20 l; shut-off 35 m"), "pump-switch", NOTHING, NULL);
@@ -470,6 +477,11 @@ static void an_exchanger_takes_its_heat_from_an_engine(void **state)
     expect_verdict(BOAT "engine iron { rated 20 kW at 3000 rpm; fuel electric }\nwater-heater cal { capacity 25 l; exchanger 4 kW }\n",
                    "heater-engine", BROKEN_AT_ONE, "cal");
     expect_verdict(BOAT "water-heater cal { capacity 25 l; element 800 W }\n", "heater-engine", NOTHING, NULL);
+    /* Nor from one that is named, where its water does not come by within the hull. */
+#define HEATED_BY(ENGINE) BOAT "water-heater cal { capacity 25 l; exchanger 4 kW; engine e }\nengine e { rated 20 kW at 3000 rpm; " ENGINE " }\n"
+    expect_verdict(HEATED_BY("fuel diesel; cooling air"), "heater-engine", BROKEN_AT_ONE, "cal");
+    expect_verdict(HEATED_BY("fuel petrol; mounted outboard"), "heater-engine", BROKEN_AT_ONE, "cal");
+    expect_verdict(HEATED_BY("fuel diesel; cooling keel"), "heater-engine", NOTHING, NULL);
 }
 
 /* H Q of H0 (1 - (Q/Q0)^2) is greatest at Q0 / sqrt 3; tried in steps against the closed form. */
