@@ -305,42 +305,67 @@ Figure *size_tank(Work *work, const Entity *tank)
     return figure;
 }
 
-/* What a goal asks of each of the cylinders in the only locker, in kg; 0: nothing. */
-static double use_gas(Work *work, const Entity *goal, const Entity *locker)
+/* What so many of a day burn, in kg s, with its part of the formula; false: the day says nothing of gas. */
+static bool add_gas(Work *work, const Entity *day, const Entity *asks, PropId line, unsigned slot, unsigned nth, Sum *sum)
 {
-    const Entity *day = endured_day(goal);
-    work_begin(work);
-    if (day == NULL || !entity_states(day, PROP_DAY_GAS)) {
-        return 0.0;
+    if (day == NULL || !is_aboard(day) || !entity_states(day, PROP_DAY_GAS)) {
+        return false;
     }
+    sum_next(sum);
+    sum_label(sum, work, "", day, "gas");
     Interval gas = use_value(work, day, PROP_DAY_GAS, 0).value;
-    Interval days = use_value(work, goal, PROP_GOAL_ENDURE, 0).value;
+    sum_label_nth(sum, work, " x ", asks, props[line].word, nth);
+    Interval days = use_value(work, asks, line, slot).value;
+    sum_add(sum, interval_multiply(gas, line == PROP_GOAL_ENDURE ? interval_scale(days, 1.0 / SECONDS_A_DAY) : days));
+    return true;
+}
+
+/* What a goal or a cruise asks of each of the cylinders in the only locker, in kg; 0: nothing. */
+static double use_gas(Work *work, const Entity *asks, const Entity *locker, Sum *sum)
+{
+    bool any = false;
+    sum_begin(sum, work);
+    if (asks->kind == KIND_GOAL) {
+        any = add_gas(work, endured_day(asks), asks, PROP_GOAL_ENDURE, 0, 0, sum);
+    }
+    Leg leg;
+    const Property *days = asks->kind == KIND_CRUISE ? entity_property(asks, PROP_CRUISE_DAYS) : NULL;
+    for (unsigned i = 0; days != NULL && read_leg(days, i, &leg); i++) {
+        any |= add_gas(work, leg.day, asks, PROP_CRUISE_DAYS, leg.slot, i, sum);
+    }
     Interval count = use_count(work, locker).value;
-    return work->state == STATE_KNOWN && count.low > 0.0 ? gas.high * days.high / SECONDS_A_DAY / count.low : 0.0;
+    return any && work->state == STATE_KNOWN && count.low > 0.0 ? sum->value.high / count.low : 0.0;
 }
 
 static bool size_cylinder(Work *work, const Entity *locker)
 {
+    static const KindId kinds_asking[] = {KIND_GOAL, KIND_CRUISE};
     const Entity *asks = NULL;
     double most = 0.0;
-    bool alone = first_aboard(work->model, KIND_GAS_LOCKER) == locker && next_aboard(locker) == NULL;
-    for (const Entity *goal = first_aboard(work->model, KIND_GOAL); alone && goal != NULL; goal = next_aboard(goal)) {
-        double need = use_gas(work, goal, locker);
-        asks = need > most ? goal : asks;
-        most = need > most ? need : most;
-    }
+    Sum sum;
     Sizes sizes = cylinder_sizes(work->figures->basis);
+    bool alone = first_aboard(work->model, KIND_GAS_LOCKER) == locker && next_aboard(locker) == NULL;
+    for (size_t i = 0; i < sizeof kinds_asking / sizeof kinds_asking[0]; i++) {
+        for (const Entity *e = first_aboard(work->model, kinds_asking[i]); alone && e != NULL; e = next_aboard(e)) {
+            double need = use_gas(work, e, locker, &sum);
+            /* A cruise that no cylinder is large enough for changes it on the way; `cruise-short` tells. */
+            bool can = e->kind == KIND_GOAL || isfinite(next_size(&sizes, need));
+            asks = need > most && can ? e : asks;
+            most = need > most && can ? need : most;
+        }
+    }
     double size = next_size(&sizes, most);
     if (asks == NULL || !isfinite(size)) {
         return false;
     }
-    use_gas(work, asks, locker);
+    use_gas(work, asks, locker, &sum);
     bool several = entity_states(locker, PROP_COMMON_COUNT);
     Interval all = interval_scale(use_count(work, locker).value, size);
     tell_chosen(work,
                 work_record(work, FIGURE_GAS_HELD, locker, NULL, all,
-                            several ? "{gas} x {endure} / {count}, the next size made, x count"
-                                    : "{gas} x {endure}, and the next size made"),
+                            text_format(work->figures->arena,
+                                        several ? "(%s) / {count}, the next size made, x count" : "%s, and the next size made",
+                                        sum.formula.text)),
                 &sizes, asks, "");
     return true;
 }

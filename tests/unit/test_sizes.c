@@ -276,6 +276,29 @@ static void what_an_inverter_takes_of_a_low_bank_is_sized_for(void **state)
     compile_free(&c);
 }
 
+/* 9 days of 0.15 kg are 1.35 kg, 0.68 kg in each of two: 1 kg is made. 44 l for five days, 9 days ask for more: 198 l each. */
+static void several_are_sized_for_a_cruise_and_told_one_by_one(void **state)
+{
+    (void)state;
+    Compiled c;
+    compile_text(&c, "edition 1\nboat wren { length 9.5 m; beam 3.1 m; displacement 5200 kg; crew 2; currency EUR; basis iso }\n"
+                     "tank wt { holds fresh; capacity ?; usable 90 %; count 2 }\n"
+                     "gas-locker gl { cylinder ?; count 2; drained-overboard yes; drain 19 mm }\n"
+                     "day dd { water 22 l per person; gas 0.15 kg }\ngoal gg { endure 5 d on dd }\ncruise cc { days 9 dd }\n");
+    assert_null(c.spec->messages.first);
+    assert_near(compiled_figure(&c, "gl", FIGURE_GAS_HELD)->low, 2.0, 1e-9);
+    unsigned told = 0;
+    for (const Finding *f = c.outcome->findings; f != NULL; f = f->next) {
+        if (strcmp(f->rule->name, "size-chosen") == 0) {
+            assert_non_null(strstr(f->message, strstr(f->message, "`wt`") != NULL ? "with 250 l each" : "with 1 kg each"));
+            told++;
+        }
+    }
+    assert_int_equal(told, 2);
+    assert_null(compiled_finding(&c, "cruise-short"));
+    compile_free(&c);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -283,6 +306,7 @@ int main(void)
         cmocka_unit_test(nothing_that_was_chosen_is_complained_of_in_boats_by_chance),
         cmocka_unit_test(where_real_cable_loses_too_much_the_size_that_does_not_is_named),
         cmocka_unit_test(a_size_keeps_the_form_of_the_basis_where_it_can),
+        cmocka_unit_test(several_are_sized_for_a_cruise_and_told_one_by_one),
         cmocka_unit_test(a_thruster_s_chosen_cable_leaves_it_what_it_wants),
         cmocka_unit_test(what_an_inverter_takes_of_a_low_bank_is_sized_for),
     };
