@@ -314,6 +314,38 @@ static void judge_goal_trim(Judge *judge, const Entity *goal)
                 say_name(judge, goal), say_side(judge, side_value(judge, goal, PROP_GOAL_TRIM, 0)), say_placed(judge));
 }
 
+/* What stands highest by its `at`, of all that the rule `light-over` does not look at; NULL: nothing is placed. */
+static const Entity *highest_placed(const Judge *judge, Interval *height)
+{
+    const Entity *highest = NULL;
+    for (uint32_t i = 0; i < judge->model->entity_count; i++) {
+        const Entity *e = judge->model->entities[i];
+        Interval at;
+        if (is_aboard(e) && e->kind != KIND_NAV_LIGHT && entity_quantity(e, PROP_COMMON_AT, 2, &at) &&
+            (highest == NULL || at.low > height->low)) {
+            highest = e;
+            *height = at;
+        }
+    }
+    return highest;
+}
+
+/* Her stated height clears the bridge, and something stands higher than that: a mast may fold, which nobody says. */
+static void judge_under_bridge(Judge *judge, const Entity *goal, Span place, Side most)
+{
+    Interval height;
+    const Entity *over = highest_placed(judge, &height);
+    if (over == NULL || !side_is_known(most) || height.low <= most.value.high) {
+        return;
+    }
+    Finding *finding = judge_open(judge, goal, place, judge->model->boat, PROP_BOAT_AIR_DRAFT);
+    Side at = side_value(judge, over, PROP_COMMON_AT, 2);
+    finding_say(judge, finding, "`%s` leaves her %s, and `%s` stands %s above the waterline, higher than her `air-draft`, unless it folds down",
+                say_name(judge, goal), say_side(judge, most), say_name(judge, over), say_side(judge, at));
+    finding_note(judge, finding, place_of(judge, over, PROP_COMMON_AT), "it stands here");
+    finding_remedy(judge, finding, "`air-draft` with all that stands; or `at` where it lies when it is down");
+}
+
 /* A bridge stops her at her highest: whichever way her tanks are. */
 static void judge_goal_air_draft(Judge *judge, const Entity *goal)
 {
@@ -327,6 +359,7 @@ static void judge_goal_air_draft(Judge *judge, const Entity *goal)
     Side most = side_value(judge, goal, PROP_GOAL_AIR_DRAFT, 0);
     Finding *finding = judge_at_most(judge, goal, place, side_figure(height), most);
     if (finding == NULL) {
+        judge_under_bridge(judge, goal, place, most);
         return;
     }
     const Figure *loaded = figure_of(judge, judge->model->boat, FIGURE_LOADED_MASS);
