@@ -258,7 +258,7 @@ static const char *list_taken(const Judge *judge, const Waived *w)
         }
         const char *apart = told_apart(judge, f);
         const char *between = list.length == 0 ? "" : left == 1 ? " and " : ", ";
-        buf_format(&list, apart[0] != 0 ? "%s`%s`" : "%sone more%s", between, apart);
+        buf_format(&list, apart[0] != 0 ? "%s`%s`" : "%s\"%s\"", between, apart[0] != 0 ? apart : f->message);
         left--;
     }
     return list.text;

@@ -260,6 +260,29 @@ static void a_boat_of_two_hulls_heels_less_and_has_no_middle(void **state)
     compile_free(&c);
 }
 
+/* Two findings that nothing tells apart by name are told by what they say. */
+static void a_waiver_of_several_says_which_they_are(void **state)
+{
+    (void)state;
+    Compiled c;
+    compile_text(&c, BOAT("") "through-hull a1 { bore 38 mm; height -0.1 m; material plastic; seacock no; backing yes }\n"
+                              "waive seacock on a1 until 2030-01-01 because \"Next year.\"\n");
+    const char *message = compiled_finding(&c, "waiver-broad")->message;
+    assert_non_null(strstr(message, "is of plastic"));
+    assert_non_null(strstr(message, "seacock or backing"));
+    compile_free(&c);
+}
+
+/* `air-draft` clears the bridge, and an aerial does not: the mast may fold, but nobody says so. */
+static void what_stands_higher_than_her_air_draft_is_held_against_a_bridge(void **state)
+{
+    (void)state;
+#define BRIDGE(ITEMS) BOAT("air-draft 2.5 m") "goal bridge { air-draft 2.6 m }\n" ITEMS
+    expect_verdict(BRIDGE(""), "goal-missed", NOTHING, NULL);
+    expect_verdict(BRIDGE("item radar { at 4 m 0 m 7 m }\n"), "goal-missed", OPEN_AT_ONE, "bridge");
+    expect_verdict(BRIDGE("item radar { at 4 m 0 m 2.55 m }\n"), "goal-missed", NOTHING, NULL);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -276,6 +299,8 @@ int main(void)
         cmocka_unit_test(a_hull_of_metal_wants_anodes_of_its_own),
         cmocka_unit_test(inland_it_hangs_on_the_water_what_an_anode_is_of),
         cmocka_unit_test(what_is_broken_by_salt_says_that_it_is_assumed),
+        cmocka_unit_test(a_waiver_of_several_says_which_they_are),
+        cmocka_unit_test(what_stands_higher_than_her_air_draft_is_held_against_a_bridge),
         cmocka_unit_test(a_bridge_is_held_against_her_height_over_the_water),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
