@@ -79,15 +79,18 @@ static Finding *leave_open(Judge *judge, const Entity *subject, Span place, Side
     return finding;
 }
 
-/* Of several things none is the one to weigh: which comes first in the spec says nothing of what is heavy. */
+/*
+ * Of several things none is the one to weigh: which comes first in the spec says nothing of what is heavy. One that is the only
+ * one may be her hull where it is an item; a radio is not what weighs half of her.
+ */
 static void hang_on_mass(Judge *judge, Finding *finding)
 {
     uint32_t count;
     const Entity *unweighed = only_unweighed(judge, &count);
-    if (unweighed != NULL) {
+    if (unweighed != NULL && unweighed->kind == KIND_ITEM) {
         finding_left_open(judge, finding, unweighed, PROP_COMMON_MASS);
     } else {
-        finding_hangs_on(judge, finding, judge->model->boat, PROP_NONE, count > 0 ? mass_of_things : "hull");
+        finding_hangs_on(judge, finding, judge->model->boat, PROP_NONE, count > 1 ? mass_of_things : "hull");
     }
 }
 

@@ -312,7 +312,8 @@ static void of_several_that_are_not_weighed_none_is_named(void **state)
     (void)state;
     static const struct {
         const char *light, *hangs_on;
-    } specs[] = {{"alarm bell { detects co }\n", "bell.mass"},
+    } specs[] = {{"item keel { }\n", "keel.mass"},
+                 {"alarm bell { detects co }\n", "hull"}, /* no alarm weighs half of her */
                  {"alarm bell { detects co }\nalarm gong { detects smoke }\n", "the mass of things"},
                  {"", "hull"}};
     for (size_t i = 0; i < sizeof specs / sizeof specs[0]; i++) {
