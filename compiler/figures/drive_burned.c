@@ -60,7 +60,7 @@ static void record_generator_specific(Work *work, const Entity *generator)
         ->unit = UNIT_BY(UNIT_G, UNIT_KWH);
 }
 
-static DriveLimit heat_of(Fuel fuel)
+DriveLimit heat_of(Fuel fuel)
 {
     return fuel == FUEL_PETROL     ? DRIVE_PETROL_HEAT
            : fuel == FUEL_PARAFFIN ? DRIVE_PARAFFIN_HEAT

@@ -8,6 +8,7 @@
 #define GARBOARD_FIGURES_FUEL_PLAN_H
 
 #include "figures/water.h"
+#include "physics/drive.h"
 
 typedef enum Fuel { FUEL_UNKNOWN, FUEL_DIESEL, FUEL_PETROL, FUEL_PARAFFIN, FUEL_SPIRIT, FUEL_COUNT } Fuel;
 
@@ -126,5 +127,8 @@ void use_fuel_kinds(Work *work, const FuelPlan *plan, FuelSet set);
 Interval use_fuel_rates(Work *work, const Entity *asks, const FuelPlan *plan, FuelSet set, Sum *sum);
 /** What of a day's fuel can come from these tanks alone, added to a sum in m3; false if nothing draws on them alone (water_fuel.c). */
 bool fuel_of_set(Work *work, const Entity *day, const FuelPlan *plan, FuelSet set, Sum *sum);
+
+/** The heat in a kilogram of a fuel; of one that is not known that of diesel (drive_burned.c). */
+DriveLimit heat_of(Fuel fuel);
 
 #endif

@@ -11,6 +11,10 @@
 #include "figures/fuel_plan.h"
 #include "figures/power.h"
 
+#define RATIO UNIT_ALONE(UNIT_NONE)
+
+static const double usual_heat_share = 0.8; /* what is left goes up the flue; common practice, no source */
+
 /* One line of a day: so long, and with an engine so fast. */
 typedef struct Running {
     Work *work;
@@ -244,6 +248,33 @@ static void add_running(Work *work, const Entity *day, Sum *sum, const Entity *b
     }
 }
 
+/* Whether what a day uses burns for sure, whether it says how much or not; most heaters are only taken to burn. */
+static bool burns_for_sure(const Model *model, const Entity *e)
+{
+    return entity_states(e, fuel_rate_prop((KindId)e->kind)) ||
+           (e->kind == KIND_HEATER && heater_says_it_burns(model, e) && !burns_wood(e));
+}
+
+/* What a heater that does not say it burns at full output, in m3/s: by its output, and what of its fuel's heat the usual one gives. */
+static Interval use_usual_rate(Work *work, Sum *sum, const Entity *e)
+{
+    Fuel fuel = fuel_burned(work->model, e);
+    Content content = fuel == FUEL_UNKNOWN ? CONTENT_DIESEL : fuel_content(fuel);
+    const Limit *heat = drive_limit(heat_of(fuel));
+    double density = content_density_kg_per_m3(content);
+    sum_label(sum, work, "", e, "output");
+    Interval output = use_value(work, e, PROP_HEATER_OUTPUT, 0).value;
+    sum_label(sum, work, " / (", e, "usual share of the heat");
+    use_fact(work, "share of the fuel's heat that it gives, `fuel-rate` not being stated", point(usual_heat_share), RATIO,
+             "common practice, no source");
+    sum_label(sum, work, " x ", e, "density of its fuel");
+    use_fact(work, "density of the fuel", point(density), UNIT_BY(UNIT_KG, UNIT_M3), "from memory");
+    sum_label(sum, work, " x ", e, "heat of its fuel");
+    use_fact(work, "heat in a kilogram, in MJ", point(heat->value / 1e6), UNIT_ALONE(UNIT_NONE), heat->source);
+    buf_text(&sum->formula, ")");
+    return interval_scale(output, 1.0 / (usual_heat_share * density * heat->value));
+}
+
 /* A heater, a cooler or a burner, for as long as it runs at full output. */
 static void add_heater(Work *work, const Entity *day, Sum *sum, const Entity *e)
 {
@@ -256,8 +287,13 @@ static void add_heater(Work *work, const Entity *day, Sum *sum, const Entity *e)
         return;
     }
     sum_next(sum);
-    sum_label(sum, work, "", e, "fuel-rate");
-    Interval rate = use_value(work, e, fuel_rate_prop((KindId)e->kind), 0).value;
+    Interval rate;
+    if (entity_states(e, fuel_rate_prop((KindId)e->kind))) {
+        sum_label(sum, work, "", e, "fuel-rate");
+        rate = use_value(work, e, fuel_rate_prop((KindId)e->kind), 0).value;
+    } else {
+        rate = use_usual_rate(work, sum, e);
+    }
     sum_label(sum, work, " x ", e, running != NULL ? "running-time" : "use");
     if (running != NULL) {
         time = use_figure(work, running).value;
@@ -275,7 +311,7 @@ bool fuel_of_set(Work *work, const Entity *day, const FuelPlan *plan, FuelSet se
         const FuelBurner *burner = &plan->burners[i];
         const Entity *e = burner->entity;
         bool heats = burns_by_use(e);
-        if (burner->tanks == 0 || burner->tanks & ~set || (heats && !entity_states(e, fuel_rate_prop((KindId)e->kind)))) {
+        if (burner->tanks == 0 || burner->tanks & ~set || (heats && !burns_for_sure(work->model, e))) {
             continue;
         }
         any = true;

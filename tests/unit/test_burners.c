@@ -95,6 +95,19 @@ static void a_line_of_another_fuel_is_crossed(void **state)
     expect_verdict(FED("paraffin") PETROL "tank main-tank { holds fuel; fuel petrol; capacity 40 l }\n", "fuel-hose", NOTHING, NULL);
 }
 
+/* 4 kW for 3 h are 43.2 MJ; 840 kg/m3 x 42.8 MJ/kg x 80 % are 28.76 MJ/l: 1.502 l (from memory; the share is no source's). */
+static void a_heater_that_does_not_say_what_it_burns_is_in_the_days_fuel(void **state)
+{
+    (void)state;
+    Compiled c;
+    compile_text(&c, EXAMPLE_BOAT "heater hh { output 4 kW; fuel diesel; use anchored 3 h }\n"
+                                  "tank dt { holds fuel; fuel diesel; capacity 40 l }\nday anchored { water 12 l per person }\n");
+    assert_null(c.spec->messages.first);
+    const Figure *flow = compiled_figure_at(&c, "dt", FIGURE_DAILY_FLOW, "anchored");
+    assert_near(flow->low * 1000.0, 1.502, 1e-3);
+    compile_free(&c);
+}
+
 int main(void)
 {
     static const struct CMUnitTest tests[] = {
@@ -103,6 +116,7 @@ int main(void)
         cmocka_unit_test(no_rule_of_gas_or_petrol_asks_after_spirit),
         cmocka_unit_test(alarms_and_extinguishers_count_it),
         cmocka_unit_test(a_tank_of_its_fuel_lasts_so_long),
+        cmocka_unit_test(a_heater_that_does_not_say_what_it_burns_is_in_the_days_fuel),
         cmocka_unit_test(a_line_of_another_fuel_is_crossed),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
