@@ -33,10 +33,14 @@ static PowerOrigin origin_at(const Entity *giver)
                : FROM_OTHER;
 }
 
-/* `protect` of a maker's feed stands at the end of the bank, or of the bus or switch on the way to it; mains have none. */
+/*
+ * `protect` of a maker's feed stands at the end of the bank, or of the bus or switch on the way to it; mains have none. An inlet
+ * into which a generator is plugged is the beginning of its cable, as with the shore: the generator is at the other end of a cord.
+ */
 static PowerOrigin origin_of(const Feed *feed)
 {
-    return feed->giver == NULL ? FROM_INLET : origin_at(feed->maker ? feed->taker : feed->giver);
+    bool plugged_in = feed->giver == NULL || (!feed->maker && feed->taker->kind == KIND_INLET);
+    return plugged_in ? FROM_INLET : origin_at(feed->maker ? feed->taker : feed->giver);
 }
 
 /* A limit of inches in inches, also where the place is stated in feet. */
