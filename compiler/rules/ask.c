@@ -107,8 +107,7 @@ void finding_may_not_apply(Finding *finding)
 
 void finding_left_open(Judge *judge, Finding *finding, const Entity *entity, PropId prop)
 {
-    finding_hangs_on(judge, finding, entity, prop,
-                     text_format(judge->arena, "%s.%s", say_name(judge, entity), props[prop].word));
+    finding_hangs_on(judge, finding, entity, prop, say_property(judge, entity, prop));
 }
 
 void finding_of_heater(Judge *judge, Finding *finding, const Entity *heater)

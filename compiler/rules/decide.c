@@ -133,10 +133,12 @@ static void gather_choices(Gathering *gathering)
 
 /* Ranges, bounds and holes */
 
-static Decision *find_decision(const Gathering *gathering, Symbol thing, PropId prop)
+/* Of a property; of the cables that several `feeds` of one thing lead through each has its own, by its name. */
+static Decision *find_decision(const Gathering *gathering, Symbol thing, PropId prop, const char *name)
 {
+    bool by_name = props[prop].owner == KIND_FEEDS;
     Decision *decision = gathering->by_symbol[thing];
-    while (decision != NULL && decision->prop != prop) {
+    while (decision != NULL && (decision->prop != prop || (by_name && strcmp(decision->name, name) != 0))) {
         decision = decision->next_of_name;
     }
     return decision;
@@ -170,7 +172,7 @@ bool decide_before_order(PropId prop)
 }
 
 static Decision *add_property(Gathering *gathering, const Case *in, const Entity *entity, PropId prop,
-                              const Property *property)
+                              const Property *property, const char *name)
 {
     Decision *decision = add_decision(
         gathering,
@@ -178,7 +180,7 @@ static Decision *add_property(Gathering *gathering, const Case *in, const Entity
                    .entity = entity,
                    .prop = prop,
                    .property = property,
-                   .name = text_format(gathering->arena, "%.*s.%s", STR_ARG(entity_name(in->model, entity)), props[prop].word),
+                   .name = name,
                    .next_of_name = gathering->by_symbol[entity->name]});
     gathering->by_symbol[entity->name] = decision;
     if (property != NULL && decide_before_order(prop)) {
@@ -194,8 +196,9 @@ static void gather_block(Gathering *gathering, const Case *in, const Entity *ent
     for (uint32_t i = 0; i < block->count; i++) {
         const Property *property = &block->properties[i];
         PropId prop = (PropId)property->id;
-        if (property->flags & PROPERTY_UNDECIDED && find_decision(gathering, entity->name, prop) == NULL) {
-            add_property(gathering, in, entity, prop, property);
+        const char *name = property->flags & PROPERTY_UNDECIDED ? property_name(gathering->arena, in->model, entity, NULL, prop, property) : NULL;
+        if (name != NULL && find_decision(gathering, entity->name, prop, name) == NULL) {
+            add_property(gathering, in, entity, prop, property, name);
         }
         const Value *last = property->flags & PROPERTY_NAMES && property->count > 0 ? &property->values[property->count - 1] : NULL;
         if (last != NULL && last->kind == VALUE_BLOCK && last->u.block != NULL) {
@@ -235,25 +238,31 @@ static Decision *named(Gathering *gathering, const char *name)
     return decision;
 }
 
-/* Not so a hose that leads to a toilet: "head.hose" hangs on the `to` of something that is not stated. */
-static bool is_of_its_own(const Gathering *gathering, const Depend *depend)
+/*
+ * The property that it hangs on, of the thing itself. Not so a hose that leads to a toilet: "head.hose" hangs on the `to` of
+ * something that is not stated. NULL: it is none.
+ */
+static const char *own_name(const Gathering *gathering, const Depend *depend)
 {
-    const char *own = text_format(gathering->arena, "%.*s.%s",
-                                  STR_ARG(entity_name(outcome_first(gathering->outcome)->model, depend->entity)),
-                                  props[depend->prop].word);
-    return strncmp(depend->text, own, strlen(own)) == 0;
+    const Model *model = outcome_first(gathering->outcome)->model;
+    if (props[depend->prop].owner == KIND_FEEDS) { /* which of several `feeds`, the finding knows */
+        return text_format(gathering->arena, "%.*s", (int)strcspn(depend->text, " "), depend->text);
+    }
+    const char *own = property_name(gathering->arena, model, depend->entity, NULL, depend->prop, NULL);
+    return strncmp(depend->text, own, strlen(own)) == 0 ? own : NULL;
 }
 
 /* Which decision a finding hangs on there; one more for what is not stated. */
 static Decision *decision_of(Gathering *gathering, const Depend *depend)
 {
-    if (depend->entity == NULL || depend->prop == PROP_NONE || !is_of_its_own(gathering, depend)) {
+    const char *own = depend->entity != NULL && depend->prop != PROP_NONE ? own_name(gathering, depend) : NULL;
+    if (own == NULL) {
         return named(gathering, depend->text);
     }
-    Decision *there = find_decision(gathering, depend->entity->name, depend->prop);
+    Decision *there = find_decision(gathering, depend->entity->name, depend->prop, own);
     return there != NULL ? there
                          : add_property(gathering, outcome_first(gathering->outcome), depend->entity,
-                                        depend->prop, NULL);
+                                        depend->prop, NULL, own);
 }
 
 static void count_finding(Decision *decision, const Finding *finding)

@@ -172,7 +172,7 @@ Finding *judge_open(Judge *judge, const Entity *subject, Span place, const Entit
     judge->judged++;
     Finding *finding = add_finding(judge, subject, place, VERDICT_OPEN);
     if (entity != NULL && prop != PROP_NONE) {
-        add_depend(judge, &finding->depends, entity, prop);
+        add_depend(judge, &finding->depends, entity, prop, NULL);
     }
     return finding;
 }
@@ -279,7 +279,7 @@ void finding_may_mend(Judge *judge, Finding *finding, const Entity *entity, Prop
         end = &(*end)->next;
     }
     *end = ARENA_NEW(judge->arena, Depend);
-    **end = (Depend){.entity = entity, .prop = prop, .text = depend_text(judge, entity, prop)};
+    **end = (Depend){.entity = entity, .prop = prop, .text = say_property(judge, entity, prop)};
 }
 
 void finding_mend_together(Finding *finding)

@@ -10,10 +10,8 @@
 /* So deep the inputs of figures are followed. */
 enum { DEEPEST_INPUT = 24 };
 
-/** "house.capacity" (judge_depends.c) */
-const char *depend_text(const Judge *judge, const Entity *entity, PropId prop);
-/** To a list of what a finding hangs or rests on; NULL if that is too much already. */
-Depend *add_depend(Judge *judge, Depend **list, const Entity *entity, PropId prop);
+/** To a list of what a finding hangs or rests on; NULL if that is too much already. `property` as for property_name. */
+Depend *add_depend(Judge *judge, Depend **list, const Entity *entity, PropId prop, const Property *property);
 /** Notes at a finding what a side of its comparison hangs and rests on; nothing where only verdicts are wanted. */
 void look_at_side(Judge *judge, Finding *finding, const Side *side);
 

@@ -4,19 +4,46 @@
  */
 #include "rules/judge.h"
 
+#include <string.h>
+
 enum { MOST_DEPENDS = 8 };
 
-const char *depend_text(const Judge *judge, const Entity *entity, PropId prop)
+static bool states(const Feed *feed, const Property *property)
 {
-    return text_format(judge->arena, "%.*s.%s", STR_ARG(entity_name(judge->model, entity)), props[prop].word);
+    return feed->maker && property >= feed->block->properties && property < feed->block->properties + feed->block->count;
 }
 
-Depend *add_depend(Judge *judge, Depend **list, const Entity *entity, PropId prop)
+const char *property_name(Arena *arena, const Model *model, const Entity *entity, const Feed *way, PropId prop, const Property *property)
 {
+    const char *word = props[prop].word;
+    if (props[prop].owner != KIND_FEEDS) {
+        return text_format(arena, "%.*s.%s", STR_ARG(entity_name(model, entity)), word);
+    }
+    uint32_t ways = 0;
+    const Feed *meant = way != NULL && way->maker && way->giver == entity ? way : NULL;
+    for (const Feed *feed = entity->gives; feed != NULL; feed = feed->next_of_giver) {
+        ways += feed->maker;
+        meant = property != NULL && states(feed, property) ? feed : meant;
+    }
+    if (ways < 2 || meant == NULL) {
+        return text_format(arena, "%.*s.feeds.%s", STR_ARG(entity_name(model, entity)), word);
+    }
+    return text_format(arena, "%.*s.feeds.%.*s.%s", STR_ARG(entity_name(model, entity)), STR_ARG(entity_name(model, meant->taker)), word);
+}
+
+const char *say_property(const Judge *judge, const Entity *entity, PropId prop)
+{
+    return property_name(judge->arena, judge->model, entity, judge->looked_at_feed, prop, NULL);
+}
+
+Depend *add_depend(Judge *judge, Depend **list, const Entity *entity, PropId prop, const Property *property)
+{
+    bool of_feeds = props[prop].owner == KIND_FEEDS; /* several ways of one thing may each have such a one */
+    const char *text = of_feeds ? property_name(judge->arena, judge->model, entity, judge->looked_at_feed, prop, property) : "";
     Depend **end = list;
     int count = 0;
     for (; *end != NULL; end = &(*end)->next) {
-        if ((*end)->entity == entity && (*end)->prop == prop) {
+        if ((*end)->entity == entity && (*end)->prop == prop && (!of_feeds || strcmp((*end)->text, text) == 0)) {
             return *end;
         }
         if (++count >= MOST_DEPENDS) {
@@ -24,7 +51,7 @@ Depend *add_depend(Judge *judge, Depend **list, const Entity *entity, PropId pro
         }
     }
     *end = ARENA_NEW(judge->arena, Depend);
-    **end = (Depend){.entity = entity, .prop = prop, .text = depend_text(judge, entity, prop)};
+    **end = (Depend){.entity = entity, .prop = prop, .text = of_feeds ? text : say_property(judge, entity, prop)};
     return *end;
 }
 
@@ -46,10 +73,10 @@ static void look_at_value(Judge *judge, Finding *finding, const Entity *entity, 
         finding->guessed = true;
     }
     if (property->flags & PROPERTY_ASSUMED && !schema_is_plain(&props[property->id])) {
-        add_depend(judge, &finding->assumed, entity, (PropId)property->id);
+        add_depend(judge, &finding->assumed, entity, (PropId)property->id, property);
     }
     if (finding->verdict == VERDICT_OPEN && value_is_range(property_value(property, slot))) {
-        Depend *depend = add_depend(judge, &finding->depends, entity, (PropId)property->id);
+        Depend *depend = add_depend(judge, &finding->depends, entity, (PropId)property->id, property);
         if (depend != NULL) {
             add_depend_value(judge, depend, property, slot);
         }
@@ -71,18 +98,18 @@ static void look_at_fact(Judge *judge, Finding *finding, const Input *input)
     const Shape *shape = shapes_get(judge->model->shapes, (PropId)input->prop);
     if (shape->items[0].kind == ITEM_ATOM && shape->items[0].atoms[0].kind == ATOM_YES_NO) {
         if (finding->verdict == VERDICT_OPEN) { /* a range that lies between yes and no, and assumes neither */
-            add_depend(judge, &finding->depends, entity, (PropId)input->prop);
+            add_depend(judge, &finding->depends, entity, (PropId)input->prop, NULL);
         }
         return;
     }
-    Depend *depend = add_depend(judge, &finding->assumed, entity, (PropId)input->prop);
+    Depend *depend = add_depend(judge, &finding->assumed, entity, (PropId)input->prop, NULL);
     if (depend == NULL || depend->fact != NULL) {
         return;
     }
     depend->fact = input->u.fact;
     depend->slot = input->slot;
     if (finding->verdict == VERDICT_OPEN && input->slot == 0 && input->u.fact->low < input->u.fact->high) {
-        add_depend(judge, &finding->depends, entity, (PropId)input->prop); /* to state it would narrow it */
+        add_depend(judge, &finding->depends, entity, (PropId)input->prop, NULL); /* to state it would narrow it */
     }
     for (int i = 1; i < shape->item_count && input->slot > 0; i++) {
         const ShapeItem *word = &shape->items[i - 1];
@@ -122,7 +149,7 @@ static void note_filled(Judge *judge, Finding *finding, const Figure *size, Prop
     const Property *hole = entity_property(size->subject, prop);
     Span at = hole != NULL ? property_span(judge->model, hole) : place_of_name(judge, size->subject);
     finding->filled = true;
-    add_depend(judge, &finding->depends, size->subject, prop);
+    add_depend(judge, &finding->depends, size->subject, prop, NULL);
     for (const FindingNote *note = finding->notes; note != NULL; note = note->next) {
         if (note->at.start == at.start) {
             return;

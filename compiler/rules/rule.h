@@ -335,6 +335,13 @@ bool finding_same_thing(const Finding *a, const Finding *b);
 const char *say_figure(const Judge *judge, const Figure *figure);
 const char *say_side(const Judge *judge, Side side);
 const char *say_name(const Judge *judge, const Entity *entity);
+/**
+ * A property as `--set` names it: "house.capacity"; one of the cable of a `feeds` as "charger.feeds.run", and where a thing feeds
+ * several with the name of which: that which states `property`, else the one of `way`; either may be NULL.
+ */
+const char *property_name(Arena *arena, const Model *model, const Entity *entity, const Feed *way, PropId prop, const Property *property);
+/** The same, of the feed that is looked at. */
+const char *say_property(const Judge *judge, const Entity *entity, PropId prop);
 /** How a property is written, without a number that nobody measured: "waterline ... m". */
 const char *say_form(const Judge *judge, PropId prop);
 const char *say_number(const Judge *judge, double si, UnitPair unit);

@@ -16,6 +16,11 @@ void judge_shore_first_breaker(Judge *judge, const Entity *inlet); /* shore_inle
 void judge_shore_leakage(Judge *judge, const Entity *inlet);
 void judge_inlet_earth(Judge *judge, const Entity *inlet);
 void judge_feed_earth(Judge *judge, const Feed *feed);
+/** How thick a grounding conductor iso asks beside such a live one: IEC 60364-5-54, Table 54.2, from memory: as the live one to
+ * 16 mm2, 16 mm2 to 35 mm2, then half. */
+double earth_by_live_m2(double live_m2);
+/** The thinnest size in the owner's series that has so much copper; NULL: none is sold. */
+const char *earth_size_word(Basis basis, double area_m2);
 /** Whether a feed's cable carries alternating current. */
 bool feed_carries_alternating(const Feed *feed);
 void judge_ac_wire(Judge *judge, const Feed *feed); /* shore_wire.c */

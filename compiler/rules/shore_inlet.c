@@ -281,8 +281,7 @@ static double earth_by_protection_m2(double rating_a)
     return conductor_find_gauge(SERIES_AWG, by_protection[row].gauge)->area_m2;
 }
 
-/* IEC 60364-5-54, Table 54.2, from memory: as the live conductor to 16 mm2, 16 mm2 to 35 mm2, then half. */
-static double earth_by_live_m2(double live_m2)
+double earth_by_live_m2(double live_m2)
 {
     double mm2 = live_m2 * 1e6;
     return live_m2 <= 0.0 || mm2 <= 16.0 ? live_m2 : (mm2 <= 35.0 ? 16e-6 : live_m2 / 2.0);
@@ -348,10 +347,11 @@ static void judge_earth(Judge *judge, const Entity *subject, const Entity *at, c
     Side ground = side_block_value(judge, subject, block, prop, 0);
     if (ground.state == STATE_MISSING) {
         Finding *f = judge_open(judge, subject, place_of_name(judge, subject), subject, prop);
+        finding_at(f, at);
         finding_say(judge, f,
-                    "the cable of `%s` carries mains voltage, and states no grounding conductor (`ground`)",
-                    say_name(judge, subject));
-        remedy_earth(judge, f, need);
+                    "the cable of `%s`%s carries mains voltage, and states no grounding conductor (`ground`)",
+                    say_name(judge, subject), at != NULL ? text_format(judge->arena, " to `%s`", say_name(judge, at)) : "");
+        remedy_earth(judge, f, need, at);
         return;
     }
     if (side_is_known(ground)) {

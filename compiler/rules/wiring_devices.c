@@ -125,7 +125,7 @@ static void judge_no_distance(Judge *judge, const Feed *feed, const char *whose)
     Finding *f = judge_open(judge, feed->subject, feed_place(judge, feed, PROP_FEED_PROTECT), NULL, PROP_NONE);
     about_feed(judge, f, feed, PROP_FEED_PROTECT);
     finding_hangs_on(judge, f, feed->subject, PROP_NONE,
-                     text_format(judge->arena, "%s.%s from source", say_name(judge, feed->subject), device_word(feed)));
+                     text_format(judge->arena, "%s from source", say_property(judge, feed->subject, feed_prop(feed, PROP_FEED_PROTECT))));
     finding_say(judge, f, "nothing says how far the protection of %s stands from %s; it may be at most %s (%s)", feed_name(judge, feed),
                 whose, say_number(judge, placement.limit_m, (UnitPair){judge->basis == BASIS_US ? UNIT_IN : UNIT_MM, UNIT_NONE}),
                 placement.source);

@@ -199,8 +199,7 @@ static void tell_undecided_rating(Judge *judge, const Feed *feed, PropId prop, P
     Finding *f = judge_open(judge, feed->subject, place_in_block(judge, feed->subject, feed->block, prop), NULL, PROP_NONE);
     finding_at(f, feed_at(feed));
     finding_about(f, prop);
-    finding_hangs_on(judge, f, feed->subject, PROP_NONE,
-                     text_format(judge->arena, "%s.%s", say_name(judge, feed->subject), props[prop].word));
+    finding_hangs_on(judge, f, feed->subject, PROP_NONE, say_property(judge, feed->subject, prop));
     finding_say(judge, f, "fuses of class %s are made with %s, and not with every rating that is left open here", protection_row(class)->word,
                 say_number(judge, made, amperes));
 }

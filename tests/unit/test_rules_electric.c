@@ -4,9 +4,58 @@
  */
 #include "unit/verdict.h"
 
+#include "rules/decide.h"
+
 #define ISO "edition 1\nboat gull { length 9.5 m; beam 3.1 m; crew 2; currency EUR; basis iso }\n"
 #define US "edition 1\nboat gull { length 30 ft; beam 10 ft; crew 2; currency USD; basis us }\n"
 #define HOUSE "bank house { chemistry agm; voltage 12 V; capacity 200 Ah; resistance 4 mohm }\n"
+
+/* The finding of a rule about a thing; the first, or NULL. */
+static const Finding *finding_about_thing(const Compiled *c, const char *rule, const char *subject)
+{
+    const Finding *f = c->outcome->findings;
+    while (f != NULL && !(strcmp(f->rule->name, rule) == 0 && str_is(entity_name(outcome_first(c->outcome)->model, f->subject), subject))) {
+        f = f->next;
+    }
+    return f;
+}
+
+static bool offers(const Finding *f, const char *remedy)
+{
+    const Remedy *r = f->remedies;
+    while (r != NULL && strcmp(r->text, remedy) != 0) {
+        r = r->next;
+    }
+    return r != NULL;
+}
+
+static void expect_offer(const char *spec, const char *rule, const char *subject, const char *remedy)
+{
+    Compiled c;
+    compile_text(&c, spec);
+    const Finding *f = finding_about_thing(&c, rule, subject);
+    assert_non_null(f);
+    if (!offers(f, remedy)) {
+        fail_msg("%s offers `%s`, not `%s`", rule, f->remedies != NULL ? f->remedies->text : "nothing", remedy);
+    }
+    compile_free(&c);
+}
+
+static void expect_hangs_on(const char *spec, const char *rule, const char *subject, const char *what)
+{
+    Compiled c;
+    compile_text(&c, spec);
+    const Finding *f = finding_about_thing(&c, rule, subject);
+    assert_non_null(f);
+    const Depend *d = f->depends;
+    while (d != NULL && strcmp(d->text, what) != 0) {
+        d = d->next;
+    }
+    if (d == NULL) {
+        fail_msg("hangs on %s, not on %s", f->depends != NULL ? f->depends->text : "nothing", what);
+    }
+    compile_free(&c);
+}
 
 /* The 7 in of 33 CFR 183.455(b) are counted from the source: that of a plug's cable is the inlet, 10 ft (ABYC E-11 11.11). */
 static void an_inlet_for_a_generator_is_an_inlet(void **state)
@@ -20,10 +69,42 @@ static void an_inlet_for_a_generator_is_an_inlet(void **state)
     expect_verdict(STERN("11 ft"), "protect-far", BROKEN_AT_ONE, "stern");
 }
 
+#define MADE(FEEDS)                                                                                                               \
+    ISO HOUSE "inlet shore { rated 16 A at 230 V }\n"                                                                             \
+              "charger ch { fed-by shore; run 1 m; wire 2.5 mm2 insulation 70 C; ground 2.5 mm2; protect 6 A breaker 0.4 m from source; output 60 " \
+              "A at 14.4 V; " FEEDS " }\n"
+#define BRINGS(BANK, RUN) "feeds " BANK " { run " RUN "; wire 16 mm2 insulation 105 C; protect 80 A fuse class-t 0.1 m from source }"
+
+/* `--set ch.run` is its mains cable; the name of the other is `ch.feeds.run`, as `set` has it. */
+static void what_hangs_on_the_cable_of_a_feeds_is_named_so(void **state)
+{
+    (void)state;
+    expect_hangs_on(MADE(BRINGS("house", "0.5..3 m")), "charge-drop", "ch", "ch.feeds.run");
+    static const char two[] = MADE(BRINGS("house", "1 m") "; " BRINGS("spare", "0.5..3 m"))
+        "bank spare { chemistry agm; voltage 12 V; capacity 200 Ah; resistance 4 mohm }\n";
+    expect_hangs_on(two, "charge-drop", "ch", "ch.feeds.spare.run");
+    Compiled c;
+    compile_text(&c, MADE(BRINGS("house", "0.5..3 m")));
+    const Decisions *decisions = decide_compute(&c.arena, c.outcome);
+    bool found = false;
+    for (uint32_t i = 0; i < decisions->count; i++) {
+        assert_true(strcmp(decisions->list[i]->name, "ch.run") != 0);
+        found = found || strcmp(decisions->list[i]->name, "ch.feeds.run") == 0;
+    }
+    assert_true(found);
+    compile_free(&c);
+#define GENERATOR                                                                                            \
+    ISO "generator gen { rated 3500 W at 230 V; fuel diesel; feeds ac { run 3 m; wire 2.5 mm2 insulation " \
+        "70 C; protect-output 16 A breaker miniature } }\npanel ac { rated 16 A }\n"
+    expect_hangs_on(GENERATOR, "earth", "gen", "gen.feeds.ground");
+    expect_offer(GENERATOR, "earth", "gen", "`ground 2.5 mm2` in its `feeds ac`");
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(an_inlet_for_a_generator_is_an_inlet),
+        cmocka_unit_test(what_hangs_on_the_cable_of_a_feeds_is_named_so),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

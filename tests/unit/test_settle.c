@@ -405,7 +405,7 @@ static void a_value_in_a_propertys_own_block_is_found(void **state)
                      "engine main-engine { rated 21 kW at 2800 rpm; fuel diesel }\n"
                      "alternator belt-maker { engine main-engine; output 50 A at 14 V; "
                      "feeds house { run 1..30 m; wire 16 mm2; protect 80 A fuse 0.1 m from source } }\n");
-    const Settle *settle = settle_of(f, "belt-maker.run");
+    const Settle *settle = settle_of(f, "belt-maker.feeds.run");
     assert_int_equal(settle->state, SETTLE_FOUND);
     assert_int_equal(settle->range_count, 2);
     compile_free(&c);
