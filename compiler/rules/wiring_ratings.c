@@ -277,6 +277,24 @@ static Answer has_fused_plugs(const Judge *judge, const Entity *thing, Side rate
     return interval_is_point(rated.value) ? ANSWER_YES : ANSWER_PERHAPS;
 }
 
+double end_at_most(const Judge *judge, const Feed *feed)
+{
+    PropId prop = feed_rated_prop(feed);
+    const Entity *thing = feed->taker, *giver = feed->maker ? NULL : feed->giver;
+    bool cranked = feed_is_cranking(feed) || (thing->kind == KIND_SWITCH && has_starter_behind(judge->model, thing));
+    Cap cap = {.amps = INFINITY};
+    if (prop != PROP_NONE && entity_states(thing, prop) && !cranked) {
+        Side rated = side_value(judge, thing, prop, 0);
+        Side most = most_before(judge, thing, rated);
+        bool counts = side_is_known(most) && most.value.low > 0.0 && has_fused_plugs(judge, thing, rated) != ANSWER_YES;
+        cap.amps = counts ? most.value.low : cap.amps;
+    }
+    if (giver != NULL && giver->kind == KIND_INLET) {
+        cap_by_rated(judge, &cap, giver, PROP_INLET_RATED);
+    }
+    return cap.amps;
+}
+
 static void judge_before(Judge *judge, const Feed *feed, PropId prop)
 {
     const Entity *thing = feed->taker;

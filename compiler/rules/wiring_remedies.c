@@ -348,7 +348,17 @@ void remedy_no_device(Judge *judge, Finding *f, const Feed *feed)
     }
     double rating = isfinite(wanted) && would->high < wanted ? next_rating_a(PROTECTION_NEC_SERIES, wanted) : would->high;
     rating = isfinite(rating) ? rating : would->high;
+    double most = end_at_most(judge, feed);
+    bool lends = !feed->maker && figure_of(judge, feed->taker, FIGURE_CRANKING) != NULL; /* a smaller one would open in a start */
+    if (rating > most && !lends) {
+        rating = would->high <= most ? would->high : largest_made(judge, feed, most);
+    }
     const char *kind = kind_of_device(judge, feed, &rating);
+    if (lends && rating > most) {
+        kind = text_format(judge->arena, "%s %s, and a `%s` that is rated for it", kind, place_by_battery(judge), kinds[feed->taker->kind].word);
+        remedy_rating(judge, f, feed, rating, kind);
+        return;
+    }
     bool at_bank = bank_at_its_end(feed) != NULL && feed_prop(feed, PROP_FEED_PROTECT) != PROP_FEEDS_PROTECT_OUTPUT;
     remedy_rating(judge, f, feed, rating, at_bank ? text_format(judge->arena, "%s %s", kind, place_by_battery(judge)) : kind);
 }

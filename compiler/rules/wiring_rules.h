@@ -77,6 +77,9 @@ void judge_motor_jam(Judge *judge, const Entity *motor);
  * guards; *who says which. Infinite: nothing does.
  */
 double device_at_most(const Judge *judge, const Feed *feed, const char **who);
+/** What a device that a feed has not yet may be at most for what it leads to, or for the inlet it comes from (protect-large,
+ * shore-first-breaker); infinite: neither says. */
+double end_at_most(const Judge *judge, const Feed *feed);
 /** The next device from so many A on that is made, or the largest up to so many: of the class that is stated, else of the
  * series of the basis. Infinite, or 0: none is. */
 double next_made(const Judge *judge, const Feed *feed, double amps);

@@ -100,11 +100,29 @@ static void what_hangs_on_the_cable_of_a_feeds_is_named_so(void **state)
     expect_offer(GENERATOR, "earth", "gen", "`ground 2.5 mm2` in its `feeds ac`");
 }
 
+/* protect-large and shore-first-breaker are broken above what the end of the cable is rated for. */
+static void no_new_device_is_larger_than_what_it_leads_to(void **state)
+{
+    (void)state;
+    expect_offer(ISO "inlet shore { rated 16 A at 230 V; run 0.4 m; wire 4 mm2 insulation 70 C; ground 4 mm2; poles 2 }\n"
+                     "load hob { fed-by shore; run 2 m; wire 4 mm2 insulation 70 C; ground 4 mm2; bundle 2; protect 20 A breaker "
+                     "miniature; poles 2; draw 4000 W }\n",
+                 "wire-unprotected", "shore", "protect 16 A breaker, and less than that at `hob` behind it");
+    static const char lent[] =
+        ISO HOUSE "bank start { role start; chemistry agm; voltage 12 V; capacity 90 Ah; resistance 5 mohm }\n"
+                  "switch ss { works-as battery; fed-by start; rated 250 A; run 0.2 m; wire 50 mm2 insulation 105 C }\n"
+                  "engine en { fed-by ss; run 1 m; wire 50 mm2 insulation 105 C; rated 20 kW at 3000 rpm; fuel diesel; starter 250 A }\n"
+                  "switch em { works-as parallel; fed-by house, start; rated 150 A; cranking 500 A; run 2 m; wire 6 mm2 insulation 105 C }\n";
+    expect_offer(lent, "wire-unprotected", "em",
+                 "wire 50 mm2 insulation 105 C with protect 250 A fuse bolt-on 0.15 m from source, and a `switch` that is rated for it");
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(an_inlet_for_a_generator_is_an_inlet),
         cmocka_unit_test(what_hangs_on_the_cable_of_a_feeds_is_named_so),
+        cmocka_unit_test(no_new_device_is_larger_than_what_it_leads_to),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
