@@ -69,6 +69,14 @@ static const char *good_material(const Judge *judge)
     return has_plate(judge) ? str_copy(judge->arena, hull_built(judge)) : "bronze";
 }
 
+/* A valve is of what it is screwed on: two metals that touch in sea water are a battery (see unlike-metals). */
+static const char *good_valve(const Judge *judge, const Entity *fitting)
+{
+    Str below = entity_word(fitting, PROP_THROUGH_HULL_MATERIAL);
+    bool own = str_is(below, "bronze") || (str_is(below, "stainless") && has_plate(judge));
+    return own ? str_copy(judge->arena, below) : good_material(judge);
+}
+
 static bool is_plain_metal(Str material)
 {
     return str_is(material, "steel") || str_is(material, "aluminium");
@@ -96,7 +104,7 @@ static void judge_bad_material(Judge *judge, const Entity *fitting, PropId prop,
         finding_say(judge, finding, "%s`%s` is of %s, which %s, and the sea %s it", valve ? "the valve of " : "",
                     say_name(judge, fitting), str_copy(judge->arena, material), say_decay(material), reaches(finding));
         note_height(judge, finding, fitting);
-        finding_remedy(judge, finding, "%s %s", props[prop].word, good_material(judge));
+        finding_remedy(judge, finding, "%s %s", props[prop].word, valve ? good_valve(judge, fitting) : good_material(judge));
         finding_remedy(judge, finding, "%s composite", props[prop].word);
     }
 }

@@ -41,6 +41,20 @@ static void expect_offer(const char *spec, const char *rule, const char *subject
     compile_free(&c);
 }
 
+static void expect_no_offer(const char *spec, const char *rule, const char *subject, const char *words)
+{
+    Compiled c;
+    compile_text(&c, spec);
+    const Finding *f = finding_about_thing(&c, rule, subject);
+    assert_non_null(f);
+    for (const Remedy *r = f->remedies; r != NULL; r = r->next) {
+        if (strstr(r->text, words) != NULL) {
+            fail_msg("%s offers `%s`", rule, r->text);
+        }
+    }
+    compile_free(&c);
+}
+
 static void expect_hangs_on(const char *spec, const char *rule, const char *subject, const char *what)
 {
     Compiled c;
@@ -117,12 +131,26 @@ static void no_new_device_is_larger_than_what_it_leads_to(void **state)
                  "wire 50 mm2 insulation 105 C with protect 250 A fuse bolt-on 0.15 m from source, and a `switch` that is rated for it");
 }
 
+/* Bronze and aluminium lie 510 mV apart in sea water: unlike-metals. */
+static void a_valve_is_of_what_it_stands_on(void **state)
+{
+    (void)state;
+#define INTAKE(METAL)                                                                                                         \
+    "edition 1\nboat gull { length 9.5 m; beam 3.1 m; crew 2; currency EUR; basis iso; built aluminium }\n"                   \
+    "through-hull intake { bore 38 mm; height -0.3 m; seacock yes; material " METAL "; valve brass; reach yes; backing yes; " \
+    "clamps 2; insulated yes }\n"
+    expect_offer(INTAKE("bronze"), "seacock", "intake", "valve bronze");
+    expect_no_offer(INTAKE("bronze"), "seacock", "intake", "aluminium");
+    expect_offer(INTAKE("aluminium"), "seacock", "intake", "valve aluminium");
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(an_inlet_for_a_generator_is_an_inlet),
         cmocka_unit_test(what_hangs_on_the_cable_of_a_feeds_is_named_so),
         cmocka_unit_test(no_new_device_is_larger_than_what_it_leads_to),
+        cmocka_unit_test(a_valve_is_of_what_it_stands_on),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
