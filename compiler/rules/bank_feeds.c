@@ -153,8 +153,46 @@ static const Entity **under_switches(const Judge *judge)
     return under;
 }
 
-static void tell_switched(Judge *judge, const Entity *pump, const Entity *under)
+/* The highest thing on the way down from the switch that leads to this pump alone: what else hangs there stays on the switch. */
+static const Entity *leads_to_it_alone(const Entity *pump, const Entity *under)
 {
+    const Entity *top = pump;
+    while (top != under && top->fed->giver->gives->next_of_giver == NULL) {
+        top = top->fed->giver;
+    }
+    return top;
+}
+
+/* What no switch cuts off, on the way up from one; NULL: a choice of sources stands there. */
+static const Entity *live_above(const Entity *const *under, const Entity *cutting)
+{
+    const Entity *above = cutting;
+    do {
+        above = above->fed != NULL && above->fed->next == NULL ? above->fed->giver : NULL;
+    } while (above != NULL && !(above->flags & ENTITY_LOOP) && (above->kind == KIND_SWITCH || under[above->index] != NULL));
+    return above;
+}
+
+static void remedy_switched(Judge *judge, Finding *f, const Entity *const *under, const Entity *pump)
+{
+    const Entity *top = leads_to_it_alone(pump, under[pump->index]);
+    const Entity *above = live_above(under, under[pump->index]->fed->giver);
+    bool loses_it = block_property(top->fed->block, PROP_FEED_PROTECT) == NULL && top->fed->guard != NULL;
+    const char *fuse = loses_it ? ", and a `protect` of its own close to that" : "";
+    if (above == NULL) {
+        finding_remedy(judge, f, "`fed-by` the bank itself%s", fuse);
+    } else if (top != pump) {
+        finding_remedy(judge, f, "fed-by %s for `%s`, which feeds it%s", say_name(judge, above), say_name(judge, top), fuse);
+    } else if (fuse[0] != '\0') {
+        finding_remedy(judge, f, "`fed-by %s`%s", say_name(judge, above), fuse);
+    } else {
+        finding_remedy(judge, f, "fed-by %s", say_name(judge, above));
+    }
+}
+
+static void tell_switched(Judge *judge, const Entity *const *under_switches, const Entity *pump)
+{
+    const Entity *under = under_switches[pump->index];
     const Entity *cutting = under->fed->giver;
     Span place = place_of(judge, under, PROP_FEED_FED_BY);
     bool unsaid = entity_yes(pump, PROP_BILGE_PUMP_AUTOMATIC) == -1;
@@ -164,15 +202,7 @@ static void tell_switched(Judge *judge, const Entity *pump, const Entity *under)
                 say_name(judge, pump), unsaid ? "does not say whether it is automatic" : "is automatic",
                 say_name(judge, cutting));
     finding_note(judge, f, place_of_name(judge, cutting), "this switch");
-    const Entity *above = cutting->fed != NULL && cutting->fed->next == NULL ? cutting->fed->giver : NULL;
-    if (above != NULL && under != pump) {
-        finding_remedy(judge, f, "fed-by %s for `%s`, which feeds it", say_name(judge, above),
-                       say_name(judge, under));
-    } else if (above != NULL) {
-        finding_remedy(judge, f, "fed-by %s", say_name(judge, above));
-    } else {
-        finding_remedy(judge, f, "`fed-by` the bank itself");
-    }
+    remedy_switched(judge, f, under_switches, pump);
 }
 
 /* Whether an automatic pump that no switch cuts off hangs on another bank than that one. */

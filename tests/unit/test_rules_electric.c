@@ -144,6 +144,25 @@ static void a_valve_is_of_what_it_stands_on(void **state)
     expect_offer(INTAKE("aluminium"), "seacock", "intake", "valve aluminium");
 }
 
+#define PUMP(FED_BY, SAID)                                                                                                     \
+    "bilge-pump bp { fed-by " FED_BY "; run 2 m; wire 2.5 mm2 insulation 105 C; " SAID "draw 4 A; rated 3600 l/h; automatic " \
+    "yes; discharge-height 1.2 m }\n"
+#define FUSED "protect 10 A fuse class-t 0.1 m from source; "
+#define BUS                                                                                                                  \
+    ISO HOUSE "switch hs { works-as battery; fed-by house; run 0.2 m; wire 95 mm2 insulation 105 C; protect 250 A fuse class-t 0.1 m " \
+              "from source }\nbus pos { fed-by hs; run 1 m; wire 70 mm2 insulation 105 C }\n"
+#define LAMPS "load lamps { fed-by pos; run 2 m; wire 2.5 mm2 insulation 105 C; " FUSED "draw 4 A }\n"
+
+static void a_pump_is_taken_off_its_switch_and_not_all_beside_it(void **state)
+{
+    (void)state;
+    expect_offer(BUS PUMP("pos", FUSED) LAMPS, "always-live", "bp", "fed-by house");
+    expect_offer(BUS PUMP("pos", "") LAMPS, "always-live", "bp", "`fed-by house`, and a `protect` of its own close to that");
+    expect_offer(BUS LAMPS "circuit bilge { fed-by pos; run 1 m; wire 4 mm2; " FUSED "}\n" PUMP("bilge", ""), "always-live", "bp",
+                 "fed-by house for `bilge`, which feeds it");
+    expect_offer(BUS "switch two { works-as battery; fed-by pos }\n" LAMPS PUMP("two", FUSED), "always-live", "bp", "fed-by house");
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -151,6 +170,7 @@ int main(void)
         cmocka_unit_test(what_hangs_on_the_cable_of_a_feeds_is_named_so),
         cmocka_unit_test(no_new_device_is_larger_than_what_it_leads_to),
         cmocka_unit_test(a_valve_is_of_what_it_stands_on),
+        cmocka_unit_test(a_pump_is_taken_off_its_switch_and_not_all_beside_it),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
