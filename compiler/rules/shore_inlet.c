@@ -180,8 +180,11 @@ static void judge_breaker(Judge *judge, const Entity *inlet, const Entity *owner
         finding_say(judge, f,
                     "a fuse stands first behind `%s`: it opens one conductor and leaves the other live",
                     say_name(judge, inlet));
-        finding_remedy(judge, f, "protect %s breaker%s",
-                       say_side(judge, side_block_value(judge, owner, block, PROP_FEED_PROTECT, 0)), stated_place(judge, protect));
+        Side poles = side_block_value(judge, owner, block, PROP_FEED_POLES, 0);
+        bool opens_both = side_is_known(poles) && poles.value.low >= 2.0;
+        finding_remedy(judge, f, "protect %s breaker%s%s",
+                       say_side(judge, side_block_value(judge, owner, block, PROP_FEED_PROTECT, 0)), stated_place(judge, protect),
+                       opens_both ? "" : " and poles 2");
         return;
     }
     judge_breaker_distance(judge, &breaker);

@@ -6,6 +6,7 @@
 
 #include "figures/power.h"
 #include "physics/celsius.h"
+#include "rules/shore.h"
 #include "rules/upstream.h"
 #include "rules/wiring.h"
 
@@ -141,6 +142,16 @@ const char *say_fuse(const Judge *judge, const Feed *feed, double rating_a, Prot
                        stated_place(judge, feed_property(feed, PROP_FEED_PROTECT)));
 }
 
+/* " and ground 4 mm2": what iso asks beside thicker live conductors, where the one that is stated is thinner. */
+static const char *say_ground_beside(const Judge *judge, const Feed *feed, const Conductor *row)
+{
+    const Value *ground = property_value(feed_property(feed, PROP_FEED_GROUND), 0);
+    double least_m2 = earth_by_live_m2(row->area_m2);
+    bool thin = ground->kind == VALUE_QUANTITY && ground->u.quantity.low < least_m2 * (1.0 - 1e-6);
+    const char *word = thin && judge->basis == BASIS_ISO && feed_is_alternating(feed) ? earth_size_word(judge->basis, least_m2) : NULL;
+    return word != NULL ? text_format(judge->arena, " and ground %s", word) : "";
+}
+
 const char *say_wire(const Judge *judge, const Feed *feed, const Conductor *row, double insulation_c)
 {
     const Property *wire = feed_property(feed, PROP_FEED_WIRE);
@@ -156,6 +167,7 @@ const char *say_wire(const Judge *judge, const Feed *feed, const Conductor *row,
     } else if (value_is_point(stands)) {
         buf_format(&text, " insulation %s", say_number(judge, stands->u.quantity.low, stands->unit));
     }
+    buf_text(&text, say_ground_beside(judge, feed, row));
     return text.text;
 }
 

@@ -163,6 +163,20 @@ static void a_pump_is_taken_off_its_switch_and_not_all_beside_it(void **state)
     expect_offer(BUS "switch two { works-as battery; fed-by pos }\n" LAMPS PUMP("two", FUSED), "always-live", "bp", "fed-by house");
 }
 
+/* IEC 60364-5-54: beside 1.5 mm2 the grounding conductor is of 1.5 mm2. */
+static void a_thicker_cable_of_mains_has_its_grounding_conductor(void **state)
+{
+    (void)state;
+#define SHORE "inlet shore { rated 16 A at 230 V; run 0.4 m; wire 2.5 mm2 insulation 70 C; ground 2.5 mm2; protect 16 A "
+    expect_offer(ISO SHORE "breaker miniature 0.4 m from source; poles 2; ground-fault 30 mA }\n"
+                           "outlet so { fed-by shore; run 3 m; wire 1 mm2 insulation 70 C; ground 1 mm2; bundle 2; rated 16 A }\n",
+                 "wire-unprotected", "so", "wire 1.5 mm2 insulation 70 C and ground 1.5 mm2");
+    expect_offer(ISO SHORE "fuse 0.4 m from source; poles 1; ground-fault 30 mA }\n", "shore-first-breaker", "shore",
+                 "protect 16 A breaker 0.4 m from source and poles 2");
+    expect_offer(ISO SHORE "fuse 0.4 m from source; poles 2; ground-fault 30 mA }\n", "shore-first-breaker", "shore",
+                 "protect 16 A breaker 0.4 m from source");
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -171,6 +185,7 @@ int main(void)
         cmocka_unit_test(no_new_device_is_larger_than_what_it_leads_to),
         cmocka_unit_test(a_valve_is_of_what_it_stands_on),
         cmocka_unit_test(a_pump_is_taken_off_its_switch_and_not_all_beside_it),
+        cmocka_unit_test(a_thicker_cable_of_mains_has_its_grounding_conductor),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
