@@ -6,6 +6,8 @@
 
 #include <math.h>
 
+#include "figures/power.h"
+
 /* May hang on a starting bank: what the engine needs, what runs with it, what charges another bank. */
 static bool goes_with_engine(const Upstream *upstream, const Entity *thing)
 {
@@ -25,6 +27,27 @@ static bool goes_with_engine(const Upstream *upstream, const Entity *thing)
         }
     }
     return false;
+}
+
+/*
+ * Glow plugs, a fuel lift pump for priming, the solenoid that stops it: a load that runs for no more than minutes in any day that
+ * states it empties no bank. Six minutes: a choice of this program. What a range leaves open is.
+ */
+static Answer runs_for_minutes(const Judge *judge, const Entity *thing)
+{
+    static const double most_s = 360.0;
+    if (thing->kind != KIND_LOAD || !states_use(thing) || use_is_mistaken(thing, NULL)) {
+        return ANSWER_NO;
+    }
+    Interval longest = point(0.0);
+    for (const Entity *day = judge->model->first_of_kind[KIND_DAY]; day != NULL; day = day->next_of_kind) {
+        Interval seconds;
+        if (use_seconds(thing, day, &seconds)) {
+            longest = interval_max(longest, seconds);
+        }
+    }
+    bool decided = longest.high <= most_s || longest.low > most_s;
+    return !decided ? ANSWER_PERHAPS : longest.high <= most_s ? ANSWER_YES : ANSWER_NO;
 }
 
 static bool draws_from_house(const Judge *judge, const Entity *thing)
@@ -73,13 +96,17 @@ static void note_chosen(Judge *judge, Finding *finding, const Entity *thing, con
 
 static void judge_house_loads(Judge *judge, const Upstream *upstream, const Entity *bank)
 {
-    const Entity *named[LARGEST_COUNT];
-    uint32_t count = 0;
+    const Entity *named[LARGEST_COUNT], *perhaps = NULL;
+    uint32_t count = 0, sure = 0;
     const Drawn *drawn = drawn_on(judge, bank);
     for (uint32_t i = 0; i < drawn->count; i++) {
         const Entity *thing = drawn->things[i];
-        if (draws_from_house(judge, thing) && !goes_with_engine(upstream, thing)) {
+        bool of_house = draws_from_house(judge, thing) && !goes_with_engine(upstream, thing);
+        Answer minutes = of_house ? runs_for_minutes(judge, thing) : ANSWER_YES;
+        if (minutes != ANSWER_YES) {
             name_in_order(named, count++, thing);
+            sure += minutes == ANSWER_NO;
+            perhaps = minutes == ANSWER_PERHAPS ? thing : perhaps;
         }
     }
     if (count == 0) {
@@ -95,7 +122,12 @@ static void judge_house_loads(Judge *judge, const Upstream *upstream, const Enti
                      say_name(judge, bank));
     }
     note_chosen(judge, f, named[0], bank);
-    finding_remedy(judge, f, "`fed-by` what hangs on the house bank, on these lines");
+    if (sure == 0) {
+        finding_left_open(judge, f, perhaps, PROP_LOAD_USE);
+    }
+    finding_remedy(judge, f, "`fed-by` what hangs on the house bank, on these lines; what the engine itself needs may stay: its panel is an "
+                             "`instrument` with `function engine`, glow plugs and a solenoid that stops it a `load` with a `use` of no more "
+                             "than 0.1 h in a day");
 }
 
 static void judge_cranking(Judge *judge, const Entity *bank, const Entity *engine)

@@ -220,7 +220,8 @@ static const Rule rules[] = {
                   "too",
         .why = "A fridge that runs through the night on the starting battery leaves a boat that cannot "
                "start. What the engine itself needs, thrusters and windlass, which run with it, and a "
-               "converter that charges another bank may hang on it. An alternator that charges it and the house bank "
+               "converter that charges another bank may hang on it; so may a load that runs for no more than 6 minutes in any day "
+               "that states its `use`, as glow plugs do (a choice of this program). An alternator that charges it and the house bank "
                "joins the two, unless its `outputs-apart`. Of banks that a switch which works as `transfer` or `parallel` "
                "(1-2-both) chooses from, each is looked at for all that hangs there, in whatever order they are named: with "
                "that switch on both for a night, both are flat in the morning.",

@@ -177,6 +177,21 @@ static void a_thicker_cable_of_mains_has_its_grounding_conductor(void **state)
                  "protect 16 A breaker 0.4 m from source");
 }
 
+/* Glow plugs of 40 A for a minute take 0.8 Ah of 80; a lamp for an hour is no part of the engine. */
+static void what_runs_for_minutes_may_hang_on_the_starting_bank(void **state)
+{
+    (void)state;
+#define GLOW(USE)                                                                                                                 \
+    ISO "bank start { role start; chemistry agm; voltage 12 V; capacity 80 Ah; cranking 700 A; resistance 5 mohm }\n"             \
+        "engine en { fed-by start; run 1 m; wire 50 mm2 insulation 105 C; rated 20 kW at 3000 rpm; fuel diesel; starter 250 A }\n" \
+        "load glow { fed-by start; run 1 m; wire 10 mm2 insulation 105 C; protect 50 A fuse class-t; draw 40 A; " USE " }\n"      \
+        "day d-1 { engine 2 h; water 1 l per person }\nday d-2 { water 1 l per person }\n"
+    expect_verdict(GLOW("use d-1 0.02 h"), "start-alone", NOTHING, NULL);
+    expect_verdict(GLOW("use d-1 0.02 h; use d-2 1 h"), "start-alone", BROKEN_AT_ONE, "start");
+    expect_verdict(GLOW("use d-1 0.02..1 h"), "start-alone", OPEN_AT_ONE, "start");
+    expect_verdict(GLOW("critical yes"), "start-alone", BROKEN_AT_ONE, "start");
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -186,6 +201,7 @@ int main(void)
         cmocka_unit_test(a_valve_is_of_what_it_stands_on),
         cmocka_unit_test(a_pump_is_taken_off_its_switch_and_not_all_beside_it),
         cmocka_unit_test(a_thicker_cable_of_mains_has_its_grounding_conductor),
+        cmocka_unit_test(what_runs_for_minutes_may_hang_on_the_starting_bank),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
