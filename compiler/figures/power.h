@@ -187,6 +187,8 @@ const Entity **banks_above(const Model *model, Arena *scratch, const Entity *thi
 Turned *charged_when_turned(const Model *model, Arena *scratch, Arena *arena);
 /** The electric engine that turns an alternator out of the very bank which that charges: it brings nothing; else NULL. */
 const Entity *engine_on_its_bank(const Feed *feed);
+/** Whether daily life runs on a bank (power_engine_hours.c). */
+bool bank_is_house(const Entity *bank);
 /** Banks and their days (power_bank.c). */
 void power_banks(Power *power);
 

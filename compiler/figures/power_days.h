@@ -189,8 +189,6 @@ void use_state(Work *work, State state);
 void power_days(Power *power);
 /** What arrays, belts, lead banks and heaters come up against (power_limits.c). */
 void power_limits(Power *power);
-/** Whether daily life runs on it. */
-bool bank_is_house(const Entity *bank);
 /** The same of a bank of a group, or of one that carries its loads out of its own charge. */
 bool group_serves_the_house(const Group *group, int b);
 /** The capacity of every bank: needed before all else of them (power_bank.c). */

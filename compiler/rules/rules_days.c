@@ -8,6 +8,7 @@
 
 #include "rules/upstream.h"
 
+#include "figures/power.h"
 #include "figures/water.h"
 
 #include <math.h>
@@ -88,8 +89,12 @@ static void judge_deficit(Judge *judge, const Entity *day)
             finding_at(f, bank);
             finding_say(judge, f, "`%s` is to go on day after day, and from one to the next `%s` %s",
                         say_name(judge, day), say_name(judge, bank), say_loss(judge, balance));
-            say_engine_hours(judge, f, day);
-            finding_remedy(judge, f, "more sun or shore power, or less use");
+            if (bank_is_house(bank)) {
+                say_engine_hours(judge, f, day);
+                finding_remedy(judge, f, "more sun or shore power, or less use");
+            } else { /* `engine-hours` is that of the house banks */
+                finding_remedy(judge, f, "more of what charges `%s`, or less use of what hangs on it", say_name(judge, bank));
+            }
         }
     }
 }

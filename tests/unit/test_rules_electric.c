@@ -192,6 +192,21 @@ static void what_runs_for_minutes_may_hang_on_the_starting_bank(void **state)
     expect_verdict(GLOW("critical yes"), "start-alone", BROKEN_AT_ONE, "start");
 }
 
+/* `engine-hours` looks at house banks alone: 0.617 h are fewer than the hour after which the bow's bank is short. */
+static void of_a_bank_of_a_thruster_no_hours_of_the_engine_are_told(void **state)
+{
+    (void)state;
+#define BOW                                                                                                                  \
+    ISO HOUSE "bank bow { role thruster; chemistry agm; voltage 12 V; capacity 100 Ah }\n"                                   \
+              "engine en { rated 20 kW at 3000 rpm; fuel diesel }\n"                                                         \
+              "alternator alt { engine en; output 120 A at 14.4 V; feeds house { run 1 m } }\n"                              \
+              "converter vsr { fed-by house; output 60 A at 14.2 V; relay yes; feeds bow { run 1 m } }\n"                    \
+              "thruster th { fed-by bow; draw 200 A; thrust 400 N; use d-1 0.1 h }\n"                                        \
+              "load fridge { fed-by house; draw 6 A; use d-1 30 % }\nday d-1 { engine 1 h at 2000 rpm; sustainable yes }\n"
+    expect_no_offer(BOW, "deficit", "d-1", "of engine");
+    expect_offer(BOW, "deficit", "d-1", "more of what charges `bow`, or less use of what hangs on it");
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -202,6 +217,7 @@ int main(void)
         cmocka_unit_test(a_pump_is_taken_off_its_switch_and_not_all_beside_it),
         cmocka_unit_test(a_thicker_cable_of_mains_has_its_grounding_conductor),
         cmocka_unit_test(what_runs_for_minutes_may_hang_on_the_starting_bank),
+        cmocka_unit_test(of_a_bank_of_a_thruster_no_hours_of_the_engine_are_told),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
