@@ -277,6 +277,11 @@ ProtectionClass class_by_kind(const Property *protect, double amps, bool ac);
  * a fuse where no breaker does; where there is no line a fuse. PROTECTION_CLASS_COUNT if none does.
  */
 ProtectionClass device_that_breaks(const Property *protect, double at_least_a, double volts, double fault_a);
+/**
+ * Whether it is a US breaker of alternating current of no class of its own: those come in the series of NEC 240.6(A), not in that
+ * of IEC 60898. `miniature` says no more there than what stands in a panel.
+ */
+bool device_is_of_us_series(Basis basis, const Property *protect, bool ac);
 /** The class that it names, else that one. */
 ProtectionClass device_class(const Property *protect, double amps, bool ac);
 /** Whether the cable of a feed carries alternating current. What feeds a thing of direct current charges, and does not. */

@@ -42,17 +42,22 @@ ProtectionClass device_class(const Property *protect, double amps, bool ac)
     return stated != PROTECTION_CLASS_COUNT ? class_of_family(stated, amps) : class_by_kind(protect, amps, ac);
 }
 
+bool device_is_of_us_series(Basis basis, const Property *protect, bool ac)
+{
+    const Value *class = property_value(protect, 2);
+    bool other = class->kind == VALUE_WORD && !str_is(class->u.word, protection_row(PROTECTION_MINIATURE)->word);
+    return ac && basis == BASIS_US && !other;
+}
+
 /*
  * The class of whose ratings a cable's device is one, for so many amperes: chosen for what it has to break, else as stated,
- * else the usual one of its kind. US breakers of alternating current come in the series of NEC 240.6(A), not in that of IEC
- * 60898.
+ * else the usual one of its kind.
  */
 static ProtectionClass class_of(const Power *power, const Cable *cable, double amps)
 {
     const Property *protect = cable->protect;
     bool ac = feed_is_alternating(cable->feed);
-    bool stated = property_value(protect, 2)->kind == VALUE_WORD;
-    if (cable->class != PROTECTION_NEC_SERIES || (ac && !stated && power->basis == BASIS_US)) {
+    if (cable->class != PROTECTION_NEC_SERIES || device_is_of_us_series(power->basis, protect, ac)) {
         return cable->class;
     }
     return device_class(protect, amps, ac);

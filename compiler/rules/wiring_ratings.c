@@ -85,7 +85,8 @@ static ProtectionClass series_of_device(const Judge *judge, const Feed *feed, do
 {
     const Property *protect = feed_property(feed, PROP_FEED_PROTECT);
     bool ac = feed_is_alternating(feed);
-    bool of_class = property_value(protect, 2)->kind == VALUE_WORD || (ac && judge->basis == BASIS_ISO);
+    bool stated = property_value(protect, 2)->kind == VALUE_WORD && !device_is_of_us_series(judge->basis, protect, ac);
+    bool of_class = stated || (ac && judge->basis == BASIS_ISO);
     bool small = amps < next_rating_a(PROTECTION_NEC_SERIES, 0.0); /* that series begins with 15 A, what is made does not */
     if (!of_class && small && ac) {
         const Value *kind = property_value(protect, 1);

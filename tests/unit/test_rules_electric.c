@@ -207,6 +207,20 @@ static void of_a_bank_of_a_thruster_no_hours_of_the_engine_are_told(void **state
     expect_offer(BOW, "deficit", "d-1", "more of what charges `bow`, or less use of what hangs on it");
 }
 
+/* NEC 240.6(A): 15, 20, 25, 30 A; the series of IEC 60898 has no 30. */
+static void a_miniature_breaker_of_the_us_has_its_ratings(void **state)
+{
+    (void)state;
+    Compiled c;
+    compile_text(&c, US "inlet shore { rated 30 A at 120 V; frequency 60 Hz; run 8 ft; wire 10 AWG insulation 75 C; ground 10 AWG; "
+                        "protect ? breaker miniature 8 ft from source; poles 2; ground-fault 30 mA }\n"
+                        "load hob { fed-by shore; run 9 ft; wire 8 AWG insulation 75 C; ground 10 AWG; protect ? breaker miniature; "
+                        "poles 2; draw 1200 W }\n");
+    assert_near(compiled_figure(&c, "shore", FIGURE_PROTECTION)->low, 30.0, 1e-9);
+    assert_near(compiled_figure(&c, "hob", FIGURE_PROTECTION)->low, 15.0, 1e-9);
+    compile_free(&c);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -218,6 +232,7 @@ int main(void)
         cmocka_unit_test(a_thicker_cable_of_mains_has_its_grounding_conductor),
         cmocka_unit_test(what_runs_for_minutes_may_hang_on_the_starting_bank),
         cmocka_unit_test(of_a_bank_of_a_thruster_no_hours_of_the_engine_are_told),
+        cmocka_unit_test(a_miniature_breaker_of_the_us_has_its_ratings),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
