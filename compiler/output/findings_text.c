@@ -243,18 +243,31 @@ static const Entity *panel_of(const Finding *f)
     return may && f->looked_at_feed != NULL && !f->looked_at_feed->maker ? f->looked_at_feed->giver : NULL;
 }
 
-/* Whether two findings of one panel lack the same: one is told, and names the other. */
-static bool lacks_the_same(const Finding *a, const Finding *b)
+/* What a finding says behind the name of its own thing. */
+static const char *said_behind_name(const Outcome *outcome, const Finding *f)
+{
+    Str name = entity_name(outcome_first(outcome)->model, f->subject);
+    const char *at = f->message;
+    do {
+        at = strchr(at, '`');
+        at = at != NULL ? at + 1 : NULL;
+    } while (at != NULL && strncmp(at, name.text, name.length) != 0);
+    return at != NULL ? at + name.length : f->message;
+}
+
+/* Whether two findings of one panel lack the same, and for the same reason: one is told, and names the other. */
+static bool lacks_the_same(const Outcome *outcome, const Finding *a, const Finding *b)
 {
     const Entity *panel = panel_of(a), *other = panel_of(b);
     return panel != NULL && other != NULL && panel->name == other->name && a->rule == b->rule && a->severity == b->severity &&
-           same_interval(a->value, b->value) && same_interval(a->limit, b->limit) && same_words(a->only_with, b->only_with);
+           same_interval(a->value, b->value) && same_interval(a->limit, b->limit) && same_words(a->only_with, b->only_with) &&
+           strcmp(said_behind_name(outcome, a), said_behind_name(outcome, b)) == 0;
 }
 
 static bool is_named_before(const Outcome *outcome, const Finding *finding)
 {
     const Finding *f = panel_of(finding) != NULL ? outcome->findings : finding;
-    while (f != finding && !lacks_the_same(f, finding)) {
+    while (f != finding && !lacks_the_same(outcome, f, finding)) {
         f = f->next;
     }
     return f != finding;
@@ -266,7 +279,7 @@ static void write_same(const Teller *teller, const Finding *finding)
     const Model *model = outcome_first(teller->outcome)->model;
     bool any = false;
     for (const Finding *f = panel_of(finding) != NULL ? finding->next : NULL; f != NULL; f = f->next) {
-        if (lacks_the_same(finding, f)) {
+        if (lacks_the_same(teller->outcome, finding, f)) {
             buf_text(teller->to, any ? ", `" : "  the same is found of `");
             snippet_plain(teller->to, entity_name(model, f->subject));
             buf_char(teller->to, '`');

@@ -17,6 +17,8 @@ void judge_bus_overloaded(Judge *judge, const Entity *thing);
 void judge_protect_blind(Judge *judge, const Feed *feed);
 void judge_protect_order(Judge *judge, const Feed *feed);
 void judge_protect_voltage(Judge *judge, const Feed *feed);
+/** For what voltage a device is asked that does not say it: that which charges, where it is above the circuit's own. */
+const char *asked_volts(const Judge *judge, const Feed *feed, Interval circuit_v);
 void judge_output_device(Judge *judge, const Feed *feed);
 void judge_joined_banks(Judge *judge);
 void judge_dc_ground_thin(Judge *judge, const Feed *feed);

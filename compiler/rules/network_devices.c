@@ -176,8 +176,7 @@ static const Entity *bank_on(const Judge *judge, const Feed *feed)
     return source != NULL && source->kind == KIND_BANK ? source : NULL;
 }
 
-/* For what voltage a device is asked that does not say it: that which charges, where it is above the circuit's own. */
-static const char *asked_volts(const Judge *judge, const Feed *feed, Interval circuit_v)
+const char *asked_volts(const Judge *judge, const Feed *feed, Interval circuit_v)
 {
     const Entity *bank = bank_on(judge, feed), *maker = NULL;
     Side charged = bank != NULL ? bank_charged_at(judge, bank, &maker) : (Side){.state = STATE_MISSING};

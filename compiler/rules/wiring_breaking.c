@@ -5,10 +5,12 @@
 
 #include "figures/power.h"
 #include "rules/ask.h"
+#include "rules/network.h"
 #include "rules/upstream.h"
 #include "rules/wiring.h"
 
 #include <math.h>
+#include <string.h>
 
 static const UnitPair amperes = {UNIT_A, UNIT_NONE};
 
@@ -81,6 +83,11 @@ static void hang_on_sheet(Judge *judge, Finding *f, const Feed *feed, const Brea
 /* "; it can break 1000 A, as blade devices usually do" */
 static const char *say_breaking(Judge *judge, const Finding *f, const Breaking *usual, Interval at)
 {
+    ProtectionClass class = usual->class != NULL ? protection_class_named(usual->class, strlen(usual->class)) : PROTECTION_CLASS_COUNT;
+    if (class != PROTECTION_CLASS_COUNT && usual->amps.high <= 0.0 && protection_row(class)->volts_dc <= 0.0) {
+        return text_format(judge->arena, "; %s devices are made for alternating current, and nothing says that they break any direct current",
+                           usual->class);
+    }
     if (usual->class != NULL && usual->amps.high <= 0.0) {
         return text_format(
             judge->arena,
@@ -129,6 +136,16 @@ static void remedy_breaking(Judge *judge, Finding *f, const Feed *feed, const Fi
     }
 }
 
+/* " for 48 V", of a class that is not made for the voltage here: the device's own sheet has to say that as well (protect-voltage). */
+static const char *say_its_volts(const Judge *judge, const Feed *feed)
+{
+    const Value *class = property_value(feed_property(feed, PROP_FEED_PROTECT), 2);
+    ProtectionClass of = class->kind == VALUE_WORD ? protection_class_named(class->u.word.text, class->u.word.length) : PROTECTION_CLASS_COUNT;
+    Interval at_v = nominal_volts(judge, feed);
+    bool is_made = of == PROTECTION_CLASS_COUNT || at_v.high <= protection_row(of)->volts_dc;
+    return is_made ? "" : text_format(judge->arena, " for %s, if its own sheet says as much", asked_volts(judge, feed, at_v));
+}
+
 /* In the place of a breaker another breaker, where some that are made for it break so much: of panels up to 10 kA. */
 static void remedy_breaker(Judge *judge, Finding *f, const Feed *feed, const Figure *device, const Figure *fault)
 {
@@ -137,8 +154,8 @@ static void remedy_breaker(Judge *judge, Finding *f, const Feed *feed, const Fig
     bool sure = fault->state == STATE_KNOWN && isfinite(device->high) && device->low == device->high;
     for (size_t i = 0; sure && kind->kind == VALUE_WORD && str_is(kind->u.word, "breaker") && i < sizeof made_a / sizeof made_a[0]; i++) {
         if (made_a[i] >= fault->high) {
-            finding_remedy(judge, f, "%s %s%s interrupts %s", device_word(feed), say_number(judge, device->high, amperes), stated_kind(judge, feed),
-                           say_number(judge, made_a[i], UNIT_ALONE(UNIT_KA)));
+            finding_remedy(judge, f, "%s %s%s interrupts %s%s", device_word(feed), say_number(judge, device->high, amperes), stated_kind(judge, feed),
+                           say_number(judge, made_a[i], UNIT_ALONE(UNIT_KA)), say_its_volts(judge, feed));
             return;
         }
     }

@@ -4,6 +4,7 @@
  */
 #include "unit/verdict.h"
 
+#include "output/findings_text.h"
 #include "rules/decide.h"
 
 #define ISO "edition 1\nboat gull { length 9.5 m; beam 3.1 m; crew 2; currency EUR; basis iso }\n"
@@ -221,6 +222,39 @@ static void a_miniature_breaker_of_the_us_has_its_ratings(void **state)
     compile_free(&c);
 }
 
+/* IEC 60898 is for alternating current: at 12 V of direct current a miniature breaker is not "made for less". */
+static void a_breaker_for_mains_is_told_by_its_current(void **state)
+{
+    (void)state;
+#define DEVICE(KIND) \
+    ISO HOUSE "load fan { fed-by house; run 3 m; wire 6 mm2 insulation 105 C; protect 10 A breaker " KIND " 0.1 m from source; draw 5 A }\n"
+    Compiled c;
+    compile_text(&c, DEVICE("miniature"));
+    const Finding *f = finding_about_thing(&c, "protect-breaking", "fan");
+    assert_non_null(f);
+    assert_non_null(strstr(f->message, "made for alternating current"));
+    assert_null(strstr(f->message, "for less than"));
+    assert_true(offers(f, "protect 10 A breaker miniature 0.1 m from source interrupts 3 kA for 12 V, if its own sheet says as much"));
+    compile_free(&c);
+}
+
+/* Both break nothing at 48 V, each for its own reason. */
+static void what_lacks_the_same_for_another_reason_is_told_apart(void **state)
+{
+    (void)state;
+#define WAY(NAME, SAYS) \
+    "circuit " NAME " { fed-by main; run 3 m; wire 2.5 mm2; protect 10 A breaker " SAYS " }\nload l-" NAME " { fed-by " NAME "; draw 1 A }\n"
+    Compiled c;
+    compile_text(&c, ISO "bank house { chemistry lifepo4; voltage 12.8 V; series 4; capacity 100 Ah; resistance 3 mohm }\n"
+                         "panel main { fed-by house; run 1 m; wire 16 mm2 insulation 105 C; protect 80 A fuse class-t 0.1 m from source }\n"
+                         WAY("one", "miniature") WAY("two", "hydraulic") WAY("three", "miniature"));
+    Buf text;
+    buf_init(&text, &c.arena);
+    findings_text(&text, c.outcome, COLOUR_OFF);
+    assert_non_null(strstr(text.text, "  the same is found of `three` on `main`\n"));
+    compile_free(&c);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -233,6 +267,8 @@ int main(void)
         cmocka_unit_test(what_runs_for_minutes_may_hang_on_the_starting_bank),
         cmocka_unit_test(of_a_bank_of_a_thruster_no_hours_of_the_engine_are_told),
         cmocka_unit_test(a_miniature_breaker_of_the_us_has_its_ratings),
+        cmocka_unit_test(a_breaker_for_mains_is_told_by_its_current),
+        cmocka_unit_test(what_lacks_the_same_for_another_reason_is_told_apart),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
