@@ -178,6 +178,46 @@ static bool right_left_out(Match *m, Message *message)
     return false;
 }
 
+/* What a term of the shape is called by: the word before or behind it that is always there, else what was written. */
+static Str called(const Match *m, uint8_t at)
+{
+    const ShapeItem *items = m->shape->items;
+    bool before = at > 0 && items[at - 1].kind == ITEM_CONNECTING;
+    bool behind = at + 1 < m->shape->item_count && items[at + 1].kind == ITEM_CONNECTING;
+    const Value *value = &m->values[items[at].slot];
+    return before ? items[at - 1].word : behind ? items[at + 1].word : value->kind == VALUE_WORD ? value->u.word : (Str){"", 0};
+}
+
+/* Whether a word begins the term that stands there in the shape: it is one of its words, or the word before it. */
+static bool begins_term(const Match *m, uint8_t at, Str word)
+{
+    const ShapeItem *item = &m->shape->items[at];
+    bool is_it = at > 0 && m->shape->items[at - 1].kind == ITEM_CONNECTING && str_equal(m->shape->items[at - 1].word, word);
+    for (uint16_t w = 0; w < item->atoms[0].word_count && !is_it; w++) {
+        is_it = str_equal(item->atoms[0].words[w], word);
+    }
+    return is_it;
+}
+
+/* A word that the shape takes, but before something that is written before it: "`hydraulic` before `interrupts`". */
+static bool right_order(Match *m, Message *message)
+{
+    Str word = cursor_text(&m->cursor);
+    bool left_out = false;
+    for (uint8_t i = 0; i < m->shape->item_count; i++) {
+        const ShapeItem *item = &m->shape->items[i];
+        bool atom = item->kind == ITEM_ATOM && item->slot < m->count;
+        bool written = atom && m->values[item->slot].kind != VALUE_NONE;
+        if (left_out && written && called(m, i).length > 0) {
+            message_right(m->checker->messages, message, "`%.*s` before `%.*s`: what belongs to a value has its order", STR_ARG(word),
+                          STR_ARG(called(m, i)));
+            return true;
+        }
+        left_out = left_out || (atom && !written && begins_term(m, i, word));
+    }
+    return false;
+}
+
 /* The words near to the term at hand among all that the shape has, and those that say how well a value is known. */
 static bool right_near_any(Match *m, Message *message)
 {
@@ -257,6 +297,8 @@ static bool tell_left_over(Match *m)
     if (range && tree_kind(m->checker->tree, m->cursor.at - 1) == NODE_NUMBER) {
         message_right(m->checker->messages, message, "`..` between the ends of a range");
     } else if (right_feet_of_both(m, message)) {
+        return false;
+    } else if (kind == NODE_WORD && right_order(m, message)) {
         return false;
     } else if (kind != NODE_WORD || (!right_near_any(m, message) && !right_left_out(m, message))) {
         match_right_example(m, message);

@@ -255,6 +255,19 @@ static void what_lacks_the_same_for_another_reason_is_told_apart(void **state)
     compile_free(&c);
 }
 
+static void what_stands_out_of_its_order_is_told_so(void **state)
+{
+    (void)state;
+    Compiled c;
+    compile_text(&c, DEVICE("interrupts 10 kA hydraulic"));
+    assert_non_null(c.spec->messages.first);
+    assert_non_null(strstr(c.spec->messages.first->right, "`hydraulic` before `interrupts`"));
+    compile_free(&c);
+    compile_text(&c, DEVICE("for 48 V interrupts 10 kA"));
+    assert_non_null(strstr(c.spec->messages.first->right, "`interrupts` before `for`"));
+    compile_free(&c);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -269,6 +282,7 @@ int main(void)
         cmocka_unit_test(a_miniature_breaker_of_the_us_has_its_ratings),
         cmocka_unit_test(a_breaker_for_mains_is_told_by_its_current),
         cmocka_unit_test(what_lacks_the_same_for_another_reason_is_told_apart),
+        cmocka_unit_test(what_stands_out_of_its_order_is_told_so),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
