@@ -521,7 +521,10 @@ static void judge_load_voltage(Judge *judge, const Upstream *upstream, const Ent
         finding_say(judge, f, "`%s` states what it draws at %s, and hangs on %s", say_name(judge, load),
                     say_side(judge, side_value(judge, load, PROP_LOAD_DRAW, 1)), say_side(judge, there));
         finding_remedy(judge, f, "one for %s, with its draw there", say_side(judge, there));
-        finding_remedy(judge, f, mains ? "`fed-by` what hangs on a bank of its voltage" : "a `converter` between");
+        static const double of_banks_v = 60.0; /* above that no bank aboard stands, a choice of this program */
+        if (!mains || side_value(judge, load, PROP_LOAD_DRAW, 1).value.low <= of_banks_v) {
+            finding_remedy(judge, f, mains ? "`fed-by` what hangs on a bank of its voltage" : "a `converter` between");
+        }
     }
 }
 

@@ -110,6 +110,10 @@ static void judge_bundle(Judge *judge, const Feed *feed)
     Side with_others = side_interval(
         interval_multiply(carries.value, (Interval){bundle_factor(judge->basis, together, volts.high),
                                                     bundle_factor(judge->basis, together, volts.low)}), carries.unit);
+    if (carries.value.high <= 0.0) {
+        judge_gives_way(judge); /* thinner than the table knows: wire-overloaded tells, and no `bundle` mends that */
+        return;
+    }
     current = held_by_device(judge, feed, current);
     if (ask_at_least(with_others, current) == ANSWER_YES) {
         return;

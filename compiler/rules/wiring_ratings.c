@@ -334,8 +334,9 @@ static void judge_before(Judge *judge, const Feed *feed, PropId prop)
     }
     finding_at(f, feed_at(feed));
     finding_severity(f, thing->kind == KIND_BUS || thing->kind == KIND_SWITCH ? SEVERITY_WARNING : SEVERITY_FAULT);
-    finding_say(judge, f, "`%s` is rated %s, and the device before it lets %s pass", say_name(judge, thing),
-                say_side(judge, rated), say_figure(judge, device));
+    const char *way = feed_at(feed) != NULL ? text_format(judge->arena, " on the way from `%s`", say_name(judge, feed_at(feed))) : "";
+    finding_say(judge, f, "`%s` is rated %s, and the device before it%s lets %s pass", say_name(judge, thing),
+                say_side(judge, rated), way, say_figure(judge, device));
     finding_note(judge, f, feed_place(judge, feed->guard, PROP_FEED_PROTECT), "the nearest device before it");
     if (thing->kind == KIND_OUTLET) {
         finding_remedy(judge, f, "a smaller device on its circuit, or an outlet that is made for it");

@@ -268,6 +268,34 @@ static void what_stands_out_of_its_order_is_told_so(void **state)
     compile_free(&c);
 }
 
+/* At one place by two ways, each is told with its own. */
+static void a_device_too_large_is_told_with_the_way_that_it_stands_on(void **state)
+{
+    (void)state;
+#define PIER(NAME) "inlet " NAME " { rated 16 A at 230 V; protect 16 A breaker miniature; poles 2 }\n"
+    Compiled c;
+    compile_text(&c, ISO PIER("bow") PIER("stern") "switch sel { works-as transfer; fed-by bow, stern; rated 10 A }\n");
+    uint32_t ways = 0;
+    for (const Finding *f = c.outcome->findings; f != NULL; f = f->next) {
+        bool meant = strcmp(f->rule->name, "protect-large") == 0;
+        ways |= meant && strstr(f->message, "from `bow`") != NULL ? 1u : 0u;
+        ways |= meant && strstr(f->message, "from `stern`") != NULL ? 2u : 0u;
+    }
+    assert_int_equal(ways, 3);
+    compile_free(&c);
+}
+
+/* A load of 230 V on mains of 120 V hangs on no bank; 0.5 mm2 is in no table, with others or without. */
+static void no_answer_is_asked_for_that_mends_nothing(void **state)
+{
+    (void)state;
+#define AMERICAN "inlet shore { rated 30 A at 120 V; frequency 60 Hz; protect 30 A breaker }\n"
+    expect_no_offer(US AMERICAN "load iron { fed-by shore; run 9 ft; wire 14 AWG; draw 5 A at 230 V }\n", "wrong-voltage", "iron", "bank");
+    expect_verdict(ISO SHORE "breaker miniature 0.4 m from source; poles 2 }\n"
+                             "load lamp { fed-by shore; run 3 m; wire 0.5 mm2 insulation 70 C; ground 1 mm2; protect 6 A breaker; draw 1 A }\n",
+                   "ac-wire", NOTHING, NULL);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -283,6 +311,8 @@ int main(void)
         cmocka_unit_test(a_breaker_for_mains_is_told_by_its_current),
         cmocka_unit_test(what_lacks_the_same_for_another_reason_is_told_apart),
         cmocka_unit_test(what_stands_out_of_its_order_is_told_so),
+        cmocka_unit_test(a_device_too_large_is_told_with_the_way_that_it_stands_on),
+        cmocka_unit_test(no_answer_is_asked_for_that_mends_nothing),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
