@@ -251,7 +251,7 @@ void judge_always_live(Judge *judge)
         if (automatic == -2 || pump->fed->giver == NULL || pump->flags & ENTITY_LOOP) {
             judge_waiting(judge);
         } else if (under[pump->index] != NULL) {
-            tell_switched(judge, pump, under[pump->index]);
+            tell_switched(judge, under, pump);
         } else if (!tell_cut_off(judge, pump, under)) {
             judge_holds(judge);
         }

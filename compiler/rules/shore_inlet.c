@@ -301,8 +301,7 @@ static Side earth_needed(const Judge *judge, Side protection, Side live)
     return need;
 }
 
-/* The thinnest size in the owner's series that has it. */
-static const char *size_word(Basis basis, double area_m2)
+const char *earth_size_word(Basis basis, double area_m2)
 {
     const Conductor *row =
         conductor_at_least(basis == BASIS_US ? SERIES_AWG : SERIES_METRIC, area_m2 * (1.0 - 1e-6));
@@ -312,7 +311,7 @@ static const char *size_word(Basis basis, double area_m2)
 /* The size that is asked for, which is a gauge of the table where it goes by protection; the next that is sold may be thicker. */
 static const char *say_earth(const Judge *judge, double area_m2)
 {
-    const char *sold = size_word(judge->basis, area_m2);
+    const char *sold = earth_size_word(judge->basis, area_m2);
     for (size_t row = 0; judge->basis == BASIS_US && row < sizeof by_protection / sizeof by_protection[0]; row++) {
         const Conductor *asked = conductor_find_gauge(SERIES_AWG, by_protection[row].gauge);
         if (sold != NULL && asked->area_m2 == area_m2 && strcmp(asked->word, sold) != 0) {
@@ -322,10 +321,13 @@ static const char *say_earth(const Judge *judge, double area_m2)
     return sold != NULL ? sold : "thicker than any that is sold";
 }
 
-static void remedy_earth(Judge *judge, Finding *finding, Side need)
+/* `fed`: what the cable of a `feeds` leads to, whose lines stand in its block; NULL: the lines are the thing's own. */
+static void remedy_earth(Judge *judge, Finding *finding, Side need, const Entity *fed)
 {
-    const char *word = side_is_known(need) ? size_word(judge->basis, need.value.high) : NULL;
-    if (word != NULL) {
+    const char *word = side_is_known(need) ? earth_size_word(judge->basis, need.value.high) : NULL;
+    if (word != NULL && fed != NULL) {
+        finding_remedy(judge, finding, "`ground %s` in its `feeds %s`", word, say_name(judge, fed));
+    } else if (word != NULL) {
         finding_remedy(judge, finding, "ground %s", word);
     }
 }
@@ -367,7 +369,7 @@ static void judge_earth(Judge *judge, const Entity *subject, const Entity *at, c
                     say_name(judge, subject), STR_ARG(value_written(judge->model, property)),
                     judge->basis == BASIS_US ? "behind this protection" : "beside these live conductors",
                     say_earth(judge, need.value.high));
-        remedy_earth(judge, f, need);
+        remedy_earth(judge, f, need, at);
     }
 }
 

@@ -75,8 +75,8 @@ static void hang_on_sheet(Judge *judge, Finding *f, const Feed *feed, const Brea
 {
     if (f->verdict == VERDICT_OPEN && breaking->amps.low < breaking->amps.high) {
         finding_hangs_on(judge, f, feed->subject, PROP_NONE,
-                         text_format(judge->arena, "%s.%s %s", say_name(judge, feed->subject),
-                                     props[feed_prop(feed, PROP_FEED_PROTECT)].word, breaking->class != NULL ? "interrupts" : "class"));
+                         text_format(judge->arena, "%s %s", say_property(judge, feed->subject, feed_prop(feed, PROP_FEED_PROTECT)),
+                                     breaking->class != NULL ? "interrupts" : "class"));
     }
 }
 
