@@ -45,7 +45,7 @@ static bool is_volume_unsaid(const Judge *judge, const Entity *space)
 static const char *say_for_volume(const Judge *judge, const Entity *space, FigureId need)
 {
     return is_volume_unsaid(judge, space)
-               ? "what is the least goes by its `volume`, which is not said,"
+               ? "what is the least goes by its `volume`, which is not said"
                : text_format(judge->arena, "for its volume %s is the least", say_figure(judge, figure_of(judge, space, need)));
 }
 
@@ -133,10 +133,10 @@ static void judge_rated_flow(Judge *judge, const Entity *engine, const Entity *s
     }
     finding_at(finding, space);
     if (unmeasured != NULL) {
-        finding_say(judge, finding, "`%s` does not say how much air it is rated for; in `%s` %s where petrol burns",
+        finding_say(judge, finding, "`%s` does not say how much air it is rated for; where petrol burns in `%s`, %s",
                     say_name(judge, unmeasured), say_name(judge, space), say_for_volume(judge, space, FIGURE_BLOWER_NEED));
     } else {
-        finding_say(judge, finding, "the blowers of `%s` are rated for %s; %s where petrol burns", say_name(judge, space),
+        finding_say(judge, finding, "the blowers of `%s` are rated for %s; where petrol burns, %s", say_name(judge, space),
                     say_figure(judge, flow), say_for_volume(judge, space, FIGURE_BLOWER_NEED));
     }
     mark_benchmark(judge, finding);
@@ -186,11 +186,11 @@ static void judge_petrol_blower_output(Judge *judge, const Entity *engine)
     finding_at(finding, space);
     if (unmeasured != NULL) {
         finding_say(judge, finding,
-                    "`%s` does not say what it brings out of the boat through its duct; in `%s` %s, all blowers together, "
-                    "where petrol burns",
+                    "`%s` does not say what it brings out of the boat through its duct; where petrol burns in `%s`, %s, all blowers "
+                    "together",
                     say_name(judge, unmeasured), say_name(judge, space), least);
     } else {
-        finding_say(judge, finding, "the blowers of `%s` bring %s out of the boat; %s where petrol burns", say_name(judge, space),
+        finding_say(judge, finding, "the blowers of `%s` bring %s out of the boat; where petrol burns, %s", say_name(judge, space),
                     say_figure(judge, output), least);
     }
     if (!is_volume_unsaid(judge, space)) {

@@ -129,7 +129,7 @@ static void no_new_device_is_larger_than_what_it_leads_to(void **state)
                   "engine en { fed-by ss; run 1 m; wire 50 mm2 insulation 105 C; rated 20 kW at 3000 rpm; fuel diesel; starter 250 A }\n"
                   "switch em { works-as parallel; fed-by house, start; rated 150 A; cranking 500 A; run 2 m; wire 6 mm2 insulation 105 C }\n";
     expect_offer(lent, "wire-unprotected", "em",
-                 "wire 50 mm2 insulation 105 C with protect 250 A fuse bolt-on 0.15 m from source, and a `switch` that is rated for it");
+                 "wire 50 mm2 insulation 105 C with protect 250 A fuse terminal 0.15 m from source, and a `switch` that is rated for it");
 }
 
 /* Bronze and aluminium lie 510 mV apart in sea water: unlike-metals. */
