@@ -391,7 +391,7 @@ Property property_read(Checker *checker, NodeId statement, NodeId first, PropId 
     }
     property.values = m.values;
     property.count = (uint16_t)m.count;
-    if (fine && !device_agrees(checker, &property, m.shape)) {
+    if (fine && property.count > 2 && !device_agrees(checker, &property, m.shape)) {
         property.flags |= PROPERTY_BROKEN;
     }
     return property;

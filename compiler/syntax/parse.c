@@ -473,7 +473,7 @@ static void block(Parser *p, Chain *chain, Level level, bool same_line)
             comment(p, chain, same_line);
             break;
         case TOKEN_WORD:
-            if (parser_must_be_a_new_block(p) || (level >= LEVEL_OPTION && parser_must_be_a_new_option(p))) {
+            if (parser_must_be_a_new_block(p) || (p->unbalanced && level >= LEVEL_OPTION && parser_must_be_a_new_option(p))) {
                 return;
             }
             statement(p, chain, level, p->lexer.token.span.start, blank_before(p));

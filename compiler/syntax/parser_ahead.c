@@ -42,7 +42,7 @@ bool parser_must_be_a_new_block(const Parser *p)
 
 bool parser_must_be_a_new_option(const Parser *p)
 {
-    return p->unbalanced && statement_kind(span_text(p->tree->sources, p->lexer.token.span)) == NODE_OPTION && line_opens_block(p);
+    return statement_kind(span_text(p->tree->sources, p->lexer.token.span)) == NODE_OPTION && line_opens_block(p);
 }
 
 bool parser_word_follows(const Parser *p)
