@@ -18,20 +18,20 @@
 /* Who uses the water. */
 typedef struct People {
     Interval crew;
-    double toilets; /* that they share, all counted */
+    Interval toilets; /* that they share, all counted */
 } People;
 
-static double count_of(const Entity *toilet)
+static Interval count_of(const Entity *toilet)
 {
     const Value *stated = property_value(entity_property(toilet, PROP_COMMON_COUNT), 0);
-    return stated->kind == VALUE_QUANTITY ? stated->u.quantity.low : 1.0;
+    return stated->kind == VALUE_QUANTITY ? (Interval){stated->u.quantity.low, stated->u.quantity.high} : point(1.0);
 }
 
 static People use_people(Work *work)
 {
     People people = {.crew = use_value(work, work->model->boat, PROP_BOAT_CREW, 0).value};
     for (const Entity *e = first_aboard(work->model, KIND_TOILET); e != NULL; e = next_aboard(e)) {
-        people.toilets += count_of(e);
+        people.toilets = interval_add(people.toilets, count_of(e));
     }
     return people;
 }
@@ -55,14 +55,17 @@ static bool is_flushed(const Entity *toilet)
 /* A toilet's part of what the crew brings to all of them, if they are used alike. */
 static Interval use_share(Work *work, Sum *sum, const People *people, const Entity *toilet, Interval term)
 {
-    double own = count_of(toilet);
-    if (own >= people->toilets) {
-        return term;
+    Interval own = count_of(toilet), all = people->toilets;
+    if (own.low >= all.low && own.high >= all.high) {
+        return term; /* there is no other */
     }
+    /* As few of them beside as many others as there may be, and the reverse; of two without an end, any. */
+    double least = isfinite(all.high) ? own.low / (own.low + (all.high - own.high)) : 0.0;
+    double most = isfinite(own.high) ? own.high / (own.high + (all.low - own.low)) : 1.0;
+    Interval share = interval_corners(least, most);
     sum_label(sum, work, " x ", toilet, "share");
-    use_fact(work, "its share of the flushes", point(own / people->toilets), UNIT_ALONE(UNIT_PERCENT),
-             "all toilets are used alike");
-    return interval_scale(term, own / people->toilets);
+    use_fact(work, "its share of the flushes", share, UNIT_ALONE(UNIT_PERCENT), "all toilets are used alike");
+    return interval_multiply(term, share);
 }
 
 /* On a day without flushes nobody uses it; where there may be none, perhaps nobody does. */

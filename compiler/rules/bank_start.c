@@ -4,9 +4,9 @@
  */
 #include "rules/bank.h"
 
-#include <math.h>
-
 #include "figures/power.h"
+
+#include <math.h>
 
 /* May hang on a starting bank: what the engine needs, what runs with it, what charges another bank. */
 static bool goes_with_engine(const Upstream *upstream, const Entity *thing)

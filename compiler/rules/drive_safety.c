@@ -50,5 +50,11 @@ void judge_engine_cut_off(Judge *judge, const Entity *engine)
         judge_waiting(judge);
         return;
     }
-    judge_yes(judge, engine, PROP_ENGINE_CUT_OFF, "a switch that stops it when whoever steers is thrown from the helm");
+    Finding *finding = judge_yes(judge, engine, PROP_ENGINE_CUT_OFF, "a switch that stops it when whoever steers is thrown from the helm");
+    if (finding != NULL && longer == ANSWER_PERHAPS) {
+        finding_left_open(judge, finding, boat, PROP_BOAT_LENGTH);
+    }
+    if (finding != NULL && strong == ANSWER_PERHAPS) {
+        finding_left_open(judge, finding, engine, PROP_ENGINE_RATED);
+    }
 }

@@ -814,6 +814,31 @@ static void what_a_list_or_a_word_leaves_unknown_waits(void **state)
     compile_free(&c);
 }
 
+/* Two toilets, one of them once or twice: its part of three persons' 5 flushes of 2 l is a half to two thirds, not a half alone. */
+static void how_many_toilets_there_are_may_be_open(void **state)
+{
+    (void)state;
+#define HEADS(COUNT)                                                                                              \
+    "edition 1\nboat w { length 9 m; beam 3 m; displacement 5000 kg; crew 3; currency EUR; basis iso }\n"         \
+    "day anchored { flushes 5 per person }\ntank one { holds black; capacity 60 l }\n"                            \
+    "tank other { holds black; capacity 60 l }\ntoilet fore { flush 2 l; flushes-with sea; to one; count " COUNT   \
+    " }\ntoilet aft { flush 2 l; flushes-with sea; to other }\n"
+    static const struct {
+        const char *spec;
+        double low, high; /* crew x (flushes x flush + 0.8 to 2 l) x share */
+    } rows[] = {{HEADS("1"), 3.0 * 10.8 / 2.0, 3.0 * 12.0 / 2.0}, {HEADS("2"), 3.0 * 10.8 * 2.0 / 3.0, 3.0 * 12.0 * 2.0 / 3.0},
+                {HEADS("1..2"), 3.0 * 10.8 / 2.0, 3.0 * 12.0 * 2.0 / 3.0}};
+#undef HEADS
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        Compiled c;
+        compile_text(&c, rows[i].spec);
+        const Figure *flow = compiled_figure_at(&c, "one", FIGURE_DAILY_FLOW, "anchored");
+        assert_near(flow->low * 1e3, rows[i].low, 1e-6);
+        assert_near(flow->high * 1e3, rows[i].high, 1e-6);
+        compile_free(&c);
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -852,6 +877,7 @@ int main(void)
         cmocka_unit_test(fuel_and_gas_left_open_are_sized_by_days_and_by_range),
         cmocka_unit_test(a_tank_whose_capacity_is_left_open_is_sized_by_the_goals),
         cmocka_unit_test(a_pump_at_a_voltage_that_is_not_decided_moves_no_sure_flow),
+        cmocka_unit_test(how_many_toilets_there_are_may_be_open),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

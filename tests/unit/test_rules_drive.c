@@ -591,6 +591,8 @@ static void a_petrol_engine_has_its_arrester_and_a_fast_boat_its_switch(void **s
         {MOTORED("24 ft", "hull planing; ", "rated 60 hp at 4600 rpm; fuel petrol"), OPEN_AT_ONE},
         {MOTORED("25.9 ft", "hull planing; ", "rated 60 hp at 4600 rpm; fuel petrol; cut-off no"), BROKEN_AT_ONE},
         {MOTORED("26 ft", "hull planing; ", "rated 60 hp at 4600 rpm; fuel petrol; cut-off no"), NOTHING},
+        {MOTORED("24..27 ft", "hull planing; ", "rated 60 hp at 4600 rpm; fuel petrol; cut-off no"), OPEN_AT_ONE},
+        {MOTORED("24 ft", "hull planing; ", "rated 2..60 hp at 4600 rpm; fuel petrol; cut-off no"), OPEN_AT_ONE},
         {MOTORED("24 ft", "hull displacement; ", "rated 60 hp at 4600 rpm; fuel petrol; mounted outboard"), NOTHING},
         {MOTORED("24 ft", "", "rated 60 hp at 4600 rpm; fuel petrol; mounted outboard"), OPEN_AT_ONE},
         {MOTORED("24 ft", "", "rated 10 hp at 3600 rpm; fuel diesel"), NOTHING},
