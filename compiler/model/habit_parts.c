@@ -150,14 +150,11 @@ bool habit_right_of_battery(Checker *checker, const Amount *amount, const Atom *
 {
     bool one = !amount->money && atom->unit_count == 1 && !atom->size && !atom->money;
     if (one && atom->units[0].unit == UNIT_A && amount->unit.unit == UNIT_CELSIUS) {
-        message_right(checker->messages, message, "so many times the capacity, if it is a rate of a battery: of 100 Ah it is `%s A`",
-                      num_text(checker->arena, amount->number.value * 100.0, 3));
+        message_right(checker->messages, message, "in A: so many times its `capacity`, if it is a rate of the battery; 1 C of 100 Ah is `100 A`");
         return true;
     }
     if (one && atom->units[0].unit == UNIT_AH && measures(amount->unit, UNIT_WH)) {
-        double wh = unit_to_si(amount->unit, amount->number.value) / unit_to_si((UnitPair){UNIT_WH, UNIT_NONE}, 1.0);
-        message_right(checker->messages, message, "the energy over its `voltage`: at 12.8 V it is `%s Ah`",
-                      num_text(checker->arena, wh / 12.8, 3));
+        message_right(checker->messages, message, "in Ah: the energy over its `voltage`; 1 kWh at 12.8 V is `78.1 Ah`");
         return true;
     }
     return false;

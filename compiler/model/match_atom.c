@@ -115,6 +115,9 @@ static PropId property_that_takes(const Match *m, Str word)
 {
     PropId found = PROP_NONE;
     for (PropId p = schema_next_prop((KindId)m->row->owner, PROP_NONE); p != PROP_NONE; p = schema_next_prop((KindId)m->row->owner, p)) {
+        if (props[p].owner != m->row->owner) {
+            continue; /* one that all kinds have, as `system`, is not what somebody meant by a word of this kind */
+        }
         const Shape *shape = shapes_get(m->checker->model->shapes, p);
         const Atom *first = shape->item_count > 0 && shape->items[0].kind == ITEM_ATOM ? shape->items[0].atoms : NULL;
         if (first != NULL && first->kind == ATOM_WORD && takes_word(first, word)) {

@@ -125,7 +125,7 @@ static void judge_unplaced(Judge *judge, const Entity *fitting, Str material)
 /* Beside a bad material, which is a finding of its own, what shuts the fitting is another matter, whatever is said of it. */
 static const char *matter_of_shutting(const Judge *judge, const Entity *fitting)
 {
-    return is_bad(judge, entity_word(fitting, PROP_THROUGH_HULL_MATERIAL)) ? "seacock or backing" : NULL;
+    return is_bad(judge, entity_word(fitting, PROP_THROUGH_HULL_MATERIAL)) ? "whether there is a seacock, or a backing block" : NULL;
 }
 
 static void judge_no(Judge *judge, const Entity *fitting, PropId prop, const char *lacks)

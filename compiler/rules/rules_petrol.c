@@ -223,8 +223,13 @@ static void judge_petrol_openings(Judge *judge, const Entity *engine)
                     is_volume_unsaid(judge, space) ? ", which is not said, says how much is asked for"
                                                    : text_format(judge->arena, " asks for %s", say_side(judge, least)));
     } else {
-        finding_say(judge, finding, "`%s`, where `%s` burns petrol, does not say through what area it lets air in",
-                    say_name(judge, space), say_name(judge, engine));
+        bool unsaid = is_volume_unsaid(judge, space);
+        finding_say(judge, finding, "`%s`, where `%s` burns petrol, does not say through what area it lets air in%s",
+                    say_name(judge, space), say_name(judge, engine), unsaid ? ", nor its `volume`, which says how much is asked for" : "");
+        if (unsaid) {
+            finding_left_open(judge, finding, space, PROP_SPACE_VOLUME);
+            finding_remedy(judge, finding, "`volume` as measured: the area that is asked for follows from it");
+        }
     }
     if (side_is_known(least)) {
         finding_remedy(judge, finding, "openings %s", say_up(judge, least.value.high, least.unit));
