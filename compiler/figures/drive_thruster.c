@@ -7,6 +7,7 @@
 
 #include "figures/power.h"
 #include "physics/ampacity.h"
+#include "physics/celsius.h"
 #include "physics/weight.h"
 
 #include <math.h>
@@ -119,17 +120,18 @@ static void record_least_voltage(Work *work, const Entity *thruster, const Entit
 
 static void record_heat(Work *work, const Entity *thruster, const Feed *cable)
 {
-    static const double start_celsius = 50.0, zero_celsius = 273.15;
+    static const double start_celsius = 50.0;
     work_begin(work);
-    use_fact(work, "before the burst", point(zero_celsius + start_celsius), UNIT_ALONE(UNIT_CELSIUS),
+    use_fact(work, "before the burst", point(ZERO_CELSIUS_K + start_celsius), UNIT_ALONE(UNIT_CELSIUS),
              "an engine space, the hottest that cables are rated in");
     Interval amps = use_figure(work, feed_of(work, cable, FIGURE_CURRENT)).value;
     Interval area = use_figure(work, feed_of(work, cable, FIGURE_WIRE_SIZE)).value;
-    bool several = property_value(feed_property(cable, PROP_FEED_WIRE), 1)->kind == VALUE_QUANTITY;
+    const Property *wire = cable != NULL ? feed_property(cable, PROP_FEED_WIRE) : NULL; /* a portable one may have no cable */
+    bool several = property_value(wire, 1)->kind == VALUE_QUANTITY;
     area = several ? interval_multiply(area, use_feed_value(work, cable, PROP_FEED_WIRE, 1).value) : area;
     Interval time = use_burst(work, thruster);
-    Interval hot = interval_corners(zero_celsius + short_time_celsius(area.high, start_celsius, amps.low, time.low),
-                                    zero_celsius + short_time_celsius(area.low, start_celsius, amps.high, time.high));
+    Interval hot = interval_corners(ZERO_CELSIUS_K + short_time_celsius(area.high, start_celsius, amps.low, time.low),
+                                    ZERO_CELSIUS_K + short_time_celsius(area.low, start_celsius, amps.high, time.high));
     work_record(work, FIGURE_BURST_TEMPERATURE, thruster, NULL, hot,
                 several ? "(234.5 C + {before}) x exp(({current} / {wire} / {conductors} / 226 A s^0.5/mm2)^2 x {burst}) - 234.5 C"
                         : "(234.5 C + {before}) x exp(({current} / {wire} / 226 A s^0.5/mm2)^2 x {burst}) - 234.5 C");

@@ -250,7 +250,7 @@ static void remedy_without_cable(Judge *judge, Finding *f, const Feed *feed, dou
         finding_remedy(judge, f, "%s %s%s, with less margin than is usual%s", device_word(feed), say_number(judge, fits_a, amperes), kind,
                        say_order(judge, feed, fits_a));
     }
-    finding_remedy(judge, f, "%s %s%s on several conductors side by side (`conductors 2`), for none alone stands behind it", device_word(feed),
+    finding_remedy(judge, f, "%s %s%s on several conductors laid as one (`conductors` of its `wire`, as many as carry that in one bundle), for none alone stands behind it", device_word(feed),
                    say_number(judge, rating_a, amperes), kind);
 }
 

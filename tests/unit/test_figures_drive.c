@@ -647,6 +647,18 @@ static void moments_of_a_boat_in_feet_are_in_pounds_and_feet(void **state)
     compile_free(&c);
 }
 
+/* One that is carried, on a battery that is carried, has no cable: nothing is known of its heat, and nothing falls over it. */
+static void a_thruster_without_a_cable_has_no_heat_of_it(void **state)
+{
+    (void)state;
+    Compiled c;
+    compile_text(&c, "edition 1\nboat gull { length 9.5 m; beam 3.1 m; crew 2; currency EUR; basis iso }\n"
+                     "bank h1 { chemistry agm; voltage 12 V; capacity 100 Ah; portable yes }\n"
+                     "thruster th { fed-by h1; draw 40 A; portable yes }\n");
+    assert_int_equal(compiled_figure(&c, "th", FIGURE_BURST_TEMPERATURE)->state, STATE_MISSING);
+    compile_free(&c);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -673,6 +685,7 @@ int main(void)
         cmocka_unit_test(heaters_share_a_space),
         cmocka_unit_test(a_boat_in_feet_is_told_in_its_own_units),
         cmocka_unit_test(moments_of_a_boat_in_feet_are_in_pounds_and_feet),
+        cmocka_unit_test(a_thruster_without_a_cable_has_no_heat_of_it),
     };
 
     return cmocka_run_group_tests(tests, NULL, NULL);
