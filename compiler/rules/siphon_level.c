@@ -134,7 +134,7 @@ static void judge_sink_drain(Runs *runs, const Entity *sink, const Entity *subje
     bool perhaps = finding != NULL && finding->verdict == VERDICT_OPEN;
     if (finding != NULL) {
         bool open = perhaps;
-        finding_say(judge, finding, "the sea %s in by `%s` while its seacock is open: it stands at %s, and drains by `%s` with nothing between",
+        finding_say(judge, finding, "the sea %s in by `%s` while its seacock is open: it stands at %s, and drains by `%s` with no vented loop between that clears the sea well",
                     open ? "may run" : "runs", say_name(judge, sink), say_side(judge, level.inboard), say_name(judge, sea));
         offer_dry(judge, finding, &level, level.at_inboard);
     }
@@ -152,7 +152,7 @@ static void judge_sink_drain(Runs *runs, const Entity *sink, const Entity *subje
         finding_matter(finding, "heeled");
         finding_severity(finding, SEVERITY_WARNING);
         finding_say(judge, finding, "heeled, the sea %s in by `%s` while its seacock is open: it comes up to %s where that stands at %s, and it "
-                    "drains by `%s` with nothing between", finding->verdict == VERDICT_OPEN ? "may run" : "runs", say_name(judge, sink),
+                    "drains by `%s` with no vented loop between that clears the sea well", finding->verdict == VERDICT_OPEN ? "may run" : "runs", say_name(judge, sink),
                     say_reach(judge, level.at_inboard, unit), say_side(judge, level.inboard), say_name(judge, sea));
         note_heel(judge, finding);
         offer_dry(judge, finding, &level, level.at_inboard);
