@@ -457,11 +457,22 @@ Cable *power_cable_of(const Power *power, const Feed *feed)
     return NULL;
 }
 
+/* At most so many: half of all feeds have no cable of their own, and a Cable is large. */
+static uint32_t most_cables(const Model *model)
+{
+    uint32_t most = 0;
+    for (uint32_t i = 0; i < model->feed_count; i++) {
+        const Feed *feed = model->feeds[i];
+        most += is_followed(feed) && (feed->maker || !feed->shares);
+    }
+    return most;
+}
+
 /* Cables of `fed-by` in the order in which givers come before takers, then those of makers. */
 static void gather_cables(Power *power)
 {
     const Model *model = power->model;
-    power->cables = ARENA_ARRAY(power->work->scratch, Cable, model->feed_count + 1);
+    power->cables = ARENA_ARRAY(power->work->scratch, Cable, most_cables(model) + 1);
     for (uint32_t i = 0; i < model->feed_order_count; i++) {
         PowerNode *node = power_node(power, model->feed_order[i]);
         node->cable = &power->cables[power->cable_count];
