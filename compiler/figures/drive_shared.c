@@ -3,6 +3,7 @@
  * stand the power of all together; where as many pipes are counted, each takes its part.
  */
 #include "figures/drive.h"
+#include "figures/joints.h"
 #include "figures/plumbing.h"
 
 #define BACK_MOST 16 /* hoses from an engine back to the hull, at most */
@@ -42,8 +43,7 @@ static bool draws_by(const Plumbing *plumbing, const Entity *engine, const Entit
             if (hose == thing || from == thing || sits_on) {
                 return true;
             }
-            bool passes = from->kind == KIND_STRAINER || from->kind == KIND_PUMP || from->kind == KIND_ITEM;
-            hose = passes ? plumbing->into.first[from->index] : NULL;
+            hose = is_joint(from) || from->kind == KIND_PUMP ? plumbing->into.first[from->index] : NULL;
         }
     }
     return false;
@@ -86,14 +86,20 @@ Interval use_power_blown(Work *work, const Entity *exhaust, const char **shown)
     return use_shared_out(work, &sum, exhaust, shown);
 }
 
+/* Whether the engine is one of several that draw by a thing, or is counted itself. */
+static bool draws_with_others(const Work *work, const Plumbing *plumbing, const Entity *engine, const Entity *thing)
+{
+    bool others = entity_states(engine, PROP_COMMON_COUNT);
+    for (const Entity *e = first_aboard(work->model, KIND_ENGINE); e != NULL && !others; e = next_aboard(e)) {
+        others = e != engine && is_cooled_by_the_sea(e) && draws_by(plumbing, e, thing);
+    }
+    return others;
+}
+
 /* What an engine's intake asks of a fitting, a hose or a strainer by which others draw too. */
 static void record_shared(Work *work, const Plumbing *plumbing, const Entity *engine, const Entity *thing)
 {
-    uint32_t drawing = 0;
-    for (const Entity *e = first_aboard(work->model, KIND_ENGINE); e != NULL; e = next_aboard(e)) {
-        drawing += is_cooled_by_the_sea(e) && draws_by(plumbing, e, thing);
-    }
-    if (!draws_by(plumbing, engine, thing) || (drawing == 1 && !entity_states(engine, PROP_COMMON_COUNT))) {
+    if (!draws_by(plumbing, engine, thing) || !draws_with_others(work, plumbing, engine, thing)) {
         return;
     }
     Sum sum;

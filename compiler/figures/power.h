@@ -131,6 +131,8 @@ Quantity use_pieces(Work *work, const Entity *entity);
 bool is_cranked(const Entity *engine);
 /** Whether it is (part of) the main feed from a battery to a cranking motor, which the clauses exempt (power_cranking.c). */
 bool feed_is_cranking(const Feed *feed);
+/** What leads to an inverter: its own cable, or that of the studs which it is bolted to (`run 0 m`); NULL: nothing does. */
+const Feed *cable_of_inverter(const Entity *inverter);
 /** Whether it leads to an emergency switch that lends one bank to the starter of another: no main feed, and not exempt. */
 bool feed_lends_start(const Feed *feed);
 /** Whether a starter hangs on a thing, by whichever way; what is only lent through a switch between banks does not. */

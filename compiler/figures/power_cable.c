@@ -268,28 +268,25 @@ static void read_current(Power *power, Cable *cable)
                                     : (Quantity){point(0.0), STATE_MISSING};
 }
 
-/* The inverter at the end of a cable, or bolted to the bus there: the rule inverter-feed asks the same. */
-static const Entity *inverter_at_end(const Feed *feed)
+const Feed *cable_of_inverter(const Entity *inverter)
 {
-    if (feed->maker || feed != feed->taker->fed || feed->taker->kind == KIND_INVERTER) {
-        return feed->maker || feed != feed->taker->fed ? NULL : feed->taker;
-    }
-    for (const Feed *bolted = feed->taker->gives; bolted != NULL && feed->taker->kind == KIND_BUS; bolted = bolted->next_of_giver) {
-        const Entity *taker = bolted->taker;
-        if (taker->kind == KIND_INVERTER && bolted == taker->fed && bolted->shares && entity_states(taker, PROP_FEED_RUN)) {
-            return taker;
-        }
-    }
-    return NULL;
+    const Feed *feed = inverter->fed;
+    bool bolted = feed != NULL && feed->shares && entity_states(inverter, PROP_FEED_RUN);
+    return bolted && feed->giver != NULL && feed->giver->kind == KIND_BUS ? feed->giver->fed : feed;
 }
 
-static void read_low(const Power *power, Cable *cable)
+/* Of several inverters on one bus the first: the rule inverter-feed asks each. */
+static void read_low(Power *power)
 {
-    const Entity *inverter = inverter_at_end(cable->feed);
-    const Figure *low = inverter != NULL ? figure_find(power->work->figures, inverter, FIGURE_CURRENT_WHEN_LOW, NULL) : NULL;
-    cable->low_figure = low;
-    cable->low = low != NULL && low->state == STATE_KNOWN ? (Quantity){{low->low, low->high}, STATE_KNOWN}
-                                                          : (Quantity){point(0.0), STATE_KNOWN};
+    for (const Entity *e = power->model->first_of_kind[KIND_INVERTER]; e != NULL; e = e->next_of_kind) {
+        const Feed *feed = cable_of_inverter(e);
+        Cable *cable = feed != NULL && !feed->maker ? power_cable_of(power, feed) : NULL;
+        const Figure *low = cable != NULL && cable->low_figure == NULL ? figure_find(power->work->figures, e, FIGURE_CURRENT_WHEN_LOW, NULL) : NULL;
+        if (low != NULL) {
+            cable->low_figure = low;
+            cable->low.value = low->state == STATE_KNOWN ? (Interval){low->low, low->high} : point(0.0);
+        }
+    }
 }
 
 static void record_output(Power *power, const Feed *feed)
@@ -325,7 +322,6 @@ static void gather_cable(Power *power, const Feed *feed, Cable *cable)
     cable->nominal_most_v = power_node(power, feed->taker)->nominal_most_v;
     read_cable(power, cable);
     read_current(power, cable);
-    read_low(power, cable);
     const Value *run = property_value(cable->run_line, 0);
     bool wrong = cable->run_line != NULL && (cable->run_line->flags & PROPERTY_BROKEN || run->flags & VALUE_BROKEN);
     cable->run = wrong                          ? (Quantity){{0.0, 0.0}, STATE_WAITING}
@@ -494,6 +490,7 @@ static void gather_cables(Power *power)
             maker->makes = maker->makes != NULL ? maker->makes : cable;
         }
     }
+    read_low(power);
 }
 
 enum { CHOICES_MOST = 20, CLASSES_MOST = 4 };

@@ -6,6 +6,7 @@
  * same as on a warm day, for the factor is that of one and the same load.
  */
 #include "figures/power_days.h"
+#include "physics/celsius.h"
 
 #include <math.h>
 
@@ -17,7 +18,7 @@ static Interval use_cold_factor(Work *work, const Entity *bank, const Entity *da
         return point(1.0);
     }
     Interval cells = use_cells(work, bank, day);
-    return (Interval){battery_cold_lead_factor(cells.high - 273.15), battery_cold_lead_factor(cells.low - 273.15)};
+    return (Interval){battery_cold_lead_factor(cells.high - ZERO_CELSIUS_K), battery_cold_lead_factor(cells.low - ZERO_CELSIUS_K)};
 }
 
 const char *cold_remark(Work *work, const Entity *bank, const Entity *day)

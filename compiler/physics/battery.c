@@ -161,10 +161,12 @@ double battery_cold_lead_factor(double celsius)
     };
     enum { LAST = sizeof points / sizeof points[0] - 1 };
     int i = 0;
-    while (i < LAST && points[i + 1].celsius < celsius)
+    while (i < LAST && points[i + 1].celsius < celsius) {
         i++;
-    if (celsius <= points[0].celsius || i == LAST)
+    }
+    if (celsius <= points[0].celsius || i == LAST) {
         return points[i].factor;
+    }
     double along = (celsius - points[i].celsius) / (points[i + 1].celsius - points[i].celsius);
     return points[i].factor + along * (points[i + 1].factor - points[i].factor);
 }

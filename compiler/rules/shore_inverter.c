@@ -1,6 +1,7 @@
 /*
  * Inverters, generators and converters: what is asked of them, and what an inverter asks of its bank.
  */
+#include "figures/power.h"
 #include "physics/protection.h"
 #include "rules/shore.h"
 #include "rules/wiring.h"
@@ -156,14 +157,6 @@ static void judge_inverter_device(Judge *judge, const Feed *feed, const Figure *
                     "than twice its rating",
                     say_figure(judge, device), say_name(judge, feed->subject), say_figure(judge, surge));
     }
-}
-
-/* What leads to an inverter: its own cable, or that of the studs which it is bolted to (`run 0 m`). */
-static const Feed *cable_of_inverter(const Entity *inverter)
-{
-    const Feed *feed = inverter->fed;
-    bool bolted = feed != NULL && feed->shares && entity_states(inverter, PROP_FEED_RUN);
-    return bolted && feed->giver != NULL && feed->giver->kind == KIND_BUS ? feed->giver->fed : feed;
 }
 
 void judge_inverter_feed(Judge *judge, const Entity *inverter)
