@@ -42,20 +42,21 @@ typedef struct Supply {
 typedef struct PowerNode {
     Flow flow;
     State state;            /* of the flow */
+    LoadSort sort;          /* of what it draws by itself */
+    uint32_t maker_count;
+    uint32_t walk;          /* the last walk down from a source that came by */
+    bool hot;               /* a space: an engine stands in it */
+    bool end_known;         /* end_v, least_v hold */
     const Entity *source;   /* the bank, inlet, generator, inverter ... that it hangs on; NULL if none */
     double nominal_v;       /* 0 if not known; of an open one the least ... */
     double nominal_most_v;  /* ... and the most it may be */
     Interval working_v;     /* what turns watts to amperes here: the bank's voltage, or the nominal one of AC */
     const Figure *current;  /* of its feed */
     const Figure *cranking; /* of the greatest starter behind it (FIGURE_CRANKING); NULL: there is none */
-    LoadSort sort;          /* what it draws by itself ... */
-    Interval own;           /* ... of all of them, in A, W or S as its sort says */
+    Interval own;           /* what it draws by itself, of all of them, in A, W or S as its sort says */
     Interval pieces;        /* how many they are */
-    const Feed **makers;    /* a bank: the feeds of `feeds` that reach it, up to NULL */
-    uint32_t maker_count;
-    bool hot;               /* a space: an engine stands in it */
+    const Feed **makers;    /* a bank: the maker_count feeds of `feeds` that reach it, up to NULL */
     double sized;           /* a bank or array whose size is a hole: of one, C or W, as tried or chosen; 0: none */
-    uint32_t walk;          /* the last walk down from a source that came by */
 
     /* Found by figures_cables, and for it alone: */
     const Figure *total;    /* drop from the source to here, physical and by rule; NULL: none */
@@ -64,7 +65,6 @@ typedef struct PowerNode {
     const Figure *protection; /* nearest device upstream that limits the current here; NULL: none */
     struct Cable *cable;    /* of the first of its feeds that has one of its own; NULL: none */
     struct Cable *makes;    /* of the first of its `feeds` */
-    bool end_known;         /* end_v, least_v hold */
     Interval end_v;         /* the voltage here when its source is at its lowest */
     Interval least_v;       /* that lowest voltage */
     const char *least_source;

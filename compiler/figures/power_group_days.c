@@ -197,11 +197,11 @@ static void fill_day(Power *power, Group *group, GroupDay *day)
 {
     Arena *arena = power->work->figures->arena;
     size_t cells = (size_t)(CORNERS * group->bank_count);
-    day->makers = ARENA_ARRAY(arena, Maker, (size_t)group->source_count + 1);
+    day->makers = ARENA_ARRAY(arena, Maker, group->source_count);
     day->tables = ARENA_ARRAY(arena, DayTable, cells);
     day->table = ARENA_ARRAY(arena, const DayTable *, cells);
-    day->shares = ARENA_ARRAY(arena, Interval, (size_t)group->source_count + 1);
-    day->passed = ARENA_ARRAY(arena, Maker, (size_t)group->link_count + 1);
+    day->shares = ARENA_ARRAY(arena, Interval, group->source_count);
+    day->passed = ARENA_ARRAY(arena, Maker, group->link_count);
     Hours *watts = ARENA_ARRAY(power->work->scratch, Hours, (size_t)group->bank_count);
     for (int b = 0; b < group->bank_count; b++) {
         worsen(&day->state, record_use(power, group->banks[b]->entity, day->day, &watts[b]));
