@@ -40,10 +40,9 @@ typedef struct Cable {
     double insulation_c;
     int parallel, most_parallel;   /* conductors side by side, at the least and at the most */
     int bundle;
-    bool engine_space;
+    bool engine_space, sheathed;
     double air_c,
         least_air_c; /* of the hottest air on its way, at the most and at the least; engine spaces by rule apart */
-    bool sheathed;
     double nominal_v, nominal_most_v; /* as of its taker, at the least and at the most */
     DropLimit limit;               /* of the total drop */
 
@@ -52,8 +51,8 @@ typedef struct Cable {
     bool size_chosen;              /* by this program */
     Deciding deciding;             /* where chosen */
     bool none_carries;             /* where chosen: the largest at hand does not carry what it has to */
+    bool rating_chosen;            /* by this program */
     Interval rating;               /* of its protection, where that is chosen or proposed */
-    bool rating_chosen;
     double surge_rating;           /* what a device left to the program has to be at the least, for something behind it to start; 0 */
     const char *rating_remark;     /* why it is no better; or NULL */
     ProtectionClass class;         /* chosen for what it has to break; PROTECTION_NEC_SERIES: the usual one */

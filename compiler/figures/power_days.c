@@ -162,8 +162,9 @@ static void record_source_day(Work *work, const Group *group, const GroupDay *da
 static void group_days(Power *power, Group *group)
 {
     Arena *arena = power->work->scratch;
+    Outcomes *out = new_outcomes(arena, group);
     for (GroupDay *day = group->days; day->day != NULL; day++) {
-        Outcomes *out = new_outcomes(arena, group);
+        outcomes_forget(out, group);
         for (int c = 0; c < CORNERS && day->state == STATE_KNOWN; c++) {
             run_one_day(arena, group, day, c, out);
         }

@@ -202,7 +202,7 @@ static void fill_day(Power *power, Group *group, GroupDay *day)
     day->table = ARENA_ARRAY(arena, const DayTable *, cells);
     day->shares = ARENA_ARRAY(arena, Interval, group->source_count);
     day->passed = ARENA_ARRAY(arena, Maker, group->link_count);
-    Hours *watts = ARENA_ARRAY(power->work->scratch, Hours, (size_t)group->bank_count);
+    Hours watts[DAY_BANKS];
     for (int b = 0; b < group->bank_count; b++) {
         worsen(&day->state, record_use(power, group->banks[b]->entity, day->day, &watts[b]));
     }

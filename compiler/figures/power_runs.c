@@ -1,20 +1,26 @@
 /* See power_runs.h. */
 #include "figures/power_runs.h"
 
-Outcomes *new_outcomes(Arena *arena, const Group *group)
+void outcomes_forget(Outcomes *out, const Group *group)
 {
-    Outcomes *out = ARENA_NEW(arena, Outcomes);
-    out->refused = ARENA_ARRAY(arena, Band, (size_t)group->source_count + 1);
     for (int b = 0; b < group->bank_count; b++) {
         out->lowest[b] = out->end[b] = out->balance[b] = out->endurance[b] = no_band;
+        out->noted[WORSE][b] = out->noted[BETTER][b] = false;
     }
     for (int s = 0; s < group->source_count; s++) {
         out->refused[s] = no_band;
     }
-    out->spared = ARENA_ARRAY(arena, Band, (size_t)group->link_count + 1);
     for (int l = 0; l < group->link_count; l++) {
         out->spared[l] = no_band;
     }
+}
+
+Outcomes *new_outcomes(Arena *arena, const Group *group)
+{
+    Outcomes *out = ARENA_NEW(arena, Outcomes);
+    out->refused = ARENA_ARRAY(arena, Band, group->source_count);
+    out->spared = ARENA_ARRAY(arena, Band, group->link_count);
+    outcomes_forget(out, group);
     return out;
 }
 

@@ -38,6 +38,8 @@ typedef struct Outcomes {
 
 /** Nothing has come of any run yet. */
 Outcomes *new_outcomes(Arena *arena, const Group *group);
+/** The same again, for the next day of that group. */
+void outcomes_forget(Outcomes *out, const Group *group);
 /** Notes how low each bank fell, and when, in steps from the beginning. */
 void note_lowest(Outcomes *out, const Group *group, int corner, const double lowest[], const double at[]);
 

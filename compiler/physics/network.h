@@ -23,25 +23,25 @@ typedef struct NetworkLine {
 typedef struct NetworkNode {
     /* Given: */
     uint32_t parent; /* the node that feeds it, before it in the array; NETWORK_SOURCE: a source of its own */
-    double emf_v;    /* > 0; of its source without load: given where that is its parent, found for the others */
     bool brief;      /* its own load runs briefly */
     bool columns;    /* its branch need not carry all that hangs on it: what lasts, and of what is brief the greater of the
                         largest one and a tenth of all (network.c); else everything */
+    bool cut_off;    /* nobody knows how far it is from its source: its constant power is starved (network_settle) */
+    double emf_v;    /* > 0; of its source without load: given where that is its parent, found for the others */
     double share;    /* of all that hangs on it this runs at once, and never less than the largest piece of it; 1: all */
     double pieces;   /* its own load is so many alike, each by itself; > 0 */
     double ohm;      /* of its branch, out and back; >= 0 */
     double amps, watts, siemens; /* its own load: the parts add up */
-    bool cut_off;    /* nobody knows how far it is from its source: its constant power is starved (network_settle) */
     /* Found: */
-    bool starved;    /* its constant power is not served: it takes what it would take at half the voltage */
     double volts;
     double current_a; /* in its branch */
+    bool starved;    /* its constant power is not served: it takes what it would take at half the voltage */
     /* Used on the way: */
+    bool fleets;     /* it, or something that hangs on it, is brief: else fleeting and largest are not looked at */
+    bool freed;
     NetworkLine lasting, fleeting, largest; /* what hangs on it, by its volts; then, by its parent's */
     NetworkLine whole, one, lasting_one, fleeting_one; /* the same of all, and of the largest piece of each */
     double back_a;
-    bool fleets;     /* it, or something that hangs on it, is brief: else the last two of these lines are not looked at */
-    bool freed;
 } NetworkNode;
 
 typedef struct NetworkSolution {
