@@ -40,7 +40,7 @@ Quantity boat_mass(Work *work, const Entity *entity);
 /** What one of it costs: its price, else what was offered. */
 Quantity boat_price(Work *work, const Entity *entity);
 
-/** Masses are printed in the unit in which the owner states what the boat weighs, else in the one that goes with her length. */
+/** Masses are printed in the unit in which the owner states what the boat weighs (kg for t), else in the one that goes with her length. */
 UnitPair mass_unit(const Model *model);
 
 /** The thing's own lead, else its supplier's usual one; STATE_MISSING where neither says one. */

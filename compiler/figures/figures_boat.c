@@ -171,11 +171,14 @@ static bool has_contents(const Model *model)
            first_aboard(model, KIND_GAS_LOCKER) != NULL;
 }
 
+/* As the displacement is stated, but not in tonnes: in these a cushion or a rode is hard to read. */
 UnitPair mass_unit(const Model *model)
 {
     const Value *displacement = property_value(entity_property(model->boat, PROP_BOAT_DISPLACEMENT), 0);
-    return displacement->kind == VALUE_QUANTITY ? displacement->unit
-                                                : model_unit(model, UNIT_ALONE(figure_rows[FIGURE_MASS].unit));
+    if (displacement->kind != VALUE_QUANTITY) {
+        return model_unit(model, UNIT_ALONE(figure_rows[FIGURE_MASS].unit));
+    }
+    return displacement->unit.unit == UNIT_T ? UNIT_ALONE(UNIT_KG) : displacement->unit;
 }
 
 static const Figure *record_mass(Work *work, uint32_t *without)

@@ -467,10 +467,9 @@ static void say_class(const Power *power, Cable *cable)
         const Protection *row = protection_row(cable->class);
         Arena *arena = power->work->figures->arena;
         cable->protection->device = text_format(arena, "%s %s", row->breaker ? "breaker" : "fuse", row->word);
-        if (cable->rating_remark == NULL) {
-            cable->protection->remark =
-                text_format(arena, "a %s breaks the short circuit behind it", cable->protection->device);
-        }
+        const char *why = cable->rating_remark;
+        cable->protection->remark = text_format(arena, "%s%sa %s breaks the short circuit behind it", why != NULL ? why : "",
+                                                why != NULL ? "; " : "", cable->protection->device);
     }
 }
 

@@ -385,6 +385,13 @@ bool cable_may_find_one(const Cable *cable)
 
 static const char none_breaks[] = "no class at hand breaks the short circuit behind it";
 
+/* Whether a device of another class than the one whose rating was taken may be larger, or smaller and serve. */
+static bool makes_another_rating(ProtectionClass taken, ProtectionClass class, double rating_a)
+{
+    double less_a = rating_a * 0.999;
+    return next_rating_a(class, rating_a) > rating_a || largest_rating_a(class, less_a) > largest_rating_a(taken, less_a);
+}
+
 static bool choose_class(Power *power, Cable *cable)
 {
     const Property *protect = cable->protect;
@@ -398,7 +405,7 @@ static bool choose_class(Power *power, Cable *cable)
         cable->rating_remark = none_breaks;
         return false;
     }
-    bool moves = next_rating_a(class, cable->rating.high) > cable->rating.high;
+    bool moves = makes_another_rating(class_of(power, cable, cable->rating.high), class, cable->rating.high);
     cable->class = class;
     return moves;
 }

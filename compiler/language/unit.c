@@ -395,6 +395,8 @@ static const UnitElsewhere elsewhere[] = {
     {"ton tons short-ton short-tons", "short tons", UNIT_LB, 2000.0, "the metric ton is `t`, the long ton 2240 lb"},
     {"long-ton long-tons", "long tons", UNIT_LB, 2240.0, NULL},
     {"mph", "statute miles an hour", UNIT_KN, 1609.344 / 1852.0, NULL},
+    {"fathom fathoms", "fathoms", UNIT_FT, 6.0, NULL},
+    {"stone stones", "stones", UNIT_LB, 14.0, NULL},
 };
 
 const UnitElsewhere *unit_elsewhere(Str word)

@@ -64,6 +64,9 @@ static void put_protection(Csv *csv, const Case *of, const Feed *feed)
     if (chosen != NULL) {
         buf_init(&text, csv->buf->arena);
         figure_write(&text, of->figures, chosen);
+        if (chosen->device != NULL) {
+            buf_format(&text, " %s", chosen->device);
+        }
     }
     csv_text(csv, buf_str(&text));
 }

@@ -569,6 +569,25 @@ static void a_cable_that_options_make_otherwise_is_a_row_for_each(void **state)
     compile_free(&made.compiled);
 }
 
+/*
+ * 3 kW over 0.92 at 24 V are 135.9 A, times 1.25 169.8 A: the usual class is made for 200 A next, the one that breaks what that
+ * bank gives for 175 A. Who works by the wire list is told which class that is.
+ */
+static void a_device_left_open_is_the_smallest_of_the_class_that_breaks(void **state)
+{
+    (void)state;
+    Made made;
+    make(&made, BOAT "bank house { chemistry lifepo4; voltage 25.6 V; capacity 300 Ah; short-circuit 9000 A }\n"
+                     "inverter sine { fed-by house; run 1.5 m; wire ? insulation 90 C; protect ?; rated 3000 W; output 230 V; "
+                     "efficiency 92 % }\n");
+    at(&made, "175 A (sized) fuse class-t");
+    Buf csv;
+    buf_init(&csv, &made.compiled.arena);
+    wires_csv(&csv, made.compiled.outcome);
+    assert_non_null(strstr(csv.text, ",175 A fuse class-t,"));
+    compile_free(&made.compiled);
+}
+
 /* A thing that only one option brings hangs on that option as a whole: its figures do not depend on it. */
 static void what_one_option_brings_depends_on_no_choice(void **state)
 {
@@ -813,6 +832,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(two_live_lines_are_not_called_line_and_neutral),
         cmocka_unit_test(a_cable_that_options_make_otherwise_is_a_row_for_each),
+        cmocka_unit_test(a_device_left_open_is_the_smallest_of_the_class_that_breaks),
         cmocka_unit_test(what_one_option_brings_depends_on_no_choice),
         cmocka_unit_test(what_hangs_on_a_panel_is_told_over_all_options),
         cmocka_unit_test(mains_are_told_for_each_option),

@@ -133,6 +133,16 @@ static void mass_is_printed_in_the_unit_of_the_displacement(void **state)
     done_with(&c);
 }
 
+static void mass_is_printed_in_kg_where_the_displacement_is_in_tonnes(void **state)
+{
+    (void)state;
+    Compiled c;
+    compile(&c, "edition 1\nboat wren { length 9 m; beam 3 m; displacement 5.2 t; crew 2; currency EUR; basis iso }\n"
+                "item cushions { mass 18 kg }\n");
+    assert_string_equal(figure_text(c.figures, boat_figure(&c, FIGURE_MASS)), "18 kg");
+    done_with(&c);
+}
+
 /* ---- Money ---- */
 
 /* The example boat with 15 % of contingency and a rate: 0.90 EUR for a dollar. */
@@ -398,6 +408,7 @@ int main(void)
         cmocka_unit_test(a_boat_of_which_nothing_is_weighed_or_priced_has_no_sums),
         cmocka_unit_test(contents_come_on_top_and_the_gap_is_to_the_displacement),
         cmocka_unit_test(mass_is_printed_in_the_unit_of_the_displacement),
+        cmocka_unit_test(mass_is_printed_in_kg_where_the_displacement_is_in_tonnes),
         cmocka_unit_test(money_is_bound_or_still_to_be_spent),
         cmocka_unit_test(a_quote_counts_where_there_is_no_price),
         cmocka_unit_test(what_went_back_is_bought_again_and_costs_what_was_not_refunded),
