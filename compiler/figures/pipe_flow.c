@@ -144,29 +144,35 @@ static void find_route(const Line *line, const Suction *way, uint32_t step, bool
     add_suction(line, way, least, route);
 }
 
-static double flow_on(const Route *route, const Curve *curve, bool least)
+/* The pump's curve at one end of its ranges. */
+static Pump pump_at(const Curve *curve, bool weak)
 {
-    Pump pump = {.shape = PUMP_LINE,
-                 .shut_off_m = least ? curve->shut_off.low : curve->shut_off.high,
-                 .free_flow_m3_per_s = least ? curve->flow.low : curve->flow.high};
+    return (Pump){.shape = PUMP_LINE,
+                  .shut_off_m = weak ? curve->shut_off.low : curve->shut_off.high,
+                  .free_flow_m3_per_s = weak ? curve->flow.low : curve->flow.high};
+}
+
+static double flow_on(const Route *route, const Curve *curve, bool least, bool weak)
+{
+    Pump pump = pump_at(curve, weak);
     if (least && (route->blocked || !isfinite(route->lift))) {
         return 0.0;
     }
     if (!isfinite(pump.shut_off_m) || !isfinite(pump.free_flow_m3_per_s) || !isfinite(route->lift)) {
         return pump.free_flow_m3_per_s;
     }
-    return pump_through_m3_per_s(&pump, least ? curve->most.low : curve->most.high, route->lift, route->runs,
+    return pump_through_m3_per_s(&pump, weak ? curve->most.low : curve->most.high, route->lift, route->runs,
                                  route->count, liquid_viscosity_m2_per_s(LIQUID_FRESH_15_C));
 }
 
 /* By the way of the suction that lets least through. */
-static double flow_to(const Line *line, uint32_t step, const Curve *curve, bool least)
+static double flow_to(const Line *line, uint32_t step, const Curve *curve, bool least, bool weak)
 {
     Route route;
     double flow = INFINITY;
     for (uint32_t i = 0; i < line->pipes->suction_count; i++) {
         find_route(line, &line->pipes->suctions[i], step, least, &route);
-        flow = fmin(flow, flow_on(&route, curve, least));
+        flow = fmin(flow, flow_on(&route, curve, least, weak));
     }
     return flow;
 }
@@ -212,9 +218,9 @@ static bool all_are_points(const Line *line, const Curve *curve)
 Interval flow_alone(const Line *line, uint32_t step, const Curve *curve)
 {
     bool followed = line->pipes->step_count + SUCTION_HOSES <= MOST_RUNS; /* whatever the way: see add_run */
-    double least = flow_to(line, step, curve, true);
+    double least = flow_to(line, step, curve, true, true);
     return followed && all_are_points(line, curve) ? point(least)
-                                                   : interval_corners(least, flow_to(line, step, curve, false));
+                                                   : interval_corners(least, flow_to(line, step, curve, false, false));
 }
 
 void note_alone(Line *line, uint32_t step, Interval flow)
@@ -304,19 +310,20 @@ static void lay_net(Net *net, uint32_t of, bool least)
 }
 
 /* Solves the tree as it is laid, by one way of the suction; what the pump moves. */
-static double solve_net(Net *net, const Suction *way, const Curve *curve, bool least)
+static double solve_net(Net *net, const Suction *way, const Curve *curve, bool least, bool weak)
 {
     Route suction = {.count = 0};
     add_suction(net->line, way, least, &suction);
-    double flow = least ? curve->flow.low : curve->flow.high, shut_off = least ? curve->shut_off.low : curve->shut_off.high;
-    if ((least && suction.blocked) || !isfinite(flow) || !isfinite(shut_off) || !isfinite(suction.lift)) {
+    Pump pump = pump_at(curve, weak);
+    double flow = pump.free_flow_m3_per_s;
+    if ((least && suction.blocked) || !isfinite(flow) || !isfinite(pump.shut_off_m) || !isfinite(suction.lift)) {
         for (size_t i = 0; i < net->count; i++) {
             net->room[i].flow = least ? 0.0 : flow;
         }
         return least ? 0.0 : flow;
     }
-    PipeTree tree = {.pump = {.shape = PUMP_LINE, .shut_off_m = shut_off, .free_flow_m3_per_s = flow},
-                     .most_m = least ? curve->most.low : curve->most.high,
+    PipeTree tree = {.pump = pump,
+                     .most_m = weak ? curve->most.low : curve->most.high,
                      .lift_m = suction.lift,
                      .suction = suction.runs,
                      .suction_count = suction.count,
@@ -327,13 +334,13 @@ static double solve_net(Net *net, const Suction *way, const Curve *curve, bool l
 }
 
 /* What a tap gets at one end of everything, or the pump moves in all; by the way of the suction that lets least through. */
-static double together_at(Net *net, uint32_t of, const Curve *curve, bool least)
+static double together_at(Net *net, uint32_t of, const Curve *curve, bool least, bool weak)
 {
     double flow = INFINITY;
     const Line *line = net->line;
     lay_net(net, of, least);
     for (uint32_t i = 0; i < line->pipes->suction_count; i++) {
-        double all = solve_net(net, &line->pipes->suctions[i], curve, least);
+        double all = solve_net(net, &line->pipes->suctions[i], curve, least, weak);
         flow = fmin(flow, of == NO_TAP ? all : net->room[net->branch_of[line->taps[of]] - 1].flow);
     }
     return flow;
@@ -353,7 +360,7 @@ static void solve_points(Net *net, const Curve *curve, Interval flows[], Interva
     *all = point(INFINITY);
     lay_net(net, NO_TAP, true);
     for (uint32_t i = 0; i < line->pipes->suction_count; i++) {
-        *all = interval_min(*all, point(solve_net(net, &line->pipes->suctions[i], curve, true)));
+        *all = interval_min(*all, point(solve_net(net, &line->pipes->suctions[i], curve, true, true)));
         for (uint32_t t = 0; t < line->tap_count; t++) {
             Interval flow = point(net->room[net->branch_of[line->taps[t]] - 1].flow);
             flows[t] = i > 0 ? interval_min(flows[t], flow) : flow;
@@ -368,13 +375,45 @@ void flow_together(Line *line, const Curve *curve, Interval flows[], Interval *a
         solve_points(&net, curve, flows, all);
     } else {
         for (uint32_t t = 0; t < line->tap_count; t++) {
-            flows[t] = interval_corners(together_at(&net, t, curve, true), together_at(&net, t, curve, false));
+            flows[t] = interval_corners(together_at(&net, t, curve, true, true), together_at(&net, t, curve, false, false));
         }
-        *all = interval_corners(together_at(&net, NO_TAP, curve, true), together_at(&net, NO_TAP, curve, false));
+        *all = interval_corners(together_at(&net, NO_TAP, curve, true, true), together_at(&net, NO_TAP, curve, false, false));
     }
     for (uint32_t t = 0; t < line->tap_count; t++) {
         note_together(line, line->taps[t], flows[t]);
     }
+}
+
+/* ---- The head ------------------------------------------------------------------------------------------- */
+
+/* What the pump moves in all, its hoses at one end of their ranges and its curve at one of its own. */
+static double moved_at(Line *line, uint32_t outlet, uint32_t other, const Curve *curve, bool least, bool weak)
+{
+    if (line->tap_count > 0) {
+        Net net = make_net(line);
+        return together_at(&net, NO_TAP, curve, least, weak);
+    }
+    double flow = flow_to(line, outlet, curve, least, weak);
+    return other != 0 ? fmin(flow, flow_to(line, other, curve, least, weak)) : flow;
+}
+
+static double head_on_line(const Pump *pump, double most_m, double flow)
+{
+    bool bounded = isfinite(pump->shut_off_m) && isfinite(pump->free_flow_m3_per_s);
+    double left = bounded && pump->free_flow_m3_per_s > 0.0 ? fmax(0.0, 1.0 - flow / pump->free_flow_m3_per_s) : 0.0;
+    return fmin(most_m, bounded ? pump->shut_off_m * left : pump->shut_off_m);
+}
+
+Interval head_at_flow(Line *line, uint32_t outlet, uint32_t other, const Curve *curve, Interval flow)
+{
+    Pump weak = pump_at(curve, true), strong = pump_at(curve, false);
+    if (all_are_points(line, curve)) {
+        return point(head_on_line(&weak, curve->most.low, flow.low));
+    }
+    double low = isfinite(weak.shut_off_m) && isfinite(weak.free_flow_m3_per_s)
+                     ? head_on_line(&weak, curve->most.low, moved_at(line, outlet, other, curve, false, true))
+                     : 0.0;
+    return interval_corners(low, head_on_line(&strong, curve->most.high, moved_at(line, outlet, other, curve, true, false)));
 }
 
 /* ---- The suction ---------------------------------------------------------------------------------------- */

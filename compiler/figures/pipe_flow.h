@@ -57,6 +57,11 @@ void use_delivery(Line *line, Sum *sum, uint32_t step);
 Interval flow_alone(const Line *line, uint32_t step, const Curve *curve);
 /** What the taps get, and the pump in all, with everything open; noted with the hoses too. */
 void flow_together(Line *line, const Curve *curve, Interval flows[], Interval *all);
+/**
+ * What the pump holds up at the flow that it moves in all (to its taps; without any to that outlet, or by its other way, 0:
+ * none). The stronger the pump, the more; the more its hoses let through, the less: each end is one solution of its own.
+ */
+Interval head_at_flow(Line *line, uint32_t outlet, uint32_t other, const Curve *curve, Interval flow);
 /** Notes with the hoses on its way what a step draws alone. */
 void note_alone(Line *line, uint32_t step, Interval flow);
 /** Height and loss of one way of the suction at a flow, in m. */
@@ -64,8 +69,8 @@ Interval suction_of(const Line *line, const Suction *way, Interval flow);
 
 /** What the pump moves in all. */
 const Figure *pump_flow(const Line *line);
-/** Head, suction lift, and starts in an hour of the line's pump (water_hoses.c). */
-void record_head(Line *line);
+/** Head (as head_at_flow), suction lift, and starts in an hour of the line's pump (water_hoses.c). */
+void record_head(Line *line, uint32_t outlet, uint32_t other);
 void record_suction(Line *line);
 void record_starts(Line *line);
 /** Notes which hoses the pump passes, and what flows there. */

@@ -11,7 +11,7 @@ const Figure *pump_flow(const Line *line)
 }
 
 /* What the pump gives at its flow: its line falls from shut-off to nothing at its free flow. */
-void record_head(Line *line)
+void record_head(Line *line, uint32_t outlet, uint32_t other)
 {
     Sum sum;
     sum_begin(&sum, line->work);
@@ -20,8 +20,7 @@ void record_head(Line *line)
     Interval flow = use_figure(line->work, pump_flow(line)).value;
     Interval head = point(0.0);
     if (line->work->state == STATE_KNOWN) {
-        Interval left = interval_subtract(point(1.0), interval_divide(flow, curve.flow));
-        head = interval_min(curve.most, interval_multiply(curve.shut_off, interval_max(point(0.0), left)));
+        head = head_at_flow(line, outlet, other, &curve, flow);
     }
     work_record(line->work, FIGURE_HEAD, line->pump, NULL, head, sum.formula.text);
 }

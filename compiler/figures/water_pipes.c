@@ -185,7 +185,7 @@ static void record_pump(Line *line)
         record_alone(line, line->pump, other);
     }
     if (line->tap_count > 0 || other != 0) {
-        record_head(line);
+        record_head(line, other, other != 0 ? other_way(line->pipes, other) : 0);
         record_suction(line);
         note_moved(line);
     }

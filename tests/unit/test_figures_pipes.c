@@ -50,6 +50,32 @@ static void two_hoses_lose_what_one_as_long_does(void **state)
     compile_free(&c);
 }
 
+static Interval head_of(const char *pump_says, const char *delivery)
+{
+    char spec[4096];
+    Compiled c;
+    snprintf(spec, sizeof spec, BOAT DRAIN "pump pump { from fresh; %s }\n" TAP("tap", "flow 5 l/min")
+             HOSE("suction", "fresh", "pump", "bore 10 mm; run 1.5 m; rise 0.6 m; bends 0")
+             "hose delivery { from pump; to tap; %s }\n", pump_says, delivery);
+    compile_text(&c, spec);
+    const Figure *head = compiled_figure(&c, "pump", FIGURE_HEAD);
+    Interval found = {head->low, head->high};
+    compile_free(&c);
+    return found;
+}
+
+/* The weakest pump on the widest hose has the least head, the strongest on the longest the most: no wider than these two. */
+static void the_head_of_a_range_is_as_wide_as_its_ends(void **state)
+{
+    (void)state;
+    Interval all = head_of("flow 10..13 l/min; shut-off 28..31 m", "bore 10 mm; run 3..6 m; bends 0");
+    Interval least = head_of("flow 10 l/min; shut-off 28 m", "bore 10 mm; run 3 m; bends 0");
+    Interval most = head_of("flow 13 l/min; shut-off 31 m", "bore 10 mm; run 6 m; bends 0");
+    assert_near(all.low, least.low, 1e-9);
+    assert_near(all.high, most.high, 1e-9);
+    assert_true(all.low > 1.0 && all.low < all.high);
+}
+
 static void without_a_shut_off_the_stopping_pressure_stands_for_it(void **state)
 {
     (void)state;
@@ -356,6 +382,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(two_hoses_lose_what_one_as_long_does),
+        cmocka_unit_test(the_head_of_a_range_is_as_wide_as_its_ends),
         cmocka_unit_test(without_a_shut_off_the_stopping_pressure_stands_for_it),
         cmocka_unit_test(with_everything_open_the_branches_of_a_joint_have_one_head),
         cmocka_unit_test(a_tap_with_hot_water_is_judged_by_its_worse_way),
