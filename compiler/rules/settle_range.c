@@ -28,10 +28,15 @@ typedef struct Search {
 
 /* Searching along it */
 
+static Told tell_from(Search *search, double outer, int to)
+{
+    double at = search->row.at[to];
+    return outer < at ? try_range(search->try, outer, at) : try_range(search->try, at, outer);
+}
+
 static Told tell_between(Search *search, int a, int b)
 {
-    const double *at = search->row.at;
-    return a < b ? try_range(search->try, at[a], at[b]) : try_range(search->try, at[b], at[a]);
+    return tell_from(search, search->row.at[a], b);
 }
 
 /* How far a trial is on the wanted side; not finite where the rule compared nothing. */
@@ -40,38 +45,24 @@ static double margin(const Search *search, Told wanted)
     return wanted == TOLD_HOLDS ? search->try->worst : -search->try->best;
 }
 
-/* Between two numbers of the row, where a line through the margins there says; else half way. */
-static int guess(const Search *search, int yes, int no, double at_yes, double at_no)
+/*
+ * The number farthest from `outer` towards `no` up to which it is as wanted; `yes` lies between, and is so. Where two guesses
+ * have not halved what lies between, the next one does.
+ */
+static int stretch(Search *search, Told wanted, double outer, int yes, int no, double at_yes, double at_no)
 {
-    const double *at = search->row.at;
-    int half = yes + (no - yes) / 2;
-    if (!isfinite(at_yes) || !isfinite(at_no) || at_yes <= at_no || !isfinite(at[yes]) || !isfinite(at[no])) {
-        return half;
-    }
-    double root = at[no] + (at[yes] - at[no]) * (-at_no / (at_yes - at_no));
-    int i = half;
-    if (yes > no) {
-        for (i = no + 1; i < yes - 1 && at[i] < root; i++) {
-        }
-    } else {
-        for (i = no - 1; i > yes + 1 && at[i] > root; i--) {
-        }
-    }
-    return i;
-}
-
-/* The number farthest from `end` towards `no` up to which it is as wanted; `yes` lies between, and is so. */
-static int stretch(Search *search, Told wanted, int end, int yes, int no, double at_yes, double at_no)
-{
-    for (int turn = 0; abs(yes - no) > 1 && try_may(search->try); turn++) {
-        int next = turn % 3 == 2 ? yes + (no - yes) / 2 : guess(search, yes, no, at_yes, at_no);
-        if (tell_between(search, end, next) == wanted) {
+    int slow = 0;
+    while (abs(yes - no) > 1 && try_may(search->try)) {
+        int between = abs(yes - no);
+        int next = slow == 2 ? yes + (no - yes) / 2 : row_guess(&search->row, yes, no, at_yes, at_no);
+        if (tell_from(search, outer, next) == wanted) {
             yes = next;
             at_yes = margin(search, wanted);
         } else {
             no = next;
             at_no = margin(search, wanted);
         }
+        slow = abs(yes - no) > between / 2 + 1 ? slow + 1 : 0;
     }
     return yes;
 }
@@ -207,7 +198,7 @@ static End try_end_of_row(Search *search, bool upper)
 static void reach_out(Search *search, End *end, int no, double at_no)
 {
     double at_yes = end->told == TOLD_HOLDS ? end->worst : -end->best;
-    end->reach = stretch(search, end->told, end->at, end->reach, no, at_yes, at_no);
+    end->reach = stretch(search, end->told, search->row.at[end->at], end->reach, no, at_yes, at_no);
 }
 
 /*
@@ -224,12 +215,18 @@ static void reach_on(Search *search, End *end, int no)
             return;
         }
         end->from = from;
-        end->reach = stretch(search, end->told, from, end->reach + step, no, NAN, NAN);
+        end->reach = stretch(search, end->told, search->row.at[from], end->reach + step, no, NAN, NAN);
     }
 }
 
-/* Between numbers that stand far apart, once more with closer ones. */
-static void refine(Search *search, End *end)
+/* Of a stretch that was tried before; not a number where that is forgotten. */
+static double known_margin(const Search *search, Told wanted, double outer, double at)
+{
+    return try_known(search->try, fmin(outer, at), fmax(outer, at)) ? margin(search, wanted) : NAN;
+}
+
+/* Between numbers that stand far apart, once more with closer ones. Beyond the limit of the other end little is lacking. */
+static void refine(Search *search, End *end, const End *other)
 {
     Row *row = &search->row;
     int beyond = end->at == 0 ? end->reach + 1 : end->reach - 1;
@@ -243,17 +240,14 @@ static void refine(Search *search, End *end)
     if (isinf(search->value->u.quantity.high) && b == 0.0) {
         return; /* nobody wants to know how little more than nothing */
     }
+    bool meet = other->told != TOLD_NOTHING && other->reach == beyond;
+    double at_yes = known_margin(search, end->told, outer, a);
+    double at_no = known_margin(search, end->told, outer, b);
+    at_no = isnan(at_no) && meet ? 0.0 : at_no;
     Row coarse = *row;
-    row_lay_out_steps(row, search->value, a < b ? a : b, a < b ? b : a, false);
-    int yes = a < b ? 0 : row->count - 1;
-    int no = a < b ? row->count - 1 : 0;
-    while (abs(yes - no) > 1 && try_may(search->try)) {
-        int half = yes + (no - yes) / 2;
-        double at = row->at[half];
-        Told told = outer < at ? try_range(search->try, outer, at) : try_range(search->try, at, outer);
-        yes = told == end->told ? half : yes;
-        no = told == end->told ? no : half;
-    }
+    row_lay_out_steps(row, search->value, fmin(a, b), fmax(a, b), false);
+    int last = row->count - 1;
+    int yes = stretch(search, end->told, outer, a < b ? 0 : last, a < b ? last : 0, at_yes, at_no);
     double found = row->at[yes];
     *row = coarse;
     row->at[end->reach] = found;
@@ -286,8 +280,9 @@ static bool tell_around(Search *search, Settle *settle, int at)
     int last = search->row.count - 1;
     Told told = tell_between(search, at, at);
     if (told != TOLD_NOTHING) {
-        int from = stretch(search, told, at, at, 0, NAN, NAN);
-        int to = stretch(search, told, from, at, last, NAN, NAN);
+        const double *row = search->row.at;
+        int from = stretch(search, told, row[at], at, 0, NAN, NAN);
+        int to = stretch(search, told, row[from], at, last, NAN, NAN);
         add_range(search, settle, told, from, to, NULL);
     }
     return told != TOLD_NOTHING;
@@ -297,7 +292,8 @@ static bool tell_around(Search *search, Settle *settle, int at)
 static bool is_straight(double lower, double middle, double upper)
 {
     double half = (lower + upper) / 2.0;
-    return isfinite(half) && fabs(middle - half) <= 1e-6 * (fabs(lower) + fabs(upper));
+    bool still = lower == middle && middle == upper; /* perhaps without bound */
+    return still || (isfinite(half) && fabs(middle - half) <= 1e-6 * (fabs(lower) + fabs(upper)));
 }
 
 /* Where neither end settles it. */
@@ -323,13 +319,19 @@ static void try_between(Search *search, Settle *settle, const End *lower, const 
     }
 }
 
-/* What is broken ends where it begins to hold: nearly always the next number. */
+/* What is broken ends where it begins to hold: nearly always the next number, and else not far from there. */
 static void reach_to(Search *search, End *end, const End *other)
 {
-    int next = end->at == 0 ? other->reach - 1 : other->reach + 1;
-    if (next != end->reach && tell_between(search, end->at, next) == end->told) {
+    int step = end->at == 0 ? -1 : 1;
+    int next = other->reach + step;
+    bool ends = next == end->reach || tell_between(search, end->at, next) == end->told;
+    if (!ends && abs(next - end->reach) > 1) {
+        next += step;
+        ends = tell_between(search, end->at, next) == end->told;
+    }
+    if (ends) {
         end->reach = next;
-    } else if (next != end->reach) {
+    } else {
         reach_out(search, end, next, margin(search, end->told));
     }
 }
@@ -436,8 +438,8 @@ static void search_ranges(Search *search, Settle *settle, double worst, double b
     }
     bool meet =
         first->told == TOLD_HOLDS && second->told == TOLD_BROKEN && abs(first->reach - second->reach) == 1;
-    refine(search, first);
-    refine(search, second);
+    refine(search, first, second);
+    refine(search, second, first);
     hold_at_limit(search, first);
     hold_at_limit(search, second);
     const char *beyond = meet ? beyond_text(search, first, second) : NULL;

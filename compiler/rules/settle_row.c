@@ -122,3 +122,23 @@ void row_lay_out(Row *row, const Value *value, PropId prop, double most)
         row_lay_out_steps(row, value, low, high, whole);
     }
 }
+
+int row_guess(const Row *row, int yes, int no, double at_yes, double at_no)
+{
+    const double *at = row->at;
+    int half = yes + (no - yes) / 2;
+    bool even = row->close && isfinite(at[yes]) && isfinite(at[no]);
+    if (!even || !isfinite(at_yes) || !isfinite(at_no) || at_yes <= at_no) {
+        return half;
+    }
+    double root = at[no] + (at[yes] - at[no]) * (-at_no / (at_yes - at_no));
+    int i = half;
+    if (yes > no) {
+        for (i = no + 1; i < yes - 1 && at[i] < root; i++) {
+        }
+    } else {
+        for (i = no - 1; i > yes + 1 && at[i] > root; i--) {
+        }
+    }
+    return i;
+}

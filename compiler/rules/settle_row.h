@@ -27,4 +27,10 @@ void row_lay_out(Row *row, const Value *value, PropId prop, double most);
 /** Part of it, in steps of one, ten, a tenth ... of the value's unit. */
 void row_lay_out_steps(Row *row, const Value *value, double low, double high, bool whole);
 
+/**
+ * Between `yes` and `no`, told as places in the row, at which a rule says something and something else by so much: the place
+ * where a line through both comes to nought. Half way where the row rises unevenly, or where it is not known by how much.
+ */
+int row_guess(const Row *row, int yes, int no, double at_yes, double at_no);
+
 #endif

@@ -120,12 +120,10 @@ static uint32_t which_comparison(const Try *try, const Judge *judge)
     return now != NULL ? now->comparison : 0;
 }
 
-static void keep_margins(Try *try, const TryCase *c, const Judge *judge)
+static void keep_margins(Try *try, const Judge *judge)
 {
-    if (c == try->cases) {
-        try->worst = judge->value.low - judge->limit.high;
-        try->best = judge->value.high - judge->limit.low;
-    }
+    try->worst = judge->value.low - judge->limit.high;
+    try->best = judge->value.high - judge->limit.low;
 }
 
 static void spend(Settler *settler, uint64_t cost)
@@ -148,7 +146,7 @@ static Told judge_case(Try *try, const TryCase *c)
     }
     Judge judge = quiet_judge(try, c, figures);
     rules_judge_again(&judge, try->finding->rule, c->looked_at, c->looked_at_feed);
-    keep_margins(try, c, &judge);
+    keep_margins(try, &judge);
     try->chose = try->chose || figures_choose_again(figures);
     spend(try->settler, in->model->entity_count + 1u + SETTLE_WORK_OF_A_SIZE * figures->trace->sizes_tried);
     return left_unsaid(&judge) > c->unjudged ? TOLD_NOTHING : tell(try, c, &judge);
@@ -167,17 +165,26 @@ static bool less_severe(const Finding *finding, Told told)
     return told == TOLD_ADVICE || (told == TOLD_WARNING && finding->severity == SEVERITY_FAULT);
 }
 
-/* With that range; what was asked lately is remembered. */
-static Told judge_range(Try *try, uint32_t number, double low, double high)
+static const Tried *remembered(const Try *try, uint32_t number, double low, double high)
 {
     uint32_t count = try->tried_count < TRIED_MOST ? try->tried_count : TRIED_MOST;
     for (uint32_t i = 0; i < count; i++) {
         const Tried *before = &try->tried[i];
         if (before->low == low && before->high == high && before->number == number) {
-            try->worst = number == 0 ? before->worst : try->worst;
-            try->best = number == 0 ? before->best : try->best;
-            return before->told;
+            return before;
         }
+    }
+    return NULL;
+}
+
+/* With that range; what was asked lately is remembered. */
+static Told judge_range(Try *try, uint32_t number, double low, double high)
+{
+    const Tried *before = remembered(try, number, low, high);
+    if (before != NULL) {
+        try->worst = before->worst;
+        try->best = before->best;
+        return before->told;
     }
     trial_set_range(&try->cases[number].trial, low, high);
     Told told = judge_one(try, &try->cases[number]);
@@ -190,14 +197,28 @@ static Told judge_range(Try *try, uint32_t number, double low, double high)
 static Told judge_all(Try *try, const Interval *range)
 {
     Told all = TOLD_NOTHING;
+    double worst = NAN, best = NAN;
     for (uint32_t i = 0; i < try->asked; i++) {
         Told told = range != NULL ? judge_range(try, i, range->low, range->high) : judge_one(try, &try->cases[i]);
+        try->worst = worst = fmin(worst, try->worst);
+        try->best = best = fmax(best, try->best);
         if (told == TOLD_NOTHING || (i > 0 && told != all) || (told != TOLD_HOLDS && !try->all)) {
             return TOLD_NOTHING;
         }
         all = told;
     }
     return all;
+}
+
+bool try_known(Try *try, double low, double high)
+{
+    for (uint32_t i = 0; i < try->asked; i++) {
+        if (remembered(try, i, low, high) == NULL) {
+            return false;
+        }
+    }
+    try_range(try, low, high);
+    return true;
 }
 
 Told try_range(Try *try, double low, double high)
@@ -298,7 +319,9 @@ static bool begin_case(Try *try, const Case *in, Spot spot)
     bool found = tell(try, c, &judge) != TOLD_HOLDS;
     c->comparison = which_comparison(try, &judge);
     c->unjudged = left_unsaid(&judge);
-    keep_margins(try, c, &judge);
+    if (c == try->cases) {
+        keep_margins(try, &judge);
+    }
     arena_rewind(try->settler->scratch);
     const Property *fallback = spot.statement == 0 ? model_default_in(in->model, &entity->block, spot.prop) : NULL;
     if (!found || !trial_begin(&c->trial, try->settler->outcome->arena, entity, spot.prop, fallback,

@@ -52,8 +52,8 @@ typedef struct Try {
     bool chose;  /* some size was chosen anew: what a whole range says need not be so of each value in it */
     uint32_t asked; /* of these cases, so many are asked: one to search, all to be sure */
     double worst,
-        best; /* of the last trial, first case: how far value is above limit at the worst and at the best;
-                           not a number where the rule compares nothing; to begin with, as it is */
+        best; /* of the last trial, in the cases that were asked: how far value is above limit at the worst and at the best;
+                           not a number where the rule compares nothing; to begin with, as it is in the first case */
     Tried tried[TRIED_MOST]; /* the last ones */
     uint32_t tried_count;    /* so many there have been */
 } Try;
@@ -75,6 +75,8 @@ bool case_is_judged(Settler *settler, const Finding *finding, const Case *in);
 
 /** What the rule says of all values of a range: TOLD_NOTHING where it is broken, but less severe than the finding. */
 Told try_range(Try *try, double low, double high);
+/** As if it were tried once more, if what was said of it is remembered; else false, and nothing is tried. */
+bool try_known(Try *try, double low, double high);
 /** Whether the rule says that of such a range in every case but the first, which has been asked. */
 bool try_others(Try *try, double low, double high, Told told);
 /** What it says of a word, or of yes and no. */
