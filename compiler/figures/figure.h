@@ -244,7 +244,7 @@ typedef struct Work {
 } Work;
 
 void work_init(Work *work, Figures *figures);
-/** Whether anybody reads by which formula it was computed: not of what is only tried. */
+/** Whether anybody reads by which formula it was computed, or what is remarked on it: not of what is only tried. */
 static inline bool formula_is_read(const Work *work)
 {
     return work->figures->before == NULL;

@@ -457,8 +457,9 @@ static void record_endurance(Work *work, const Entity *day)
         const Figure *f =
             is_resource(entity) ? figure_find(work->figures, entity, FIGURE_ENDURANCE, day) : NULL;
         if (f != NULL && !is_shared_figure(f)) {
-            buf_format(&formula, "%s{%.*s.endurance}", work->count > 0 ? ", " : "",
-                       STR_ARG(entity_name(model, entity)));
+            if (formula_is_read(work)) {
+                buf_format(&formula, "%s{%.*s.endurance}", work->count > 0 ? ", " : "", STR_ARG(entity_name(model, entity)));
+            }
             least = interval_min(least, use_figure(work, f).value);
         }
     }
@@ -467,7 +468,7 @@ static void record_endurance(Work *work, const Entity *day)
     }
     Figure *endurance = work_record(work, FIGURE_ENDURANCE, model->boat, day, least, formula.text);
     endurance->least = true;
-    if (endurance->state == STATE_KNOWN) {
+    if (endurance->state == STATE_KNOWN && formula_is_read(work)) {
         Buf remark;
         buf_init(&remark, work->figures->arena);
         write_what_ends_it(&remark, work, least);

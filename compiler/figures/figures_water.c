@@ -212,7 +212,8 @@ static void record_usable_volume(Work *work, const Entity *tank, const Figure *v
 /* What it holds when full; the volume is used already. */
 static void record_contents(Work *work, const Entity *tank, Content content, Interval whole, const char *formula)
 {
-    use_fact(work, text_format(work->figures->arena, "density of %s", content_name(content)),
+    const char *name = content_name(content);
+    use_fact(work, formula_is_read(work) ? text_format(work->figures->arena, "density of %s", name) : name,
              point(content_density_kg_per_m3(content)), UNIT_BY(UNIT_KG, UNIT_M3),
              content_evidence(content) == EVIDENCE_MEMORY ? "from memory"
                                                           : "as fresh water; common practice, no source");

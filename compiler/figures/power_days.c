@@ -98,7 +98,7 @@ static void record_bank_day(Work *work, const Group *group, const GroupDay *day,
     const char *cold = cold_limits(work, group, day, b) ? use_cold(work, group->banks[b], day->day) : NULL;
     use_state(work, day->state);
     Figure *lowest = work_record(work, FIGURE_LOWEST_CHARGE, bank, day->day, band_interval(out->lowest[b]), run_formula);
-    if (lowest->state == STATE_KNOWN) {
+    if (lowest->state == STATE_KNOWN && formula_is_read(work)) {
         lowest->remark = when_lowest(work->figures->arena, group, out, b, cold);
     }
     if (day->state != STATE_KNOWN || is_busy(group, day, b)) {

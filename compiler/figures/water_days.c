@@ -198,9 +198,12 @@ static Interval lasting(Interval usable, Interval daily)
     return interval_scale(interval_divide(usable, daily), SECONDS_A_DAY);
 }
 
-/* Who shares what a day takes or brings: all of them, or those that are named; NULL: one tank has it alone. */
+/* Who shares what a day takes or brings: all of them, or those that are named; NULL: one tank has it alone, or nobody reads it. */
 static const char *together(Work *work, const Entity *first)
 {
+    if (!formula_is_read(work) || next_sharing(work->figures, first) == NULL) {
+        return NULL;
+    }
     const char *holds = str_copy(work->scratch, entity_word(first, PROP_TANK_HOLDS));
     Buf named;
     uint32_t all = 0, sharing = 0;
@@ -211,8 +214,8 @@ static const char *together(Work *work, const Entity *first)
     for (const Entity *t = first; t != NULL; t = next_sharing(work->figures, t)) {
         buf_format(&named, "%s`%.*s`", sharing++ > 0 ? " and " : "", STR_ARG(entity_name(work->model, t)));
     }
-    return sharing < 2 ? NULL : text_format(work->figures->arena, sharing == all ? "all tanks that hold %s share it" : "%s share it",
-                                            sharing == all ? holds : named.text);
+    return text_format(work->figures->arena, sharing == all ? "all tanks that hold %s share it" : "%s share it",
+                       sharing == all ? holds : named.text);
 }
 
 static Figure *record_daily_flow(Work *work, const Entity *tank, const Entity *day, DayFlow *of_day)
@@ -321,6 +324,9 @@ bool is_shared_figure(const Figure *figure)
 /* What is to be said of a share: who else is in it, who is not, and what is taken for granted. */
 static const char *fuel_remark(Work *work, const FuelPlan *plan, FuelSet set)
 {
+    if (!formula_is_read(work)) {
+        return NULL;
+    }
     Buf text;
     uint32_t others = 0;
     buf_init(&text, work->figures->arena);
