@@ -114,14 +114,15 @@ static bool mends(Scale *scale, Try *try, const Depend *what, double *moves)
     Interval range = may_be(scale, what, is);
     const double ends[] = {range.low, range.high};
     double worst = try->worst, best = try->best;
-    bool holds = false;
+    bool holds = false, better = false;
     try->asked = 1; /* the others only where the first case holds: a try may run the days of all banks */
     if (try_range(try, range.low, range.high) == TOLD_BROKEN) {
         note_margin(try->best, best, moves);
         return false; /* whatever it is: no end of it needs to be tried */
     }
-    for (size_t i = 0; i < 2 && !holds; i++) {
+    for (size_t i = 0; i < 2 && !holds && !better; i++) {
         holds = try_range(try, ends[i], ends[i]) == TOLD_HOLDS;
+        better = try->worst > worst; /* the other end lies beyond what is assumed: there it is worse */
         note_margin(try->worst, worst, moves);
         holds = holds && try_others(try, ends[i], ends[i], TOLD_HOLDS);
     }
