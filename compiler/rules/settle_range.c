@@ -394,21 +394,44 @@ static bool tell_whole(Search *search, Settle *settle)
     return true;
 }
 
+/* Whether all of a range is told so, at once or in the halves of its halves. */
+static bool is_so_in_halves(Search *search, Told told, double low, double high, int halvings)
+{
+    if (!try_may(search->try)) {
+        return false;
+    }
+    if (try_range(search->try, low, high) == told) {
+        return true;
+    }
+    double half = low + (high - low) / 2.0;
+    return halvings > 0 && low < high && isfinite(half) && is_so_in_halves(search, told, low, half, halvings - 1) &&
+           is_so_in_halves(search, told, half, high, halvings - 1);
+}
+
 /*
  * Where it holds from both ends on, and between where they meet as well, every value has been tried and holds: then nothing of
- * this input has to be decided, and what left the finding open is that all of the range at once is reckoned too wide.
+ * this input has to be decided, and what left the finding open is that all of the range at once is reckoned too wide. Where it
+ * is broken so, nothing that is decided of this input mends it.
  */
 static void tell_parts(Search *search, Settle *settle, const End *a, const End *b)
 {
+    enum { HALVINGS = 4 };
     const End *lower = a->at == 0 ? a : b;
     const End *upper = a->at == 0 ? b : a;
-    bool both = a->told == TOLD_HOLDS && b->told == TOLD_HOLDS;
+    const double *at = search->row.at;
     bool stepped = search->value->flags & VALUE_SIZE || props[search->try->prop].whole; /* nothing lies between */
     bool meet = lower->reach >= upper->reach || (stepped && lower->reach + 1 == upper->reach);
-    if (both && settle->range_count > 1 && (meet || tell_between(search, lower->reach, upper->reach) == TOLD_HOLDS)) {
-        settle->parts = !search->try->chose; /* of a size that is chosen anew only some values were asked */
-        settle->text = "holds whatever it is, tried in parts; only all of its range at once is too wide to tell";
+    bool both = a->told == b->told && a->told != TOLD_NOTHING && settle->range_count > 1;
+    if (!both || (!meet && !is_so_in_halves(search, a->told, at[lower->reach], at[upper->reach], stepped ? 0 : HALVINGS))) {
+        return;
     }
+    bool holds = a->told == TOLD_HOLDS;
+    settle->parts = holds && !search->try->chose; /* of a size that is chosen anew only some values were asked */
+    settle->ranges[0].value = (Interval){at[lower->at], at[upper->at]};
+    settle->range_count = 1;
+    settle->text = text_format(search->try->settler->outcome->arena,
+                               "%s whatever it is, tried in parts; only all of its range at once is too wide to tell",
+                               holds ? "holds" : "broken");
 }
 
 static void search_ranges(Search *search, Settle *settle, double worst, double best)

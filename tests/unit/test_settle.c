@@ -60,6 +60,19 @@ static void expect(const char *rule, const char *input, const char *text, const 
     "goal quiet { endure 3 d on anchored }\n"                        \
     "tank fresh { holds fresh; usable 90 %; capacity " capacity " }\n"
 
+/*
+ * The limit of speed has the displacement to the power -0.311 and the power that it takes its cube: over all of the range at once
+ * these are reckoned as if they were two weights. At any one of them she has 32 kW that push her nowhere.
+ */
+static void what_is_broken_in_every_part_is_told_once(void **state)
+{
+    (void)state;
+    expect("power-idle", "wren.displacement",
+           "broken whatever it is, tried in parts; only all of its range at once is too wide to tell",
+           "edition 1\nboat wren { length 11 m; beam 3.4 m; waterline 9.8 m; displacement 7000..8000 kg; crew 3; currency EUR; "
+           "basis iso; sails no }\nengine iron { rated 85 kW at 2800 rpm; fuel diesel }\n");
+}
+
 /* A ratio may be stated up to 20. From some ratio on the screw takes too little, up to there: no number beyond it is said. */
 static void what_nobody_can_state_is_not_said(void **state)
 {
@@ -918,6 +931,7 @@ int main(void)
         cmocka_unit_test(trying_computes_all_that_can_change),
         cmocka_unit_test(an_arena_within_another_is_handed_out_again),
         cmocka_unit_test(what_settles_a_sample_is_told_of_that),
+        cmocka_unit_test(what_is_broken_in_every_part_is_told_once),
         cmocka_unit_test(the_number_that_is_told_does_itself),
         cmocka_unit_test(what_a_graver_finding_hides_does_not_hold),
         cmocka_unit_test(what_is_broken_besides_is_another_matter),
