@@ -176,6 +176,7 @@ typedef struct End {
     double worst, best; /* margins there */
     int reach;
     int from; /* all beyond it is settled: from there on values are tried */
+    bool by_values; /* no stretch of it was settled whole: see reach_by_values */
 } End;
 
 /* A side without bound has no value at its end: the last stretch of the row stands for it. */
@@ -219,6 +220,46 @@ static void reach_on(Search *search, End *end, int no)
     }
 }
 
+/* Value by value: the one farthest from yes towards no that is told so by itself. */
+static int stretch_by_values(Search *search, Told told, int yes, int no)
+{
+    while (abs(no - yes) > 1 && try_may(search->try)) {
+        int half = yes + (no - yes) / 2;
+        bool so = tell_between(search, half, half) == told;
+        yes = so ? half : yes;
+        no = so ? no : half;
+    }
+    return yes;
+}
+
+/*
+ * Where even the next part is reckoned too wide, as with the size of a bank, by which all goes that is in it: the limit is sought
+ * value by value, and what lies between there and the last whole part is asked at some of them.
+ */
+static void reach_by_values(Search *search, End *end, int no)
+{
+    Row *row = &search->row;
+    int next = end->reach + (end->at == 0 ? 1 : -1);
+    bool stepped = search->value->flags & VALUE_SIZE || props[search->try->prop].whole;
+    if (stepped || abs(no - end->reach) <= 1 || tell_between(search, next, next) != end->told) {
+        return;
+    }
+    int reach = stretch_by_values(search, end->told, next, no), beyond = reach + (next - end->reach);
+    double whole = row->at[end->reach], found = row->at[reach], other = row->at[beyond];
+    if (isfinite(other) && other != 0.0 && !row->close) {
+        Row coarse = *row;
+        row_lay_out_steps(row, search->value, fmin(found, other), fmax(found, other), false);
+        int last = row->count - 1;
+        found = row->at[stretch_by_values(search, end->told, found < other ? 0 : last, found < other ? last : 0)];
+        *row = coarse;
+    }
+    if (is_so_between(search, end->told, fmin(found, whole), fmax(found, whole))) {
+        row->at[reach] = found;
+        end->reach = reach;
+        end->by_values = true;
+    }
+}
+
 /* Of a stretch that was tried before; not a number where that is forgotten. */
 static double known_margin(const Search *search, Told wanted, double outer, double at)
 {
@@ -230,7 +271,7 @@ static void refine(Search *search, End *end, const End *other)
 {
     Row *row = &search->row;
     int beyond = end->at == 0 ? end->reach + 1 : end->reach - 1;
-    if (end->told == TOLD_NOTHING || row->close || search->value->flags & VALUE_SIZE ||
+    if (end->told == TOLD_NOTHING || end->by_values || row->close || search->value->flags & VALUE_SIZE ||
         props[search->try->prop].whole || beyond < 0 || beyond >= row->count || isinf(row->at[beyond])) {
         return;
     }
@@ -452,6 +493,7 @@ static void search_ranges(Search *search, Settle *settle, double worst, double b
     reach_out(search, first, second->at, first->told == TOLD_HOLDS ? worst : -best);
     if (search->in_parts) {
         reach_on(search, first, second->at);
+        reach_by_values(search, first, second->at);
     }
     if (second->told != TOLD_NOTHING) {
         reach_to(search, second, first);
