@@ -410,7 +410,10 @@ static bool has_price(const Model *model)
 
 /* Endurance */
 
-/* Whether the crew has to go home when this runs out: not so a starting battery, or a shower sump. */
+/*
+ * Whether the crew has to go home when this runs out: not so a starting battery. A sump, and a tank of grey water that is
+ * pumped away, have no endurance of their own, so every tank that has one counts: `waste-full` asks the same.
+ */
 static bool is_resource(const Entity *entity)
 {
     if (entity->flags & (ENTITY_DROPPED | ENTITY_BROKEN)) {
@@ -420,10 +423,7 @@ static bool is_resource(const Entity *entity)
         Str role = entity_word(entity, PROP_BANK_ROLE);
         return role.length == 0 || str_is(role, "house");
     }
-    if (entity->kind == KIND_TANK) {
-        return !str_is(entity_word(entity, PROP_TANK_HOLDS), "grey");
-    }
-    return entity->kind == KIND_GAS_LOCKER;
+    return entity->kind == KIND_TANK || entity->kind == KIND_GAS_LOCKER;
 }
 
 /* What the least of several endurances is, and who may be the one that ends it. */

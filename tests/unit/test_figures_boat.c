@@ -242,6 +242,33 @@ static void she_lasts_as_long_as_a_published_holding_tank(void **state)
     done_with(&c);
 }
 
+/*
+ * 4 x 2 gal a day run into 20 gal of grey water, all usable: full after 2.5 days, and the goal of 4 days is missed. Where a
+ * pump empties the tank it is never full: the water decides, 40 gal over 8 gal a day.
+ */
+#define GREY_WATER                                                                                \
+    HOLDING_TANK "tank water { holds fresh; capacity 40 gal; usable 100 % }\n"                    \
+    "pump hand { hand yes; from water; to sink }\n"                                               \
+    "fixture sink { drains-to grey }\n"                                                           \
+    "tank grey { holds grey; capacity 20 gal; usable 100 % }\n"                                   \
+    "goal quiet { endure 4 d on aboard }\n"
+
+static void grey_water_that_nothing_empties_ends_it(void **state)
+{
+    (void)state;
+    Compiled c;
+    compile(&c, GREY_WATER);
+    expect_no_mistake(&c);
+    assert_near(day_figure(&c)->high / 86400.0, 2.5, 1e-9);
+    assert_string_equal(day_figure(&c)->remark, "`grey` ends it");
+    done_with(&c);
+    compile(&c, GREY_WATER "pump away { from grey; to out; draw 3 A }\nthrough-hull out { bore 1 in }\n");
+    expect_no_mistake(&c);
+    assert_near(day_figure(&c)->low / 86400.0, 5.0, 1e-9);
+    assert_string_equal(day_figure(&c)->remark, "`water` ends it");
+    done_with(&c);
+}
+
 /* 4 x 2 gal a day out of 40 gal, all usable: 5 days; two tanks of 20 gal are one supply. */
 static void the_first_to_run_out_ends_it(void **state)
 {
@@ -414,6 +441,7 @@ int main(void)
         cmocka_unit_test(what_went_back_is_bought_again_and_costs_what_was_not_refunded),
         cmocka_unit_test(a_sum_waits_for_a_mistake_in_what_it_sums),
         cmocka_unit_test(she_lasts_as_long_as_a_published_holding_tank),
+        cmocka_unit_test(grey_water_that_nothing_empties_ends_it),
         cmocka_unit_test(the_first_to_run_out_ends_it),
         cmocka_unit_test(where_two_may_be_the_first_both_are_named),
         cmocka_unit_test(a_starting_battery_does_not_end_the_stay),
