@@ -81,6 +81,8 @@ Str book_figure_in_column(const Book *book, const Entity *subject, FigureId id, 
 /** So that of one of her systems, or of her with her tanks in one state. */
 Str book_figure_of(const Book *book, const Entity *subject, FigureId id, FigureScope scope);
 bool book_has_figure_of(const Book *book, const Entity *subject, FigureId id, FigureScope scope);
+/** Whether so much of what she displaces is weighed, or placed, by that share, that it says how she floats. */
+bool book_is_most(const Book *book, FigureId share); /* book_weight.c */
 /** One value alone; "–" for one that is not there. */
 Str book_value_text(const Book *book, const Model *model, const Value *value);
 /** One statement of a property, whole: `every 12 month`, ... */

@@ -137,7 +137,7 @@ static void write_systems(Book *book)
     book_say(book,
              "Places and moments are those of what has a place. A moment is mass times place; all moments "
              "over all "
-             "that is placed give the centre of gravity.%s",
+             "that is placed give its centre of gravity.%s",
              book->outcome->case_count > 1
                  ? " Every number here and below covers all options of the open choices."
                  : "");
@@ -234,8 +234,7 @@ static void say_left_out(Book *book)
     }
 }
 
-/* Whether so much of what she displaces is weighed, or placed, that it says how she floats. */
-static bool is_most(const Book *book, FigureId share)
+bool book_is_most(const Book *book, FigureId share)
 {
     Figure merged;
     bool known = outcome_figure(book->outcome, book_name(book, book->boat), share, STR(""), &merged);
@@ -245,9 +244,9 @@ static bool is_most(const Book *book, FigureId share)
 /* A row that would mislead is left out, and said. */
 static bool is_told(const Book *book, FigureId id)
 {
-    bool angle = id == FIGURE_TRIM || id == FIGURE_HEEL;
-    return is_in_some_state(book, id) && !(angle && !is_most(book, FIGURE_PLACED_SHARE)) &&
-           !(id == FIGURE_SINKAGE && !is_most(book, FIGURE_WEIGHED_SHARE));
+    bool of_placed = id == FIGURE_TRIM || id == FIGURE_HEEL || id == FIGURE_LCG || id == FIGURE_TCG || id == FIGURE_VCG;
+    return is_in_some_state(book, id) && !(of_placed && !book_is_most(book, FIGURE_PLACED_SHARE)) &&
+           !(id == FIGURE_SINKAGE && !book_is_most(book, FIGURE_WEIGHED_SHARE));
 }
 
 static void say_untold(Book *book, FigureId id, FigureId share, const char *format)
@@ -284,8 +283,8 @@ static void write_states(Book *book)
     }
     say_untold(book, FIGURE_SINKAGE, FIGURE_WEIGHED_SHARE,
                "How deep she floats is not told: %s of what she displaces is weighed, less than half.");
-    say_untold(book, FIGURE_TRIM, FIGURE_PLACED_SHARE,
-               "How she trims and heels is not told: %s of what she displaces is weighed and placed, less than half, and "
+    say_untold(book, FIGURE_LCG, FIGURE_PLACED_SHARE,
+               "Where her centre of gravity lies, and how she trims and heels, is not told: %s of what she displaces is weighed and placed, less than half, and "
                "the rest may lie on the other side.");
     if (is_told(book, FIGURE_SINKAGE) && is_higher(book)) {
         book_say(book, "A depth below nothing: what is listed weighs less than she displaces on her lines.");

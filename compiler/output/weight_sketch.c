@@ -332,20 +332,33 @@ static void draw_buoyancy(Sketch *sketch)
                     book_value(sketch->book, sketch->book->boat, PROP_BOAT_BUOYANCY, 0).text));
 }
 
-static void draw_centres(Sketch *sketch)
+/* Of a few things that are placed the centre is not hers: the sign of one would be read as the boat's. */
+static void draw_gravities(Sketch *sketch)
 {
-    if (known(sketch, FIGURE_LCG, SCOPE_TANKS_EMPTY) != NULL) {
+    const Book *book = sketch->book;
+    const char *untold = NULL;
+    if (!book_is_most(book, FIGURE_PLACED_SHARE)) {
+        untold = text_format(book->arena,
+                             "Where her centre of gravity lies is not told: %s of what she displaces is weighed and placed, less than half.",
+                             book_figure(book, book->boat, FIGURE_PLACED_SHARE, NULL).text);
+    } else if (known(sketch, FIGURE_LCG, SCOPE_TANKS_EMPTY) != NULL) {
         draw_centre(sketch, SCOPE_TANKS_EMPTY, "centre of gravity, tanks empty");
         draw_centre(sketch, SCOPE_TANKS_FULL, "tanks full");
     } else {
         draw_centre(sketch, SCOPE_WHOLE, "centre of gravity");
     }
-    if (sketch->said_count == 0) {
-        svg_text(&sketch->frame.svg, (SvgPoint){PICTURE_LEFT, svg_baseline(CENTRES_TOP + 3.0, NAME)}, NAME,
-                 SVG_START,
-                 STR("The centre of gravity is not known: a mass or a place has no bounds, or waits for a "
-                     "mistake."));
+    if (sketch->said_count == 0 && untold == NULL) {
+        untold = "The centre of gravity is not known: a mass or a place has no bounds, or waits for a mistake.";
     }
+    if (untold != NULL) {
+        double y = CENTRES_TOP + 3.0 + CENTRE_ROW; /* below the row of the centre of buoyancy */
+        svg_text(&sketch->frame.svg, (SvgPoint){PICTURE_LEFT, svg_baseline(y, NAME)}, NAME, SVG_START, str_from(untold));
+    }
+}
+
+static void draw_centres(Sketch *sketch)
+{
+    draw_gravities(sketch);
     draw_buoyancy(sketch);
     Rows rows = arrange(sketch);
     for (unsigned row = 0; row < sketch->said_count; row++) {

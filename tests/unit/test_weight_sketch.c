@@ -16,7 +16,7 @@ static void what_is_placed_is_drawn_from_the_side_and_from_above(void **state)
 {
     (void)state;
     Made made;
-    make(&made, BOAT "item ballast { mass 900 kg; at 5 m 0 m -0.4 m }\n"
+    make(&made, BOAT "item ballast { mass 2900 kg; at 5 m 0 m -0.4 m }\n"
                      "bank house { chemistry agm; voltage 12 V; capacity 90 Ah; mass 27 kg; count 2; at 6 m "
                      "0.4 m 0.1 m }\n"
                      "tank fresh { holds fresh; size 1 m by 0.5 m by 0.4 m; mass 9 kg; at 3 m -0.5 m -0.1 m; "
@@ -24,7 +24,7 @@ static void what_is_placed_is_drawn_from_the_side_and_from_above(void **state)
     static const char *const views[] = {"img/weight-profile.svg", "img/weight-plan.svg"};
     for (size_t i = 0; i < 2; i++) {
         const char *svg = text_of(&made, views[i]);
-        expect_words(svg, (const char *const[]){"ballast, 900 kg", "house, 2 x 27 kg", "fresh, 9 kg",
+        expect_words(svg, (const char *const[]){"ballast, 2900 kg", "house, 2 x 27 kg", "fresh, 9 kg",
                                                 "centre of gravity, tanks empty",
                                                 "tanks full: ", "centre of buoyancy on her lines: 5.2 m",
                                                 "not to be measured from", NULL});
@@ -131,11 +131,27 @@ static void no_line_to_a_centre_runs_through_words(void **state)
 {
     (void)state;
     Made made;
-    make(&made, "edition 1\nboat wren { length 10 m; waterline 9 m; beam 3 m; displacement 5000 kg; crew 2; currency EUR; basis iso; sails no }\n"
+    make(&made, "edition 1\nboat wren { length 10 m; waterline 9 m; beam 3 m; displacement 500 kg; crew 2; currency EUR; basis iso; sails no }\n"
                 "item engine { mass 300 kg; at 8.8 m 0 m 0 m }\ntank fresh { holds fresh; capacity 400 l; at 4 m 0 m 0 m }\n");
     const char *svg = text_of(&made, "img/weight-plan.svg"), *full = strstr(svg, "tanks full: "), *empty = strstr(svg, "tanks empty: ");
     assert_true(full != NULL && empty != NULL && full < empty); /* rows are drawn from the upper one on */
     expect_on_page(svg);
+    compile_free(&made.compiled);
+}
+
+/* 60 kg of 5000 kg are no centre of the boat; neither picture nor table may say so. */
+static void the_centre_of_a_small_part_of_her_is_not_told(void **state)
+{
+    (void)state;
+    Made made;
+    make(&made, BOAT "item arch { mass 60 kg; at 8 m 0 m 2 m }\n");
+    const char *svg = text_of(&made, "img/weight-profile.svg");
+    expect_words(svg, (const char *const[]){"arch, 60 kg", "Where her centre of gravity lies is not told: 1.2 % of what she displaces is weighed and placed",
+                                            "centre of buoyancy on her lines: 5.2 m", NULL});
+    assert_null(strstr(svg, "aft of the bow, 2 m up"));
+    const char *book = text_of(&made, "book.md");
+    assert_null(strstr(book, "Centre of gravity, aft of the bow"));
+    expect_words(book, (const char *const[]){"Where her centre of gravity lies, and how she trims and heels, is not told: 1.2 %", NULL});
     compile_free(&made.compiled);
 }
 
@@ -149,6 +165,7 @@ int main(void)
         cmocka_unit_test(what_crowds_is_pushed_apart_and_the_rest_stays),
         cmocka_unit_test(a_boat_of_two_hulls_is_a_box_from_above),
         cmocka_unit_test(no_line_to_a_centre_runs_through_words),
+        cmocka_unit_test(the_centre_of_a_small_part_of_her_is_not_told),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
