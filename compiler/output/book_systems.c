@@ -123,6 +123,7 @@ static const BookColumn gas_locker_columns[] = {
     VALUE_COLUMN("Drain", PROP_GAS_LOCKER_DRAIN),
     VALUE_COLUMN("Gauge", PROP_GAS_LOCKER_GAUGE),
     VALUE_COLUMN("Shut-off", PROP_GAS_LOCKER_SHUT_OFF),
+    VALUE_COLUMN("Space", PROP_COMMON_SPACE),
 };
 static const BookColumn gas_appliance_columns[] = {
     NAME_COLUMN,
@@ -130,6 +131,7 @@ static const BookColumn gas_appliance_columns[] = {
     VALUE_COLUMN("Locker", PROP_GAS_APPLIANCE_LOCKER),
     VALUE_COLUMN("Output", PROP_GAS_APPLIANCE_OUTPUT),
     VALUE_COLUMN("Flame failure", PROP_GAS_APPLIANCE_FLAME_FAILURE),
+    VALUE_COLUMN("Room-sealed", PROP_GAS_APPLIANCE_ROOM_SEALED),
     VALUE_COLUMN("Space", PROP_COMMON_SPACE),
 };
 static const BookColumn burner_columns[] = {
@@ -320,10 +322,10 @@ static const BookColumn space_columns[] = {
     VALUE_COLUMN("Volume", PROP_SPACE_VOLUME),
     VALUE_COLUMN("Floor", PROP_SPACE_FLOOR),
     VALUE_COLUMN("Glass", PROP_SPACE_GLASS),
+    VALUE_COLUMN("Hull, deck and roof", PROP_SPACE_SKIN),
     VALUE_COLUMN("Sleeping", PROP_SPACE_SLEEPING),
     VALUE_COLUMN("Wet", PROP_SPACE_WET),
     VALUE_COLUMN("Petrol", PROP_SPACE_PETROL),
-    VALUE_COLUMN("Ventilated", PROP_SPACE_VENTILATED),
     VALUE_COLUMN("Own bilge", PROP_SPACE_BILGE),
 };
 static const BookColumn windlass_columns[] = {
@@ -345,11 +347,38 @@ static const SystemTable hull_tables[] = {
     SYSTEM_TABLE("Anodes", KIND_ANODE, anode_columns),
 };
 
+/* Every space whose air somebody asks about, with what is asked beside what is there. */
+static bool is_aired(const Book *book, const BookThing *thing, const void *what)
+{
+    (void)what;
+    const Entity *space = thing->entity;
+    return space->kind == KIND_SPACE &&
+           (entity_states(space, PROP_SPACE_OPENINGS) || entity_states(space, PROP_SPACE_OPEN_AIR) ||
+            entity_states(space, PROP_SPACE_VENTILATED) || book_has_figure(book, space, FIGURE_FLAME_OPENING, NULL) ||
+            book_has_figure(book, space, FIGURE_PETROL_OPENING, NULL));
+}
+
+static void more_of_hull(Book *book)
+{
+    static const BookColumn columns[] = {
+        NAME_COLUMN,
+        TITLE_COLUMN,
+        VALUE_COLUMN("Open to the sky", PROP_SPACE_OPEN_AIR),
+        VALUE_COLUMN("Ventilated", PROP_SPACE_VENTILATED),
+        VALUE_COLUMN("Openings", PROP_SPACE_OPENINGS),
+        FIGURE_COLUMN("Flames ask, high and low together", FIGURE_FLAME_OPENING),
+        FIGURE_COLUMN("Petrol asks without a blower, in and out each", FIGURE_PETROL_OPENING),
+    };
+    if (book_table(book, "Air of the spaces", columns, sizeof columns / sizeof columns[0], is_aired, NULL)) {
+        book_say(book, "The air that an engine burns stands in the chapter of drive and fuel.");
+    }
+}
+
 static const SystemChapter hull_chapter =
     SYSTEM_CHAPTER(SYSTEM_HULL, "the hull",
                    "Every hole in the hull can sink her. Through-hulls stand in the chapter of water; work "
                    "on them is done ashore.",
-                   hull_tables, NULL);
+                   hull_tables, more_of_hull);
 
 void book_hull(Book *book)
 {

@@ -294,6 +294,22 @@ static void the_book_counts_over_all_options(void **state)
     compile_free(&made.compiled);
 }
 
+/* What a surveyor looks for: what is open, and what flames ask beside it; where the gas stands, and whether its heater is room-sealed. */
+static void the_air_of_the_spaces_is_told(void **state)
+{
+    (void)state;
+    Made made;
+    make(&made, BOAT "space saloon { volume 15 m3; openings 400 cm2; skin 20 m2; sleeping no }\n"
+                     "space well { open-air yes }\n"
+                     "gas-locker box { cylinder 5 kg; drained-overboard yes; drain 20 mm; gauge yes; shut-off yes; space well }\n"
+                     "gas-appliance cooker { locker box; output 4 kW; flame-failure yes; room-sealed no; space saloon }\n");
+    const char *book = text_of(&made, "book.md");
+    expect_words(book, (const char *const[]){"### Air of the spaces", "| Open to the sky | Ventilated | Openings | Flames ask, high and low together |",
+                                             "| `well` | space | yes |", "| `saloon` | space | – | – | 400 cm2 | 101 cm2 | – |",
+                                             "| Flame failure | Room-sealed | Space |", "Hull, deck and roof", NULL});
+    compile_free(&made.compiled);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -314,6 +330,7 @@ int main(void)
         cmocka_unit_test(a_fuel_tank_is_summed_where_the_book_shows_it),
         cmocka_unit_test(a_hose_for_gas_stands_with_the_gas),
         cmocka_unit_test(the_book_counts_over_all_options),
+        cmocka_unit_test(the_air_of_the_spaces_is_told),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
