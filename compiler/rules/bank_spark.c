@@ -187,6 +187,67 @@ static void judge_there(Judge *judge, const Entity *thing, const Entity *space, 
     }
 }
 
+/* Out on deck by its nature, or bolted to an engine, which is asked itself. */
+static bool is_placed_anyway(const Entity *thing)
+{
+    switch (thing->kind) {
+    case KIND_NAV_LIGHT:
+    case KIND_HORN:
+    case KIND_SOLAR:
+    case KIND_INLET:
+    case KIND_WINDLASS: return true;
+    case KIND_ALTERNATOR: return entity_states(thing, PROP_ALTERNATOR_ENGINE);
+    default: return false;
+    }
+}
+
+static bool is_unplaced(const Model *model, const Entity *thing)
+{
+    if (!is_there(thing) || entity_states(thing, PROP_COMMON_SPACE) || is_placed_anyway(thing) || entity_yes(thing, PROP_COMMON_PORTABLE) == 1) {
+        return false;
+    }
+    return thing->kind == KIND_BANK || has_flame(model, thing) ||
+           (can_spark(thing) && entity_yes(thing, PROP_SPARK_IGNITION_PROTECTED) != 1);
+}
+
+/* The first space in which petrol vapour can lie; NULL: none. */
+static const Entity *space_of_petrol(const Model *model, Reasons because)
+{
+    const Entity *space = model->first_of_kind[KIND_SPACE];
+    while (space != NULL && (because[space->index] == NULL || because[space->index]->kind == KIND_GAS_LOCKER)) {
+        space = space->next_of_kind;
+    }
+    return space;
+}
+
+/* What states no space would be passed by, and silence be read as safe: one open finding for all of it. */
+static void judge_unplaced(Judge *judge, Reasons because)
+{
+    enum { NAMED = 8 };
+    const Entity *named[NAMED], *space = space_of_petrol(judge->model, because);
+    uint32_t count = 0;
+    for (uint32_t i = 0; space != NULL && i < judge->model->entity_count; i++) {
+        const Entity *thing = judge->model->entities[i];
+        if (is_unplaced(judge->model, thing)) {
+            named[count < NAMED ? count : NAMED - 1] = thing;
+            count++;
+        }
+    }
+    uint32_t given = count < NAMED ? count : NAMED - 1;
+    if (count == 0) {
+        return;
+    }
+    Finding *finding = judge_open(judge, named[0], place_of_name(judge, named[0]), named[0], PROP_COMMON_SPACE);
+    for (uint32_t i = 1; i < given; i++) {
+        finding_left_open(judge, finding, named[i], PROP_COMMON_SPACE);
+    }
+    finding_say(judge, finding, "petrol vapour can lie in `%s`, and nothing says whether %s %s there or elsewhere: what can set fire to it must not",
+                say_name(judge, space), say_names(judge, named, given, count), count == 1 ? "stands" : "stand");
+    finding_note(judge, finding, place_of_name(judge, because[space->index]),
+                 "for this the space counts as one of petrol");
+    finding_remedy(judge, finding, "`space` of %s; or `ignition-protected yes` of what the maker says it of", count == 1 ? "it" : "each");
+}
+
 void judge_spark(Judge *judge)
 {
     Reasons of_gas = spaces_of_gas(judge);
@@ -206,4 +267,5 @@ void judge_spark(Judge *judge)
             judge_there(judge, thing, space, because[space->index]);
         }
     }
+    judge_unplaced(judge, because);
 }

@@ -41,7 +41,8 @@
     "switch house-switch { fed-by house; works-as battery }\n" \
     "bilge-pump bilge { space well; fed-by " fed_by "; run 2 m; protect 5 A fuse; draw 4 A; " automatic "}\n"
 #define PETROL(lines) EXAMPLE_BOAT \
-    "space engine-bay { petrol yes }\nbank house { chemistry agm; voltage 12 V; capacity 200 Ah }\n" \
+    "space engine-bay { petrol yes }\nspace saloon { }\n" \
+    "bank house { chemistry agm; voltage 12 V; capacity 200 Ah; space saloon }\n" \
     "blower fan { space engine-bay; fed-by house; run 2 m; protect 5 A fuse; draw 4 A; " lines "}\n"
 #define VITAL(capacity) EXAMPLE_BOAT \
     "bank house { chemistry agm; voltage 12 V; capacity " capacity " }\n" \
@@ -516,7 +517,9 @@ static const Rule rules[] = {
                "is made so that its terminals cannot spark; one beside petrol whose terminals are covered is a warning, as the "
                "regulation lets it stand so, never above or below a tank, a filter or a fitting of a fuel line (33 CFR "
                "183.420(d), verified). Petrol is where a petrol tank, a petrol engine within the hull or a petrol line is that "
-               "says so, or where the space says `petrol yes`; a space that is `open-air yes` holds no vapour of it.",
+               "says so, or where the space says `petrol yes`; a space that is `open-air yes` holds no vapour of it. Where such a space "
+               "is, all that states no `space` and is not protected is asked for it, once; what hangs out on deck by its nature, as "
+               "lights, horns, solar panels, the shore inlet and the windlass do, is not.",
         .breaks = PETROL("ignition-protected no"),
         .holds = PETROL("ignition-protected yes"),
         .open = PETROL(""),

@@ -15,8 +15,8 @@
 #define OUTBOARD "engine outboard { rated 85 kW at 5500 rpm; fuel petrol; mounted outboard }\n"
 #define BANK(SAYS) "bank house { chemistry agm; voltage 12 V; capacity 100 Ah; space bay; " SAYS " }\n"
 #define LAMP                                                                                               \
-    "load lamp { fed-by house; draw 2 A; space bay }\nbank house { chemistry agm; voltage 12 V; capacity " \
-    "100 Ah }\n"
+    "load lamp { fed-by house; draw 2 A; space bay }\nspace box { }\nbank house { chemistry agm; voltage 12 V; capacity " \
+    "100 Ah; space box }\n"
 #define TANK(SAYS) "tank can { holds fuel; capacity 60 l; space bay; " SAYS " }\n"
 
 static void a_tank_of_diesel_makes_no_space_of_petrol(void **state)

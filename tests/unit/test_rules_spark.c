@@ -134,6 +134,20 @@ static void what_is_carried_about_or_stands_elsewhere_is_not_asked(void **state)
     expect_verdict(PETROL_BAY "tank can { holds fresh; capacity 6 gal }\npump by-hand { from can; space bay }\n", "spark", NOTHING, NULL);
 }
 
+/* Silence is not safety: what has no place is asked for it once, and not where only gas can lie, nor what hangs on deck. */
+#define RELAY "converter relay { relay yes; fed-by house; output 30 A at 13.8 V; feeds house"
+static void what_stands_nowhere_is_asked_for_its_space_beside_petrol(void **state)
+{
+    (void)state;
+    expect_verdict(PETROL_BAY RELAY " }\n", "spark", OPEN_AT_ONE, "relay");
+    expect_verdict(PETROL_BAY RELAY " }\nload wash { draw 6 A; fed-by house }\nbank start { chemistry agm; voltage 12 V; capacity 70 Ah }\n",
+                   "spark", OPEN_AT_ONE, "relay");
+    expect_verdict(PETROL_BAY RELAY "; space cabin }\n", "spark", NOTHING, NULL);
+    expect_verdict(PETROL_BAY RELAY "; ignition-protected yes }\n", "spark", NOTHING, NULL);
+    expect_verdict(PETROL_BAY "nav-light top { shows masthead; draw 1 A; fed-by house }\n", "spark", NOTHING, NULL);
+    expect_verdict(LOCKER RELAY " }\n", "spark", NOTHING, NULL);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -146,6 +160,7 @@ int main(void)
         cmocka_unit_test(a_tank_with_a_line_to_a_petrol_engine_holds_petrol),
         cmocka_unit_test(an_alternator_in_its_engine_is_spoken_for),
         cmocka_unit_test(what_is_carried_about_or_stands_elsewhere_is_not_asked),
+        cmocka_unit_test(what_stands_nowhere_is_asked_for_its_space_beside_petrol),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
