@@ -128,6 +128,7 @@ static const BookColumn gas_locker_columns[] = {
 static const BookColumn gas_appliance_columns[] = {
     NAME_COLUMN,
     TITLE_COLUMN,
+    VALUE_COLUMN("Works as", PROP_GAS_APPLIANCE_WORKS_AS),
     VALUE_COLUMN("Locker", PROP_GAS_APPLIANCE_LOCKER),
     VALUE_COLUMN("Output", PROP_GAS_APPLIANCE_OUTPUT),
     VALUE_COLUMN("Flame failure", PROP_GAS_APPLIANCE_FLAME_FAILURE),

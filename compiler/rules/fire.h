@@ -9,6 +9,7 @@
 void judge_alarm_missing(Judge *judge, const Entity *subject); /* fire_alarms.c */
 
 void judge_flame_air(Judge *judge, const Entity *appliance);   /* fire_air.c */
+void judge_gas_flue(Judge *judge, const Entity *appliance);    /* fire_flue.c */
 void judge_flame_pan(Judge *judge, const Entity *burner);      /* fire_burner.c */
 
 /** Somebody stays in it: it says what parts it from the outside. A locker says nothing of the kind. */

@@ -350,6 +350,10 @@ static void judge_extinguisher_missing(Judge *judge)
     EXAMPLE_BOAT "space galley { ventilated yes }\nburner hob { fuel paraffin; output 3 kW; space galley; " SAYS " }\n"
 #define CABIN(ALARM) EXAMPLE_BOAT "space cabin { sleeping yes }\nspace saloon { wet yes }\n" ALARM
 
+#define GEYSER(SAYS)                                                                                    \
+    EXAMPLE_BOAT "space heads { openings 600 cm2; ventilated yes }\ntoilet loo { worked-by hand; space heads; to holding }\n" \
+                 "tank holding { holds black; capacity 60 l }\nthrough-hull flue { bore 60 mm; height 1.2 m; serves geyser }\n" \
+                 "gas-appliance geyser { works-as water-heater; output 10 kW; flame-failure yes; space heads; " SAYS " }\n"
 #define LOCKERLESS(SAYS) EXAMPLE_BOAT SAYS "gas-appliance cooker { flame-failure yes; fitted 2001-04-27 }\n"
 
 static const Rule rules[] = {
@@ -444,6 +448,23 @@ static const Rule rules[] = {
      .open = COOKER(""),
      .kinds = {KIND_GAS_APPLIANCE},
      .judge = judge_gas_flame},
+    {.name = "gas-flue",
+     .severity = SEVERITY_FAULT,
+     .title = "gas that burns unwatched sends its fumes overboard, and does not burn the air of those who wash or sleep",
+     .basis = ON_BOTH,
+     .danger = DANGER_GAS,
+     .source = "ISO 10239:2025, 7.5 and 7.6, from a summary of that edition (second hand); that the way out is stated, and of where "
+               "people sleep: common practice, no source",
+     .why = "A cooker burns while somebody stands before it. A water heater, a cabin heater or a refrigerator burns by itself, and "
+            "what it leaves kills asleep, or under the shower: its fumes go overboard by a fitting that `serves` it, and where there is "
+            "a toilet or a shower it is room-sealed. Where people sleep that is a warning. Elsewhere one with an open flue has to shut "
+            "itself off when oxygen falls, by the same summary: no word says so here, look at its plate. What says `room-sealed yes`, "
+            "or heats water that is led to it, is no cooker; else `works-as` says what it is.",
+     .breaks = GEYSER("room-sealed no"),
+     .holds = GEYSER("room-sealed yes"),
+     .open = GEYSER(""),
+     .kinds = {KIND_GAS_APPLIANCE},
+     .judge = judge_gas_flue},
     {.name = "gas-line",
      .severity = SEVERITY_FAULT,
      .title = "gas is led by pipes and hoses that are made for it",

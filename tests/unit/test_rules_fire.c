@@ -494,6 +494,42 @@ static void an_open_choice_hides_no_alarm_that_is_missing(void **state)
     }
 }
 
+/* ---- gas-flue ---- */
+
+#define GEYSER(SAYS) ON("iso", "9.5 m") "space heads { }\ntank holding { holds black; capacity 60 l }\n" \
+    "gas-appliance geyser { output 10 kW; flame-failure yes; " SAYS " }\n"
+#define FLUE "through-hull flue { bore 60 mm; height 1.2 m; serves geyser }\n"
+#define LOO "toilet loo { worked-by hand; to holding; space heads }\n"
+
+/*
+ * ISO 10239:2025, 7.6, from a summary (second hand): what burns unwatched in a bathroom or shower room is room-sealed. That the way
+ * out of its fumes is stated: common practice, no source.
+ */
+static void what_burns_gas_unwatched_has_a_way_out_for_its_fumes(void **state)
+{
+    (void)state;
+    expect_verdict(GEYSER("room-sealed yes"), "gas-flue", OPEN_AT_ONE, "geyser");
+    expect_verdict(GEYSER("room-sealed yes") FLUE, "gas-flue", NOTHING, NULL);
+    expect_verdict(GEYSER("room-sealed yes") "through-hull air { bore 60 mm; height 1.2 m; serves geyser; air-intake yes }\n", "gas-flue",
+                   OPEN_AT_ONE, "geyser");
+    expect_verdict(GEYSER(""), "gas-flue", OPEN_AT_ONE, "geyser"); /* whether it is a cooker */
+    expect_verdict(GEYSER("works-as cooker"), "gas-flue", NOTHING, NULL);
+    expect_verdict(GEYSER("portable yes"), "gas-flue", NOTHING, NULL);
+    expect_verdict(GEYSER("") "tank fresh { holds fresh; capacity 90 l }\npump p { hand yes; from fresh; to geyser }\n" FLUE, "gas-flue",
+                   NOTHING, NULL); /* water runs through it: no cooker */
+}
+
+static void gas_does_not_burn_the_air_of_those_who_wash_or_sleep(void **state)
+{
+    (void)state;
+    expect_verdict(GEYSER("room-sealed no; space heads") FLUE LOO, "gas-flue", BROKEN_AT_ONE, "geyser");
+    expect_verdict(GEYSER("space heads") FLUE LOO, "gas-flue", OPEN_AT_ONE, "geyser");
+    expect_verdict(GEYSER("room-sealed yes; space heads") FLUE LOO, "gas-flue", NOTHING, NULL);
+    expect_verdict(GEYSER("works-as cooker; room-sealed no; space heads") LOO, "gas-flue", NOTHING, NULL);
+    expect_verdict(GEYSER("room-sealed no; space heads") FLUE, "gas-flue", NOTHING, NULL); /* a name proves nothing */
+    expect_severity(GEYSER("room-sealed no; space cabin") FLUE CABIN, "gas-flue", SEVERITY_WARNING);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -522,6 +558,8 @@ int main(void)
         cmocka_unit_test(wells_over_ranges_hold_every_boat_inside),
         cmocka_unit_test(each_well_has_a_finding_of_its_own),
         cmocka_unit_test(the_time_over_ranges_holds_every_time_inside),
+        cmocka_unit_test(what_burns_gas_unwatched_has_a_way_out_for_its_fumes),
+        cmocka_unit_test(gas_does_not_burn_the_air_of_those_who_wash_or_sleep),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
