@@ -120,6 +120,9 @@ static BoatTerm money_term(Work *work, const Entity *entity, FigureId id, Interv
 
 static BoatTerm mass_term(Work *work, const Entity *entity, Interval *term)
 {
+    if (is_ashore(entity)) {
+        return TERM_NONE;
+    }
     Quantity mass = boat_mass(work, entity);
     *term = interval_multiply(mass.value, boat_pieces(work, entity));
     return mass.state == STATE_KNOWN ? TERM_KNOWN : TERM_UNKNOWN;
@@ -145,6 +148,7 @@ BoatTerm boat_term(const Figures *figures, const Entity *entity, FigureId id, In
 static const PropId telling[] = {
     PROP_COMMON_PRICE, PROP_COMMON_QUOTE,  PROP_COMMON_MASS,     PROP_COMMON_COUNT,
     PROP_ANCHOR_CHAIN, PROP_ANCHOR_ROPE,
+    PROP_ITEM_ASHORE,
     PROP_COMMON_SPARE, PROP_COMMON_LEAD,   PROP_COMMON_SUPPLIER, PROP_COMMON_REFUNDED,
     PROP_BANK_SERIES,  PROP_BANK_PARALLEL, PROP_SOLAR_SERIES,    PROP_SOLAR_PARALLEL,
 };

@@ -107,7 +107,8 @@ bool boat_leaves_out(Work *work, PropId prop)
 {
     const BoatThings *things = boat_things(work);
     uint32_t i = 0;
-    while (i < things->count && entity_states(things->list[i], prop)) {
+    bool weight = prop == PROP_COMMON_MASS;
+    while (i < things->count && (entity_states(things->list[i], prop) || (weight && is_ashore(things->list[i])))) {
         i++;
     }
     return i < things->count;
@@ -121,7 +122,7 @@ static const Figure *rode_of(const Work *work, const Entity *entity)
 
 bool boat_weighs(const Work *work, const Entity *entity)
 {
-    return entity_states(entity, PROP_COMMON_MASS) || rode_of(work, entity) != NULL;
+    return !is_ashore(entity) && (entity_states(entity, PROP_COMMON_MASS) || rode_of(work, entity) != NULL);
 }
 
 Quantity boat_mass(Work *work, const Entity *entity)
@@ -190,6 +191,9 @@ static const Figure *record_mass(Work *work, uint32_t *without)
     const BoatThings *things = boat_things(work);
     for (uint32_t i = 0; i < things->count; i++) {
         const Entity *entity = things->list[i];
+        if (is_ashore(entity)) {
+            continue;
+        }
         add_product(work, &sum, entity, boat_mass(work, entity));
         not_its_own += !entity_states(entity, PROP_COMMON_MASS) && rode_of(work, entity) != NULL;
     }

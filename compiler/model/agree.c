@@ -289,6 +289,23 @@ static void check_driven(Model *model, const Entity *alternator)
     }
 }
 
+/* What is ashore is neither placed nor carried aboard: one of both lines would count for nothing. */
+static void check_ashore(Model *model, const Entity *item)
+{
+    static const PropId aboard[] = {PROP_COMMON_AT, PROP_COMMON_SPACE, PROP_ITEM_CARRIED};
+    for (size_t i = 0; i < sizeof aboard / sizeof aboard[0] && is_ashore(item); i++) {
+        const Property *line = entity_property(item, aboard[i]);
+        if (line == NULL || line->flags & PROPERTY_BROKEN) {
+            continue;
+        }
+        Message *m = message_report(model->messages, MESSAGE_SHAPE_OTHER, property_span(model, line),
+                                    "`%.*s` is ashore, and `%s` is of what is aboard", STR_ARG(entity_name(model, item)), props[aboard[i]].word);
+        message_note(model->messages, m, property_span(model, entity_property(item, PROP_ITEM_ASHORE)), "it says so here");
+        message_right(model->messages, m, "one of the two lines");
+        return;
+    }
+}
+
 void agree_check(Model *model)
 {
     if (model->boat != NULL) {
@@ -309,6 +326,8 @@ void agree_check(Model *model)
             check_driven(model, entity);
         } else if (entity->kind == KIND_ENGINE) {
             agree_check_engine(model, entity);
+        } else if (entity->kind == KIND_ITEM) {
+            check_ashore(model, entity);
         }
         if (entity_states(entity, prop_of_use(entity))) {
             check_hours(model, entity, prop_of_use(entity), 1);

@@ -409,6 +409,11 @@ static inline bool is_carried(const Entity *entity)
 {
     return entity_yes(entity, PROP_COMMON_PORTABLE) == 1;
 }
+/** Whether it stays ashore: it is bought like anything else, and is in nothing that she weighs. */
+static inline bool is_ashore(const Entity *entity)
+{
+    return entity->kind == KIND_ITEM && entity_yes(entity, PROP_ITEM_ASHORE) == 1;
+}
 /** A quantity in SI, money in the boat's currency; false if none is stated, or it is broken. */
 bool entity_quantity(const Entity *entity, PropId id, unsigned slot, Interval *value);
 

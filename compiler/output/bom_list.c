@@ -126,7 +126,7 @@ static void widen_line(BomLine *line, const Case *of, const Entity *entity)
     widen(&line->purchase.spare, line->found_in != 0, purchase.spare);
     widen(&line->pieces, line->found_in != 0, pieces);
     widen_price(line, of, entity, pieces);
-    if (entity_quantity(entity, PROP_COMMON_MASS, 0, &mass)) {
+    if (!is_ashore(entity) && entity_quantity(entity, PROP_COMMON_MASS, 0, &mass)) {
         widen(&line->mass, line->weighed, mass);
         widen(&line->weight, line->weighed, interval_multiply(mass, pieces));
         line->weighed = true;
@@ -353,7 +353,7 @@ static void add_thing(Arena *arena, BomSums *sums, const Case *of, const Entity 
         money->in_case = interval_add(money->in_case, in_it);
         sums->money.in_case = interval_add(sums->money.in_case, interval_multiply(value, pieces));
     }
-    if (entity_quantity(entity, PROP_COMMON_MASS, 0, &value)) {
+    if (!is_ashore(entity) && entity_quantity(entity, PROP_COMMON_MASS, 0, &value)) {
         sums->mass.in_case = interval_add(sums->mass.in_case, interval_multiply(value, pieces));
     }
 }

@@ -12,9 +12,14 @@
 
 enum { HEAVIEST = 12 };
 
+static bool is_hers(const BookThing *thing)
+{
+    return book_is_physical(thing->entity) && !is_ashore(thing->entity);
+}
+
 static bool is_weighed(const BookThing *thing)
 {
-    return book_is_physical(thing->entity) && entity_states(thing->entity, PROP_COMMON_MASS);
+    return is_hers(thing) && entity_states(thing->entity, PROP_COMMON_MASS);
 }
 
 static void mass_row(Book *book, const BookThing *thing)
@@ -223,7 +228,7 @@ static void say_left_out(Book *book)
 {
     unsigned left_out = 0;
     for (const BookThing *t = book->things; t != NULL; t = t->next) {
-        left_out += book_is_physical(t->entity) && !is_weighed(t);
+        left_out += is_hers(t) && !is_weighed(t);
     }
     if (left_out > 0) {
         markdown_paragraph(&book->md);
@@ -353,7 +358,7 @@ static void write_unweighed(Book *book)
     for (int system = SYSTEM_NONE; system < SYSTEM_COUNT; system++) {
         bool any = false;
         for (const BookThing *t = book->things; t != NULL; t = t->next) {
-            if (!book_is_physical(t->entity) || is_weighed(t) || t->entity->system != system) {
+            if (!is_hers(t) || is_weighed(t) || t->entity->system != system) {
                 continue;
             }
             if (!begun) {
@@ -373,6 +378,25 @@ static void write_unweighed(Book *book)
     }
 }
 
+/* What the spec weighs and these numbers leave out, by name: a trailer is heavy, and would be missed. */
+static void say_ashore(Book *book)
+{
+    bool any = false;
+    for (const BookThing *t = book->things; t != NULL; t = t->next) {
+        if (!book_is_physical(t->entity) || !is_ashore(t->entity)) {
+            continue;
+        }
+        if (!any) {
+            markdown_paragraph(&book->md);
+            markdown_text(&book->md, STR("Ashore, and in none of these numbers: "));
+        }
+        markdown_text(&book->md, any ? STR(", ") : STR(""));
+        markdown_code(&book->md, book_name(book, t->entity));
+        any = true;
+    }
+    markdown_text(&book->md, any ? STR(".") : STR(""));
+}
+
 void book_weight(Book *book)
 {
     if (book->boat != NULL && book_has_figure(book, book->boat, FIGURE_MASS, NULL)) {
@@ -386,6 +410,7 @@ void book_weight(Book *book)
             book_value(book, book->boat, PROP_BOAT_DISPLACEMENT, 0).text,
             book_figure(book, book->boat, FIGURE_MASS_GAP, NULL).text);
     }
+    say_ashore(book);
     book_picture(book, "img/weight");
     if (book->boat != NULL) {
         write_systems(book);

@@ -86,7 +86,7 @@ static void gather(Sketch *sketch)
         bool weighed = middle_of(thing, PROP_COMMON_MASS, 0, &mass);
         Interval pieces = pieces_of(thing);
         double count = isfinite(pieces.high) ? (pieces.low + pieces.high) / 2.0 : pieces.low;
-        if (is_aboard(thing) && (weighed || thing->kind == KIND_TANK) &&
+        if (is_aboard(thing) && !is_ashore(thing) && (weighed || thing->kind == KIND_TANK) &&
             middle_of(thing, PROP_COMMON_AT, 0, &mark.x_m) &&
             middle_of(thing, PROP_COMMON_AT, sketch->frame.view == VIEW_SIDE ? 2 : 1, &mark.across_m)) {
             mark.mass_kg = mass * count;

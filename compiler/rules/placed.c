@@ -43,7 +43,7 @@ static const Entity *heaviest_unplaced(const Judge *judge)
     const Entity *heaviest = NULL;
     for (uint32_t i = 0; i < bought->count; i++) {
         const Entity *thing = bought->things[i];
-        bool counts = is_aboard(thing) && entity_states(thing, PROP_COMMON_MASS) && !entity_states(thing, PROP_COMMON_AT);
+        bool counts = is_aboard(thing) && !is_ashore(thing) && entity_states(thing, PROP_COMMON_MASS) && !entity_states(thing, PROP_COMMON_AT);
         if (counts && (heaviest == NULL || mass_of(judge, thing) > mass_of(judge, heaviest))) {
             heaviest = thing;
         }
@@ -60,7 +60,7 @@ static const Entity *only_unweighed(const Judge *judge, uint32_t *count)
     const Entity *unweighed = NULL;
     *count = 0;
     for (uint32_t i = 0; i < bought->count && *count < 2; i++) {
-        if (is_aboard(bought->things[i]) && !entity_states(bought->things[i], PROP_COMMON_MASS)) {
+        if (is_aboard(bought->things[i]) && !is_ashore(bought->things[i]) && !entity_states(bought->things[i], PROP_COMMON_MASS)) {
             unweighed = bought->things[i];
             ++*count;
         }

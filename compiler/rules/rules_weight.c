@@ -187,7 +187,8 @@ static Census take_census(const Judge *judge, PropId prop, PropId or_prop, PropI
     const Bought *bought = bought_aboard(judge);
     for (uint32_t i = 0; i < bought->count; i++) {
         const Entity *entity = bought->things[i];
-        if (only_with != PROP_NONE && !entity_states(entity, only_with)) {
+        bool weight = prop != PROP_COMMON_PRICE;
+        if ((only_with != PROP_NONE && !entity_states(entity, only_with)) || (weight && is_ashore(entity))) {
             continue;
         }
         if (states_either(entity, prop, or_prop)) {

@@ -199,7 +199,7 @@ static void name_unweighed(Judge *judge, Finding *finding)
     uint32_t count = 0;
     const Bought *bought = bought_aboard(judge);
     for (uint32_t i = 0; i < bought->count; i++) {
-        if (!entity_states(bought->things[i], PROP_COMMON_MASS)) {
+        if (!entity_states(bought->things[i], PROP_COMMON_MASS) && !is_ashore(bought->things[i])) {
             if (count < NAMED) {
                 named[count] = bought->things[i];
             }

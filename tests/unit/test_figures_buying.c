@@ -353,6 +353,35 @@ static void a_plan_waits_for_the_mistakes_in_its_lines(void **state)
     }
 }
 
+/* A trailer of 1450 lb floats no boat: it counts in what she costs, and in nothing that she weighs. */
+static void what_stays_ashore_is_paid_for_and_not_weighed(void **state)
+{
+    (void)state;
+    static const char boat[] = "edition 1\nboat pip { length 8 m; beam 2.5 m; displacement 2400 kg; crew 2; currency EUR; basis us; sails no; waterline 7 m }\n"
+                               "item hull { mass 1300 kg; at 4 m 0 m 0.3 m; price 1 EUR }\n";
+    Compiled with, without;
+    char text[600];
+    snprintf(text, sizeof text, "%s%s", boat, "item trailer { mass 650 kg; price 4200 EUR; ashore yes }\nitem cradle { price 90 EUR; ashore yes }\n");
+    compile_text(&with, text);
+    compile_text(&without, boat);
+    assert_null(with.spec->messages.first);
+    static const FigureId same[] = {FIGURE_MASS, FIGURE_LOADED_MASS, FIGURE_WEIGHED_SHARE, FIGURE_SINKAGE};
+    for (size_t i = 0; i < sizeof same / sizeof same[0]; i++) {
+        const Figure *a = compiled_figure(&with, "pip", same[i]), *b = compiled_figure(&without, "pip", same[i]);
+        assert_non_null(a);
+        assert_near(a->low, b->low, 1e-9);
+        assert_near(a->high, b->high, 1e-9);
+        assert_false(a->partial);
+    }
+    assert_near(compiled_figure(&with, "pip", FIGURE_COST)->low, 4291.0, 1e-9);
+    compile_free(&with);
+    compile_free(&without);
+    snprintf(text, sizeof text, "%s%s", boat, "item trailer { mass 650 kg; at 3 m 0 m 0 m; ashore yes }\n");
+    compile_text(&with, text);
+    assert_int_equal(with.spec->messages.count, 1); /* ashore, and placed aboard */
+    compile_free(&with);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -370,6 +399,7 @@ int main(void)
         cmocka_unit_test(spares_that_have_not_come_are_late_and_stop_nothing),
         cmocka_unit_test(what_may_not_all_have_come_is_paid_in_part),
         cmocka_unit_test(all_of_an_undecided_number_are_no_more_than_that_number),
+        cmocka_unit_test(what_stays_ashore_is_paid_for_and_not_weighed),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
