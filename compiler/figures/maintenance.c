@@ -153,9 +153,11 @@ static Maintenance *read_line(Arena *arena, const Model *model, const Entity *th
         count_days(service);
     }
     size_t parts = 0;
-    for (unsigned slot = SLOT_PARTS; slot < SLOT_PARTS + MAINTENANCE_PARTS; slot++) {
-        const Value *part = property_value(line, slot);
+    for (unsigned slot = SLOT_PARTS; slot < SLOT_PARTS + 2 * MAINTENANCE_PARTS; slot += 2) { /* each has its number before it */
+        const Value *number = property_value(line, slot), *part = property_value(line, slot + 1);
+        bool told = number->kind == VALUE_QUANTITY && !(number->flags & VALUE_BROKEN);
         if (value_entity(part) != NULL) {
+            service->takes[parts] = told ? (Interval){number->u.quantity.low, number->u.quantity.high} : point(1.0);
             service->parts[parts++] = value_entity(part);
         }
     }

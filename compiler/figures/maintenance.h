@@ -20,7 +20,8 @@ typedef struct Maintenance {
     bool done;           /* `since` is when it was last done, not when it was fitted */
     Date since;          /* where counted by the calendar, or done */
     Interval due_s;      /* where counted: the day in seconds, or the reading of the meter */
-    const Entity *parts[MAINTENANCE_PARTS]; /* that it takes, one of each; NULL at the end */
+    const Entity *parts[MAINTENANCE_PARTS]; /* that it takes; NULL at the end */
+    Interval takes[MAINTENANCE_PARTS];      /* how many of each: one, unless the line says so */
     struct Maintenance *next;               /* in the order of the spec */
 } Maintenance;
 

@@ -70,7 +70,13 @@ static void parts_cell(const Plan *plan, const Line *line)
     Buf text;
     buf_init(&text, book->arena);
     for (size_t i = 0; i < MAINTENANCE_PARTS && line->service->parts[i] != NULL; i++) {
-        buf_text(&text, i > 0 ? ", `" : "`");
+        Interval takes = line->service->takes[i];
+        buf_text(&text, i > 0 ? ", " : "");
+        if (takes.low != 1.0 || takes.high != 1.0) {
+            unit_print(&text, UNIT_ALONE(UNIT_NONE), takes.low, takes.high);
+            buf_text(&text, " x ");
+        }
+        buf_char(&text, '`');
         buf_add(&text, entity_name(line->in->model, line->service->parts[i]));
         buf_char(&text, '`');
     }
@@ -351,15 +357,17 @@ static unsigned times_a_year(const Plan *plan, const Line *line)
     return times;
 }
 
-static unsigned takes_a_year(const Plan *plan, const Entity *part)
+static Interval takes_a_year(const Plan *plan, const Entity *part)
 {
-    unsigned times = 0;
+    Interval taken = point(0.0);
     for (const Line *l = plan->lines; l != NULL; l = l->next) {
         for (size_t i = 0; i < MAINTENANCE_PARTS && l->service->parts[i] != NULL; i++) {
-            times += l->service->parts[i]->name == part->name ? times_a_year(plan, l) : 0;
+            if (l->service->parts[i]->name == part->name) {
+                taken = interval_add(taken, interval_scale(l->service->takes[i], times_a_year(plan, l)));
+            }
         }
     }
-    return times;
+    return taken;
 }
 
 static bool is_part(const Plan *plan, const Entity *entity)
@@ -387,16 +395,18 @@ Str book_spares_to_come(const Book *book, const Entity *entity)
     return buf_str(&text);
 }
 
-static Str lacking(const Plan *plan, const Entity *part, unsigned needed)
+static Str pieces(const Plan *plan, Interval number)
 {
-    if (part->flags & ENTITY_DROPPED) {
-        return str_from(text_format(plan->book->arena, "%u", needed));
-    }
-    Interval aboard = spares_aboard(part);
     Buf text;
     buf_init(&text, plan->book->arena);
-    unit_print(&text, UNIT_ALONE(UNIT_NONE), fmax(needed - aboard.high, 0.0), fmax(needed - aboard.low, 0.0));
+    unit_print(&text, UNIT_ALONE(UNIT_NONE), number.low, number.high);
     return buf_str(&text);
+}
+
+static Str lacking(const Plan *plan, const Entity *part, Interval needed)
+{
+    Interval aboard = part->flags & ENTITY_DROPPED ? point(0.0) : spares_aboard(part);
+    return pieces(plan, (Interval){fmax(needed.low - aboard.high, 0.0), fmax(needed.high - aboard.low, 0.0)});
 }
 
 static void write_parts(const Plan *plan)
@@ -414,11 +424,11 @@ static void write_parts(const Plan *plan)
                 (const char *const[]){"Name", "What", ">Taken", ">Spares aboard", ">Lacking", "Supplier"}, 6);
             begun = true;
         }
-        unsigned needed = takes_a_year(plan, t->entity);
+        Interval needed = takes_a_year(plan, t->entity);
         markdown_row(&book->md);
         book_name_cell(book, t);
         book_cell(book, book_title(book, t->entity));
-        book_cell(book, str_from(text_format(book->arena, "%u", needed)));
+        book_cell(book, pieces(plan, needed));
         book_cell(book, t->entity->flags & ENTITY_DROPPED ? STR("none: it is dropped") : book_value(book, t->entity, PROP_COMMON_SPARE, 0));
         book_cell(book, lacking(plan, t->entity, needed));
         book_cell(book, book_value(book, t->entity, PROP_COMMON_SUPPLIER, 0));
@@ -427,7 +437,7 @@ static void write_parts(const Plan *plan)
         book_say(
             book,
             "Services by hours, and those of which it is not said from when on they count, are taken to come "
-            "once in the year.");
+            "once in the year. Each takes one of a part, unless its line states a number.");
     }
 }
 

@@ -5,11 +5,14 @@
 
 #include "rules/ask.h"
 #include "rules/dates.h"
+#include "rules/plumbing.h"
 
 #include "figures/fuel_plan.h"
 #include "figures/maintenance.h"
 #include "figures/water.h"
 #include "model/status.h"
+
+#include <math.h>
 
 /* ---- service-blind ------------------------------------------------------------------------------------- */
 
@@ -233,19 +236,29 @@ static void judge_service_stale(Judge *judge)
 
 /* ---- service-parts ------------------------------------------------------------------------------------- */
 
-static bool was_met(const Maintenance *list, const Maintenance *until, size_t slot, const Entity *part)
+/* The first service that takes most of a part at once; *number is how many. */
+static const Maintenance *takes_most(const Maintenance *list, const Entity *part, Interval *number)
 {
+    const Maintenance *most = NULL;
     for (const Maintenance *m = list; m != NULL; m = m->next) {
-        for (size_t i = 0; i < (m == until ? slot : MAINTENANCE_PARTS) && m->parts[i] != NULL; i++) {
-            if (m->parts[i] == part) {
-                return true;
+        for (size_t i = 0; i < MAINTENANCE_PARTS && m->parts[i] != NULL; i++) {
+            if (m->parts[i] == part && (most == NULL || m->takes[i].high > number->high)) {
+                most = m;
+                *number = m->takes[i];
             }
         }
-        if (m == until) {
-            break;
-        }
     }
-    return false;
+    return most;
+}
+
+/* A part that one line names twice is looked at once. */
+static bool is_first_in_line(const Maintenance *service, size_t slot)
+{
+    size_t i = 0;
+    while (service->parts[i] != service->parts[slot]) {
+        i++;
+    }
+    return i == slot;
 }
 
 /* Its spares went with it, or are of the wrong sort. */
@@ -279,7 +292,7 @@ static void tell_lacking_spare(Judge *judge, const Maintenance *service, const E
     finding_remedy(judge, finding, returned ? "another one, with the day on which it `arrived`" : "`arrived`, with the day and how many came, once it is here");
 }
 
-static void look_at_part(Judge *judge, const Maintenance *service, const Entity *part)
+static void look_at_part(Judge *judge, const Maintenance *service, const Entity *part, Interval takes)
 {
     if (part->flags & ENTITY_DROPPED) {
         tell_dropped_part(judge, service, part);
@@ -291,17 +304,22 @@ static void look_at_part(Judge *judge, const Maintenance *service, const Entity 
     }
     Side spare = side_value(judge, part, PROP_COMMON_SPARE, 0);
     Finding *finding = judge_at_least(judge, part, place_of(judge, part, PROP_COMMON_SPARE), spare,
-                                      side_number(1.0, UNIT_ALONE(UNIT_NONE)));
+                                      side_interval(takes, UNIT_ALONE(UNIT_NONE)));
     if (finding == NULL) {
         return;
     }
     Str what = maintenance_what(service);
-    finding_say(judge, finding, "\"%.*s\" of `%s` takes `%s`, and %s", STR_ARG(what),
-                say_name(judge, service->thing), say_name(judge, part),
-                finding->verdict == VERDICT_OPEN ? "it is not decided whether one is carried"
-                                                 : "no spare is carried");
+    bool one = takes.low == 1.0 && takes.high == 1.0, some = side_is_known(spare) && spare.value.high > 0.0;
+    const char *number = say_side(judge, side_interval(takes, UNIT_ALONE(UNIT_NONE)));
+    finding_say(judge, finding, "\"%.*s\" of `%s` takes %s`%s`, and %s", STR_ARG(what), say_name(judge, service->thing),
+                one ? "" : text_format(judge->arena, "%s of ", number), say_name(judge, part),
+                finding->verdict == VERDICT_OPEN ? one ? "it is not decided whether one is carried" : "it is not decided whether so many are carried"
+                : some ? text_format(judge->arena, "%s of them %s carried as spares", say_side(judge, spare), spare.value.high > 1.0 ? "are" : "is")
+                       : "no spare is carried");
     finding_note(judge, finding, line_of(judge, service), "taken here");
-    finding_remedy(judge, finding, "spare 1");
+    if (isfinite(takes.high)) {
+        finding_remedy(judge, finding, "spare %s", say_up(judge, takes.high, UNIT_ALONE(UNIT_NONE)));
+    }
 }
 
 static void judge_service_parts(Judge *judge)
@@ -309,8 +327,9 @@ static void judge_service_parts(Judge *judge)
     const Maintenance *list = maintenance_list(judge->arena, judge->model);
     for (const Maintenance *m = list; m != NULL; m = m->next) {
         for (size_t i = 0; i < MAINTENANCE_PARTS && m->parts[i] != NULL; i++) {
-            if (!was_met(list, m, i, m->parts[i])) {
-                look_at_part(judge, m, m->parts[i]);
+            Interval takes = m->takes[i];
+            if (takes_most(list, m->parts[i], &takes) == m && is_first_in_line(m, i)) {
+                look_at_part(judge, m, m->parts[i], takes);
             }
         }
     }
@@ -385,10 +404,11 @@ static const Rule rules[] = {
      .judge_boat = judge_service_stale},
     {.name = "service-parts",
      .severity = SEVERITY_ADVICE,
-     .title = "of each part that a service takes a spare is aboard",
+     .title = "of each part that a service takes as many spares are aboard",
      .basis = ON_BOTH,
      .source = practice,
-     .why = "Where the service falls due, the part may not be for sale, or not for weeks. A part that is `dropped` is none: it had "
+     .why = "Where the service falls due, the part may not be for sale, or not for weeks. A line takes one of each part, or as many "
+            "as it says (`with 4 plug`); of several lines that take a part, that which takes most is looked at. A part that is `dropped` is none: it had "
             "the wrong thread, or its spares are gone.",
      .breaks = KIT("price 38 EUR"),
      .holds = KIT("price 38 EUR; spare 1"),

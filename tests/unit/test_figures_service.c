@@ -195,6 +195,26 @@ static void service_may_have_been_done_at_no_hours(void **state)
     compile_free(&c);
 }
 
+/* Four anodes are renewed with four: taken 4, one carried, 3 lacking, and one spare is not enough; without a number one of each. */
+static void a_service_says_how_many_of_a_part_it_takes(void **state)
+{
+    (void)state;
+    static const char *const with[] = {"with 4 zinc", "with zinc"};
+    static const char *const parts[] = {"| `zinc` | anode | 4 | 1 | 3 |", "| `zinc` | anode | 1 | 1 | 0 |"};
+    for (size_t i = 0; i < 2; i++) {
+        Made made;
+        char spec[600];
+        snprintf(spec, sizeof spec, BOAT "anode zinc { protects wren; material zinc; count 4; spare 1; service every 12 month \"Renew all\" "
+                                         "last 2026-03-01 %s }\n", with[i]);
+        make(&made, spec);
+        assert_null(made.compiled.spec->messages.first);
+        expect_words(text_of(&made, "book.md"), (const char *const[]){parts[i], i == 0 ? "4 x `zinc`" : "`zinc`", NULL});
+        const Finding *lacks = compiled_finding(&made.compiled, "service-parts");
+        assert_true((lacks != NULL) == (i == 0));
+        compile_free(&made.compiled);
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -206,6 +226,7 @@ int main(void)
         cmocka_unit_test(a_generator_counts_its_own_hours),
         cmocka_unit_test(what_is_overdue_is_told_by_day_and_by_hours),
         cmocka_unit_test(the_book_plans_the_year_with_its_parts),
+        cmocka_unit_test(a_service_says_how_many_of_a_part_it_takes),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -700,9 +700,9 @@ static void shapes_are_told_in_words(void **state)
     check_words(*state, PROP_COMMON_AT, "a length then a length then a length");
     check_words(*state, PROP_COMMON_EVENT, "a date then a text in quotes");
     check_words(*state, PROP_COMMON_SERVICE,
-                "[every] a time then a text in quotes [last a date] [at a time] [with the name of an anode or "
-                "an item] [and the name of an anode or an item] [and the name of an anode or an item] [and the name "
-                "of an anode or an item]");
+                "[every] a time then a text in quotes [last a date] [at a time] [with [a plain number] the name of an anode or an item] "
+                "[and [a plain number] the name of an anode or an item] [and [a plain number] the name of an anode or an item] "
+                "[and [a plain number] the name of an anode or an item]");
     check_words(*state, PROP_PUMP_FROM, "the name of a tank or a through-hull");
     check_words(*state, PROP_ENGINE_EXHAUST, "the name of an exhaust");
     check_words(*state, PROP_HOSE_TO, "the name of a thing");
