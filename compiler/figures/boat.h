@@ -9,6 +9,7 @@
 #define GARBOARD_FIGURES_BOAT_H
 
 #include "figures/figure.h"
+#include "model/status.h"
 
 /** Whether a thing counts in what is summed over the boat. */
 bool boat_counts(Work *work, const Entity *entity);
@@ -27,6 +28,8 @@ const BoatThings *boat_things(Work *work);
  * next; first has SYSTEM_COUNT + 1 elements.
  */
 void boat_order_by_system(const Entity *const things[], size_t count, const Entity *ordered[], size_t first[]);
+/** How many pieces of what was dropped, sent back or is not picked were paid for, as far as that is said. */
+Interval boat_pieces_paid(const Entity *entity, const Purchase *p);
 /** How many of it there are aboard, spares included. */
 Interval boat_pieces(Work *work, const Entity *entity);
 /** work_begin of an amount of money: it waits where the boat's currency is a mistake. */

@@ -24,8 +24,7 @@ static bool is_called_off(const Entity *entity, const Purchase *p)
            !entity_states(entity, PROP_COMMON_REFUNDED);
 }
 
-/* How many pieces were paid for, as far as that is said. */
-static Interval pieces_paid(const Entity *entity, const Purchase *p)
+Interval boat_pieces_paid(const Entity *entity, const Purchase *p)
 {
     Interval came = purchase_came(p), all = interval_add(p->count, p->spare);
     if (came.high == 0.0 && entity_states(entity, PROP_COMMON_REFUNDED)) {
@@ -38,7 +37,7 @@ static Interval pieces_paid(const Entity *entity, const Purchase *p)
 static bool is_paid_for(const Entity *entity)
 {
     Purchase purchase = purchase_of(entity);
-    return pieces_paid(entity, &purchase).high > 0.0;
+    return boat_pieces_paid(entity, &purchase).high > 0.0;
 }
 
 const Entity *boat_vain_unpriced(const Model *model)
@@ -89,7 +88,7 @@ static void record_in_all(Work *work, const Figure *vain)
 static void add(Work *work, Vain *vain, const Entity *entity, bool picked)
 {
     Purchase purchase = purchase_of(entity);
-    Interval pieces = pieces_paid(entity, &purchase);
+    Interval pieces = boat_pieces_paid(entity, &purchase);
     Interval price, refunded;
     vain->called_off += is_called_off(entity, &purchase);
     if (pieces.high <= 0.0) {

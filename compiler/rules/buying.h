@@ -10,5 +10,7 @@
 void look_read_off(Judge *judge, const Entity *thing); /* buying_undecided.c */
 /** A goal's budget against all that she costs, and what was paid in vain. */
 void judge_over_budget(Judge *judge, const Entity *goal); /* buying_budget.c */
+/** What came back beyond what was paid is in no sum. */
+void judge_refund_over(Judge *judge);
 
 #endif

@@ -99,3 +99,24 @@ void judge_over_budget(Judge *judge, const Entity *goal)
         finding_remedy(judge, finding, "the most that may be wanted, or that each may cost, of what has no greatest `count` or `price`");
     }
 }
+
+void judge_refund_over(Judge *judge)
+{
+    for (uint32_t i = 0; i < judge->model->entity_count; i++) {
+        const Entity *thing = judge->model->entities[i];
+        Interval price;
+        if (!is_bought(thing) || !entity_states(thing, PROP_COMMON_REFUNDED) || !entity_quantity(thing, PROP_COMMON_PRICE, 0, &price)) {
+            continue;
+        }
+        Purchase purchase = purchase_of(thing);
+        Side refunded = side_value(judge, thing, PROP_COMMON_REFUNDED, 0);
+        Side paid = side_interval(interval_multiply(price, boat_pieces_paid(thing, &purchase)), UNIT_ALONE(UNIT_NONE));
+        paid.money = true;
+        Finding *finding = judge_at_most(judge, thing, place_of(judge, thing, PROP_COMMON_REFUNDED), refunded, paid);
+        if (finding != NULL) {
+            finding_say(judge, finding, "%s came back for `%s`, and %s was paid for it: what is over is in no sum and no budget",
+                        say_side(judge, refunded), say_name(judge, thing), say_side(judge, paid));
+            finding_remedy(judge, finding, "`price` with what it cost; what a sale brings beyond that, as so much more `budget`");
+        }
+    }
+}

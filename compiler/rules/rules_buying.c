@@ -393,6 +393,7 @@ static void judge_bought_before_chosen(Judge *judge)
     EXAMPLE_BOAT                                                 \
     "goal purse \"What there is to spend\" { budget 500 EUR }\n" \
     "item stove { price " price " }\n"
+#define SOLD_FOR(refunded) EXAMPLE_BOAT "item winch { price 200 EUR; arrived 2020-05-01; status dropped; refunded " refunded " }\n"
 #define COOKING(pick)                                                                             \
     EXAMPLE_BOAT                                                                                  \
     "choice cooking \"What do we cook on?\" {\n"                                                  \
@@ -415,6 +416,19 @@ static const Rule rules[] = {
         .open = STOVE_FOR("450..620 EUR"),
         .kinds = {KIND_GOAL},
         .judge = judge_over_budget,
+    },
+    {
+        .name = "refund-over",
+        .severity = SEVERITY_ADVICE,
+        .title = "no more came back for a thing than was paid for it",
+        .basis = ON_BOTH,
+        .source = "common practice, no source",
+        .why = "What is lost on a thing is what was paid less what came back, and never less than nothing: a gain would make up in the sums for "
+               "a loss elsewhere. What is sold out of the old boat, or for more than it cost, is money to spend: a greater `budget`.",
+        .breaks = SOLD_FOR("250 EUR"),
+        .holds = SOLD_FOR("150 EUR"),
+        .open = SOLD_FOR("150..250 EUR"),
+        .judge_boat = judge_refund_over,
     },
     {
         .name = "late",
