@@ -74,6 +74,17 @@ static bool is_uncounted(const Judge *judge, const Upstream *upstream, const Ent
            !runs_by_climate(judge, load) && !runs_for_showers(judge, load);
 }
 
+/* How long it runs follows from how cold the day is, and some day does not say that. */
+static bool waits_for_temperature(const Judge *judge, const Entity *load)
+{
+    const Entity *day = judge->model->first_of_kind[KIND_DAY];
+    while (day != NULL && entity_states(day, PROP_DAY_TEMPERATURE)) {
+        day = day->next_of_kind;
+    }
+    PropId serves = load->kind == KIND_HEATER ? PROP_HEATER_SERVES : PROP_COOLER_SERVES;
+    return (load->kind == KIND_HEATER || load->kind == KIND_COOLER) && entity_states(load, serves) && day != NULL;
+}
+
 /* Hours of an element that is none count nothing, and nobody would see it. */
 static void judge_no_element(Judge *judge)
 {
@@ -118,6 +129,12 @@ void judge_uncounted(Judge *judge)
     Finding *f = judge_broken(judge, NULL, place_of_name(judge, named[0]));
     finding_say(judge, f, "%s %s no `use`: no day counts what %s", say_names(judge, named, count < NAMED ? count : NAMED, count),
                 count == 1 ? "states" : "state", count == 1 ? "it takes from the bank" : "they take from the banks");
+    for (uint32_t i = 0; i < count && i < NAMED; i++) {
+        if (waits_for_temperature(judge, named[i])) {
+            finding_remedy(judge, f, "`temperature` of each day, from which follows how long `%s` runs", say_name(judge, named[i]));
+            break;
+        }
+    }
     finding_remedy(judge, f, "a `use` for each day, `use DAY 0 h` on those that it is not used on");
 }
 

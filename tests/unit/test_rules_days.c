@@ -3,6 +3,8 @@
  */
 #include "verdict.h"
 
+#include <stdio.h>
+
 /* Two days, with `chart` under way so that something is counted on each. */
 #define TWO_DAYS(first, second, lines) \
     "edition 1\nboat b { length 9 m; beam 3 m; displacement 4000 kg; crew 2; basis iso; currency EUR; sails no }\n" \
@@ -101,6 +103,27 @@ static void a_goal_that_lead_meets_is_held_against_the_cold(void **state)
     expect_verdict(IN_THE_COLD("water 10 l per person", "1.6 d", "chemistry flooded"), "bank-cold", NOTHING, NULL);
 }
 
+/* How long it runs follows from the cold of the day: what lacks first is the day's `temperature`. */
+static void a_heater_that_no_day_counts_asks_for_the_temperature(void **state)
+{
+    (void)state;
+    static const char *const days[] = {"day winter { }\n", "day winter { temperature 0 C }\n"};
+    for (size_t i = 0; i < 2; i++) {
+        char spec[900];
+        Compiled c;
+        snprintf(spec, sizeof spec, "edition 1\nboat k { length 9 m; beam 3 m; displacement 7000 kg; crew 2; currency EUR; basis iso; sails no }\n"
+                                    "space saloon { volume 15 m3; floor 6 m2; skin 20 m2; glass 3 m2; built insulated; sleeping no }\n"
+                                    "bank house { chemistry agm; voltage 12 V; capacity 200 Ah }\n"
+                                    "heater warm { fed-by house; run 3 m; protect 10 A fuse; draw 3 A; output 4 kW; fuel-rate 0.5 l/h; serves saloon; "
+                                    "room-sealed yes }\n%s", days[i]);
+        compile_text(&c, spec);
+        const Finding *finding = compiled_finding(&c, "uncounted");
+        assert_true((finding != NULL) == (i == 0));
+        assert_true(finding == NULL || strstr(finding->remedies->text, "`temperature` of each day") != NULL);
+        compile_free(&c);
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -108,6 +131,7 @@ int main(void)
         cmocka_unit_test(a_day_on_which_a_load_most_likely_runs_too_is_told),
         cmocka_unit_test(gear_of_some_days_is_left_alone),
         cmocka_unit_test(the_use_of_a_heater_without_an_element_is_told),
+        cmocka_unit_test(a_heater_that_no_day_counts_asks_for_the_temperature),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
