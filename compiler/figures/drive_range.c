@@ -222,6 +222,16 @@ static void record_electric_range(Work *work, const Entity *engine, const Entity
     figure->remark = "nothing else drawing from the bank and nothing charging it";
 }
 
+/* A range is told in the unit in which it is asked for: km beside km. */
+static void tell_as_asked(Figure *range, const Entity *asks)
+{
+    PropId prop = asks->kind == KIND_GOAL ? PROP_GOAL_RANGE : asks->kind == KIND_DAY ? PROP_DAY_DISTANCE : PROP_NONE;
+    const Value *asked = prop != PROP_NONE ? property_value(entity_property(asks, prop), 0) : NULL;
+    if (asked != NULL && asked->kind == VALUE_QUANTITY && !(asked->flags & VALUE_BROKEN)) {
+        range->unit = asked->unit;
+    }
+}
+
 /* Of the boat: the least of her engines. */
 static void record_boat_range(Work *work, const Entity *asks)
 {
@@ -240,6 +250,7 @@ static void record_boat_range(Work *work, const Entity *asks)
     if (work->count > 0) {
         Figure *figure = work_record(work, FIGURE_RANGE, work->model->boat, asks, least, formula.text);
         figure->least = true;
+        tell_as_asked(figure, asks);
     }
 }
 

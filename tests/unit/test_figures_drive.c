@@ -659,6 +659,26 @@ static void a_thruster_without_a_cable_has_no_heat_of_it(void **state)
     compile_free(&c);
 }
 
+/* Asked for in km, told in km: 300 km beside nautical miles is compared by nobody. */
+static void a_range_is_told_in_the_unit_that_it_is_asked_in(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *goal;
+        int unit;
+    } asks[] = {{"range 300 km at 6 kn", UNIT_KM}, {"range 160 nmi at 6 kn", UNIT_NMI}};
+    for (size_t i = 0; i < 2; i++) {
+        char spec[1500];
+        Compiled c;
+        snprintf(spec, sizeof spec, BOAT ENGINE GEAR "goal reach { %s }\ntank fuel { holds fuel; capacity 330 l }\n", asks[i].goal);
+        compile_text(&c, spec);
+        const Figure *range = figure_at(&c, "wren", FIGURE_RANGE, "reach");
+        assert_non_null(range);
+        assert_int_equal(range->unit.unit, asks[i].unit);
+        compile_free(&c);
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -686,6 +706,7 @@ int main(void)
         cmocka_unit_test(a_boat_in_feet_is_told_in_its_own_units),
         cmocka_unit_test(moments_of_a_boat_in_feet_are_in_pounds_and_feet),
         cmocka_unit_test(a_thruster_without_a_cable_has_no_heat_of_it),
+        cmocka_unit_test(a_range_is_told_in_the_unit_that_it_is_asked_in),
     };
 
     return cmocka_run_group_tests(tests, NULL, NULL);
