@@ -62,7 +62,7 @@ static const Usual usual_kinds[] = {
     {"cabin locker compartment room", "space"},
     {"shop vendor store dealer", "supplier"},
     {"task todo", "job"},
-    {"sail mast rudder keel hatch table bunk", "item"},
+    {"sail mast rudder keel hatch table bunk trailer cradle dinghy tender cover", "item"},
 };
 
 /* Of several rows the first that fits the kind. */
@@ -153,6 +153,11 @@ PropId property_meant(Buf *right, KindId kind, Str word)
         suggest_offer(&near, str_from(props[p].word));
     }
     return suggest_write(right, &near) ? schema_find_prop(kind, near.best[0]) : PROP_NONE;
+}
+
+bool kind_may_be_burner(Str word)
+{
+    return word_is_among(word, "stove cooker oven hob");
 }
 
 KindId kind_meant(Str word)

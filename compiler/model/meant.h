@@ -16,6 +16,8 @@ PropId property_meant(Buf *right, KindId kind, Str word);
 
 /** The kind that is meant by a usual word for a thing, such as `fridge` or `battery`; KIND_NONE if it is none. */
 KindId kind_meant(Str word);
+/** Of a word that stands for something that burns gas: whether it may as well burn spirit, paraffin or diesel. */
+bool kind_may_be_burner(Str word);
 
 /**
  * What the language calls a word of the trade where a property takes one of its own words: `petrol` for gasoline. `takes`

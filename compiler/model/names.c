@@ -10,10 +10,25 @@
 
 #include <string.h>
 
+static bool states_fuel(const Tree *tree, NodeId statement)
+{
+    NodeId line = walk_block(tree, statement, 0);
+    while (line != 0 && !(tree_kind(tree, line) == NODE_PROPERTY && str_is(tree_text(tree, line + 1), "fuel"))) {
+        line = walk_block(tree, statement, line);
+    }
+    return line != 0;
+}
+
 /* Appends the kinds that are near to a word; the one kind that is, or KIND_NONE if it is none or several. */
-static KindId near_kind(Checker *checker, Buf *right, Str word)
+static KindId near_kind(Checker *checker, Buf *right, NodeId statement, Str word)
 {
     KindId meant = kind_meant(word);
+    if (kind_may_be_burner(word)) { /* one for gas names no fuel */
+        bool fuel = states_fuel(checker->tree, statement);
+        buf_text(right, fuel ? "`burner`, of spirit, paraffin or diesel; `gas-appliance`, if it burns gas"
+                             : "`gas-appliance`; `burner`, if it burns spirit, paraffin or diesel");
+        return fuel ? KIND_BURNER : meant;
+    }
     if (meant != KIND_NONE) {
         buf_format(right, "`%s`, or another of those that `garboard kinds` lists", kinds[meant].word);
         return meant;
@@ -39,7 +54,7 @@ static KindId near_kind(Checker *checker, Buf *right, Str word)
  * The kind that a word names. Of a word that names none it is told, and the kind that is probably meant is taken, with
  * *guessed set; KIND_NONE if that is none.
  */
-static KindId read_kind(Checker *checker, NodeId term, bool *guessed)
+static KindId read_kind(Checker *checker, NodeId statement, NodeId term, bool *guessed)
 {
     KindId kind = (KindId)checker->kind_of_symbol[symbol_of(checker, term)];
     *guessed = kind == KIND_NONE;
@@ -49,7 +64,7 @@ static KindId read_kind(Checker *checker, NodeId term, bool *guessed)
     Str word = tree_text(checker->tree, term);
     Buf right;
     buf_init(&right, checker->arena);
-    KindId meant = near_kind(checker, &right, word);
+    KindId meant = near_kind(checker, &right, statement, word);
     if (tree_is_mended(checker->tree, term)) {
         return meant;
     }
@@ -193,7 +208,7 @@ static void declare_nameless(Checker *checker, NodeId statement, NodeId option)
         return;
     }
     bool guessed;
-    KindId kind = read_kind(checker, statement + 1, &guessed);
+    KindId kind = read_kind(checker, statement, statement + 1, &guessed);
     if (!guessed) {
         tell_no_name(checker, statement);
     }
@@ -224,7 +239,7 @@ static void declare_thing(Checker *checker, NodeId statement, NodeId option)
         return;
     }
     bool guessed;
-    KindId kind = read_kind(checker, header.kind, &guessed);
+    KindId kind = read_kind(checker, statement, header.kind, &guessed);
     bool reserved = !name_is_free(checker, header.name);
     Span first = taken_by(checker, symbol_of(checker, header.name));
     if (is_taken(first)) {
@@ -240,7 +255,7 @@ static void declare_part(Checker *checker, NodeId statement)
 {
     Header header = tree_header(checker->tree, statement);
     bool guessed = true;
-    KindId kind = header.kind != 0 ? read_kind(checker, header.kind, &guessed) : KIND_NONE;
+    KindId kind = header.kind != 0 ? read_kind(checker, statement, header.kind, &guessed) : KIND_NONE;
     if (header.name == 0) {
         add_orphan(checker, statement, 0, kind);
         return;
@@ -479,7 +494,7 @@ static void find_spare_things(Checker *checker, const Choice *choice)
             if (header_is_usable(checker, id, &header)) {
                 bool guessed;
                 name_is_free(checker, header.name);
-                add_orphan(checker, id, o, read_kind(checker, header.kind, &guessed));
+                add_orphan(checker, id, o, read_kind(checker, id, header.kind, &guessed));
             } else {
                 declare_nameless(checker, id, o);
             }
