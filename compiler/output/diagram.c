@@ -29,7 +29,7 @@ static Piece *new_piece(const DiagramTree *tree, const Spot *section, Piece ***e
 
 static double left_height(const Piece *piece)
 {
-    return DIAGRAM_HEAD + spot_root_height(piece->section) + DIAGRAM_ROW * piece->source_count;
+    return DIAGRAM_HEAD + spot_root_height(piece->section) + DIAGRAM_SOURCE * piece->source_count;
 }
 
 /* Takes as many children and sources as there is room for, one at least. */
@@ -43,7 +43,7 @@ static void fill_piece(Piece *piece, const Spot **child, const SpotSource **sour
         piece->count++;
         *child = (*child)->next;
     }
-    while (*source != NULL && left_height(piece) + DIAGRAM_ROW <= PAGE_HEIGHT) {
+    while (*source != NULL && left_height(piece) + DIAGRAM_SOURCE <= PAGE_HEIGHT) {
         piece->source_count++;
         *source = (*source)->next;
     }

@@ -179,7 +179,8 @@ static void draw_link(Drawing *drawing, const Spot *spot, double x0, double top)
     const Entity *other = spot_joins(drawing->tree, spot);
     bool again = joined_elsewhere(drawing, spot) != NULL; /* the same switch is drawn there too, by its name */
     draw_cable(drawing, spot, x0, LOAD_X, y,
-               again ? diagram_name(drawing->tree, spot->entity) : diagram_cable_name(drawing->tree, spot));
+               again || (other != NULL && spot->through == NULL) ? diagram_name(drawing->tree, spot->entity)
+                                                                 : diagram_cable_name(drawing->tree, spot));
     if (spot->passed_by != NULL) {
         draw_passed_by(drawing, spot->passed_by, y);
     } else if (other != NULL) {
@@ -365,7 +366,7 @@ static double draw_bar(Drawing *drawing, const Spot *spot, const Piece *piece, d
     for (unsigned i = 0; i < sources && source != NULL; i++, source = source->next) {
         draw_source(drawing, source, source_x, x, y);
         rows.last = y > rows.last ? y : rows.last;
-        y += DIAGRAM_ROW;
+        y += DIAGRAM_SOURCE;
     }
     draw_bar_line(drawing, spot->entity, x, rows.first, rows.last);
     return rows.first;

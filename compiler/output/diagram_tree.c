@@ -355,7 +355,7 @@ static void measure(Spot *spot)
     }
     bool heads_section = spot->parent == NULL || spot->cut;
     double left = DIAGRAM_HEAD + (heads_section ? spot_root_height(spot) : DIAGRAM_ROW) +
-                  DIAGRAM_ROW * spot->source_count;
+                  DIAGRAM_SOURCE * spot->source_count;
     spot->height_mm = right > left ? right : left;
 }
 

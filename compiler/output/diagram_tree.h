@@ -16,6 +16,7 @@ enum {
 
 /* Heights in mm. */
 #define DIAGRAM_ROW 12.5
+#define DIAGRAM_SOURCE 15.5 /* a row of what makes power: a name above, a symbol, two lines below */
 #define DIAGRAM_HEAD 5.0 /* above the first row of a bar: its label */
 #define DIAGRAM_LOAD 6.4 /* from one load to the next */
 #define DIAGRAM_PASSED 8.0 /* from the inverter that lets a way through to the first load of that way */

@@ -233,7 +233,7 @@ static double greatest_power(const DrivePlot *plot)
 static size_t add_limit(const DrivePlot *plot, PlotCurve curves[], size_t count, double top)
 {
     const Case *first = outcome_first(plot->book->outcome);
-    double limit = known_high(first->figures, first->model->boat, FIGURE_SPEED_LIMIT);
+    double limit = known_low(first->figures, first->model->boat, FIGURE_SPEED_LIMIT); /* of the heaviest boat, as the curve is */
     if (!isfinite(limit) || limit > plot->to_speed) {
         return count;
     }
@@ -315,7 +315,8 @@ static void draw_foot(Svg *svg, const DrivePlot *plot)
           "(Wageningen B-series). Above the engine's rated power the engine is held back.");
     words(
         svg, arena, 195.0,
-        "Marks: all that the engine gives, and how fast that drives her; and what a day or a goal asks for.");
+        "Marks: all that the engine gives, and how fast that drives her, at `speed-limit` at the most; and what a day or a goal asks for. "
+        "What is a range is drawn at its heavy end.");
     if (plot->left_out > 0) {
         words(svg, arena, 199.5,
               text_format(arena, "%u more combinations of options found no room.", (unsigned)plot->left_out));

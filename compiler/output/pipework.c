@@ -135,6 +135,17 @@ static void place(Pipework *work, PipeNode *node)
     work->rows += node->children == NULL;
 }
 
+/* What a tank has by the deck. */
+static void draw_leaf(Pipework *work, PipeNode *parent, Str name, Str more)
+{
+    if (!str_equal(more, book_nothing) && parent->column + 1 < DEEPEST) {
+        PipeNode *leaf = add_node(work, parent);
+        leaf->icon = ICON_DECK;
+        leaf->name = name;
+        leaf->more = more;
+    }
+}
+
 /* ---- Fresh water --------------------------------------------------------------------------------------- */
 
 static bool is_supply(const Entity *pump)
@@ -144,12 +155,16 @@ static bool is_supply(const Entity *pump)
            (from->kind == KIND_THROUGH_HULL || str_is(entity_word(from, PROP_TANK_HOLDS), "fresh"));
 }
 
+static const Entity *source_of(const Suction *way, const Entity *pump)
+{
+    return way != NULL ? entity_reference(way->hoses[way->count - 1], PROP_HOSE_FROM) : entity_reference(pump, PROP_PUMP_FROM);
+}
+
 /* The chain of one way of the suction, from the source on; returns the pump's node. NULL: no hoses are stated. */
 static PipeNode *draw_suction(Pipework *work, const Suction *way, const Entity *pump, PipeNode **root)
 {
     PipeNode *node = *root = add_node(work, NULL);
-    dress(work, node, way != NULL ? entity_reference(way->hoses[way->count - 1], PROP_HOSE_FROM)
-                                  : entity_reference(pump, PROP_PUMP_FROM));
+    dress(work, node, source_of(way, pump));
     for (uint32_t i = way != NULL ? way->count : 0; i-- > 1;) {
         node = add_node(work, node);
         dress(work, node, entity_reference(way->hoses[i], PROP_HOSE_TO));
@@ -185,6 +200,8 @@ static void draw_supply(Pipework *work, Pipes *pipes, const Entity *pump)
     PipeNode *root;
     PipeNode **of_step = ARENA_ARRAY(work->book->arena, PipeNode *, 2 * work->book->model->entity_count + 2);
     pipes_walk(pipes, pump);
+    const Entity *source = source_of(pipes->suction_count > 0 ? &pipes->suctions[0] : NULL, pump);
+    bool first = source->kind == KIND_TANK && !work->drawn[source->index];
     of_step[0] = draw_suction(work, pipes->suction_count > 0 ? &pipes->suctions[0] : NULL, pump, &root);
     for (uint32_t i = 1; i < pipes->step_count; i++) {
         const PipeStep *step = &pipes->steps[i];
@@ -196,6 +213,10 @@ static void draw_supply(Pipework *work, Pipes *pipes, const Entity *pump)
         dress(work, node, step->thing);
         dress_edge(work, node, step->hose);
         node->hot = step->hot && step->thing->kind != KIND_WATER_HEATER;
+    }
+    if (first) {
+        draw_leaf(work, root, STR("fill"), book_value(work->book, source, PROP_TANK_FILL, 0));
+        draw_leaf(work, root, STR("vent"), book_value(work->book, source, PROP_TANK_VENT, 0));
     }
     place(work, root);
     for (uint32_t i = 1; i < pipes->suction_count; i++) {
@@ -256,16 +277,6 @@ typedef struct Waste {
     const Plumbing *plumbing;
     bool *drawn; /* by Entity.index */
 } Waste;
-
-static void draw_leaf(Pipework *work, PipeNode *parent, Str name, Str more)
-{
-    if (!str_equal(more, book_nothing) && parent->column + 1 < DEEPEST) {
-        PipeNode *leaf = add_node(work, parent);
-        leaf->icon = ICON_DECK;
-        leaf->name = name;
-        leaf->more = more;
-    }
-}
 
 static void draw_waste(Waste *waste, PipeNode *parent, const Entity *thing, const Entity *hose,
                        PipeNode **root);

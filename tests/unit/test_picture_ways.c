@@ -271,6 +271,46 @@ static void the_name_of_the_heeled_water_keeps_clear_of_openings(void **state)
     }
 }
 
+/* Where the words begin stand, down the page. */
+static double y_of_words(const char *svg, const char *words)
+{
+    const char *at = strstr(svg, words);
+    while (at != NULL && at > svg && strncmp(at, "<text ", 6) != 0) {
+        at--;
+    }
+    const char *y = at != NULL ? strstr(at, " y=\"") : NULL;
+    return y != NULL ? strtod(y + strlen(" y=\""), NULL) : -1.0;
+}
+
+/* The cable of one and the name of the next, below it, are apart by a line; a switch that joins two banks is named on both. */
+static void sources_below_each_other_do_not_touch(void **state)
+{
+    (void)state;
+    Made made;
+    make(&made, BOAT BANK "bank start { chemistry agm; voltage 12 V; capacity 90 Ah }\n"
+                          "solar roof { rated 100 W; feeds house { run 2 m; wire 6 mm2; protect 15 A fuse } }\n"
+                          "charger shore { output 15 A at 14.4 V; feeds house { run 1 m; wire 4 mm2; protect 20 A fuse } }\n"
+                          "switch combine { fed-by start, house; works-as emergency; run 1 m; wire 35 mm2; protect 200 A fuse }\n");
+    const char *svg = text_of(&made, "img/power-dc.svg");
+    double cable = y_of_words(svg, ">6 mm2, 2 m"), next = y_of_words(svg, ">shore, 15 A");
+    assert_true(cable > 0.0 && next > cable + 3.0);
+    const char *first = strstr(svg, ">combine");
+    assert_true(first != NULL && strstr(first + 1, ">combine") != NULL);
+    compile_free(&made.compiled);
+}
+
+static void a_tank_of_fresh_water_shows_its_fill_and_vent(void **state)
+{
+    (void)state;
+    Made made;
+    make(&made, BOAT "tank water { holds fresh; capacity 90 l; fill 38 mm; vent 16 mm }\npump p { hand yes; from water; to sink }\n"
+                     "pump q { hand yes; from water; to basin }\nfixture sink { }\nfixture basin { }\n");
+    const char *svg = text_of(&made, "img/water-fresh.svg"), *fill = strstr(svg, ">fill<");
+    expect_words(svg, (const char *const[]){">fill<", ">38 mm<", ">vent<", ">16 mm<", NULL});
+    assert_null(strstr(fill + 1, ">fill<")); /* once, however many pumps draw from it */
+    compile_free(&made.compiled);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -285,6 +325,8 @@ int main(void)
         cmocka_unit_test(every_opening_is_told_with_its_number),
         cmocka_unit_test(no_curve_lies_under_the_frame_or_under_another_unsaid),
         cmocka_unit_test(the_name_of_the_heeled_water_keeps_clear_of_openings),
+        cmocka_unit_test(sources_below_each_other_do_not_touch),
+        cmocka_unit_test(a_tank_of_fresh_water_shows_its_fill_and_vent),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
