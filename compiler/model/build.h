@@ -38,6 +38,9 @@ typedef struct Outermost {
     uint32_t count, capacity;
 } Outermost;
 
+/* What an option sets; see clash.h. */
+typedef struct OptionSet OptionSet;
+
 /* Which names the whole text uses; see agree.c. */
 typedef struct Uses Uses;
 
@@ -63,6 +66,9 @@ typedef struct Spec {
     const Uses *uses;          /* NULL until asked for */
     NodeId *sets;         /* NODE_SET statements from the command line */
     uint32_t set_count;
+    OptionSet *option_sets; /* NODE_SET statements of the options that may be picked; once the combinations are asked for */
+    uint32_t option_set_count;
+    bool sets_clash;      /* some combinations set a property twice, and are left out */
     uint32_t asked;       /* how often mistakes were asked for: see property_ask */
     bool incomplete;      /* a file or one side of a merge was not read: what it declares is not missed as well */
     const char *error;    /* the main file cannot be read: why; then there is nothing else */
@@ -95,7 +101,7 @@ typedef struct Combinations {
 } Combinations;
 
 /**
- * All combinations, or of more than `most` a sample that takes every option at least once: the first options together
+ * All combinations but those that set a property twice (see clash.h), or of more than `most` a sample that takes every option at least once: the first options together
  * and each other option alone with the first of the others, if that is not more than `most`, and the same with the last
  * options if there is room; else `most` combinations in which all choices change at once. Only of a choice of more than `most` options are some unseen; they are read for mistakes.
  */

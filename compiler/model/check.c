@@ -468,7 +468,7 @@ static void read_spare_settings(Checker *checker)
 {
     for (uint32_t i = 0; i < checker->model->choice_count; i++) {
         const Choice *choice = &checker->model->choices[i];
-        for (uint32_t o = 0; o < choice->option_count && choice->picked >= 0; o++) {
+        for (uint32_t o = 0; o < choice->option_count; o++) {
             NodeId option = choice->options[o].node;
             Entity in_option = {.option = option};
             for (NodeId id = walk_block(checker->tree, option, 0); id != 0 && !choice_takes(choice, option);

@@ -2,6 +2,7 @@
  * Choices: which there are, what is picked, and which option each of the models to build is to take.
  */
 #include "model/checker.h"
+#include "model/clash.h"
 #include "model/walk.h"
 
 #include "language/suggest.h"
@@ -184,7 +185,7 @@ bool choice_takes(const Choice *choice, NodeId option)
     uint32_t taken = choice->covered > 0 ? choice->covered : choice->option_count;
     for (uint32_t i = 0; i < taken; i++) {
         if (choice->options[i].node == option) {
-            return true;
+            return !choice->options[i].excluded;
         }
     }
     return false;
@@ -318,5 +319,6 @@ Combinations spec_cover(Spec *spec, Arena *arena, uint32_t most)
             to.count++;
         }
     }
+    clashes_leave_out(spec, arena, &to, most);
     return to;
 }

@@ -161,6 +161,7 @@ typedef struct Option {
     NodeId node;
     Symbol name;
     Str title;
+    bool excluded; /* no model takes it: with every one it would set what another option sets */
 } Option;
 
 struct Choice {
@@ -172,6 +173,7 @@ struct Choice {
     int32_t picked;   /* index, or -1 while open */
     bool by_command;  /* picked with --with */
     uint32_t covered; /* so many of its options, from the first, are taken by some model; 0: all */
+    uint32_t excluded; /* so many of its options are */
     bool left_out;    /* an option is none of those: it has no name, or that of another */
     Str because;
     int32_t chosen; /* the option that this model was built with */

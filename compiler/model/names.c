@@ -478,7 +478,7 @@ static bool may_be_meant(const Checker *checker, const Choice *choice, NodeId op
 /* What stands in an option that no model takes is read for its mistakes, and is otherwise as if it were not written. */
 static void find_spare_things(Checker *checker, const Choice *choice)
 {
-    if (choice->picked < 0 && !choice->left_out && choice->covered == 0) {
+    if (choice->picked < 0 && !choice->left_out && choice->covered == 0 && choice->excluded == 0) {
         return;
     }
     for (NodeId o = walk_block(checker->tree, choice->node, 0); o != 0; o = walk_block(checker->tree, choice->node, o)) {

@@ -17,8 +17,24 @@ const char *compare_cell_words(Arena *arena, const CompareCell *cell)
     return text.text;
 }
 
+/* Whether some combinations of what else is open do not go with every option: they would set a property twice. */
+static bool leaves_out(const Comparison *comparison, const CompareChoice *compared)
+{
+    const Spec *spec = comparison->outcome->spec;
+    uint64_t all = 1;
+    for (uint32_t c = 0; c < spec->choice_count && all <= compared->tried; c++) {
+        const Choice *choice = &spec->choices[c];
+        all *= choice != compared->choice && choice_is_open(choice) ? choice->option_count : 1;
+    }
+    return spec->sets_clash && compared->tried < all;
+}
+
 const char *compare_covers(Arena *arena, const Comparison *comparison, const CompareChoice *compared)
 {
+    if (compared->tried == 0 && !comparison->outcome->sampled && comparison->outcome->spec->sets_clash) {
+        return "Not compared: whatever else is picked, an option of it would set what another option sets; `options-apart` of "
+               "`check` says which.";
+    }
     if (compared->tried == 0) {
         return "Not compared: there are more options and choices than are computed. `--with CHOICE=OPTION` decides some for "
                "this run.";
@@ -31,6 +47,12 @@ const char *compare_covers(Arena *arena, const Comparison *comparison, const Com
                            "There are too many combinations to compute: each other open choice (%s) stands at its "
                            "first option here%s. `--with CHOICE=OPTION` decides some for this run.",
                            compared->others, compared->tried > 1 ? ", or each at its last" : "");
+    }
+    if (leaves_out(comparison, compared)) {
+        return text_format(arena,
+                           "Each column covers what else is open (%s) as far as it goes with every option, in %u %s (see "
+                           "`options-apart`); `best` and `worst` hold within each of them.",
+                           compared->others, (unsigned)compared->tried, compared->tried == 1 ? "combination" : "combinations");
     }
     return text_format(arena,
                        "Each column covers all %u combinations of what else is open (%s); `best` and `worst` hold "

@@ -1,8 +1,8 @@
 /* See outcome.h. */
 #include "rules/outcome.h"
 
+#include "model/clash.h"
 #include "rules/alternatives.h"
-
 #include "rules/merge.h"
 #include "rules/options.h"
 
@@ -105,7 +105,7 @@ static void add_extremes(Outcome *outcome, Combinations *combinations, int basis
         Outcome sample = *outcome;
         sample.case_count = sampled;
         if (combinations->count < OUTCOME_MOST && find_extreme(&sample, combinations, sums[i / 2], i % 2 == 0, taken) &&
-            !is_taken(outcome->spec, combinations, taken)) {
+            !is_taken(outcome->spec, combinations, taken) && clashes_allow(outcome->spec, taken)) {
             combinations->taken[combinations->count++] = taken;
             compute_case(outcome, taken, basis);
         }

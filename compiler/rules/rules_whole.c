@@ -100,6 +100,10 @@ static void judge_unmeasured_properties(Judge *judge)
 #define DRIVEN(status)                                                            \
     EXAMPLE_BOAT BATTERY "engine iron { rated 20 hp at 3000 rpm; fuel diesel; " status " }\n" \
     "alternator belt { engine iron; output 60 A at 14.2 V; feeds house { run 1 m; protect 80 A } }\n"
+#define TWO_CHOICES(of_crew)                                                                            \
+    BATTERY "load lamps { fed-by house; run 2 m; wire 2.5 mm2; protect 10 A breaker; draw 0.5 A }\n"     \
+    "choice light { option dim { set lamps.count 3 }; option bright { set lamps.count 6 } }\n"          \
+    "choice crew { option two { item hammock { price 40 EUR } }; option four { " of_crew " } }\n"
 #define HEAVY_STOVE(mass)          \
     EXAMPLE_BOAT                   \
     "goal light { mass 4000 kg }\n" \
@@ -198,6 +202,21 @@ static const Rule rules[] = {
         .holds = EXAMPLE_BOAT,
         .never_open = "the line is there or it is not",
         .judge_boat = judge_no_edition,
+    },
+    {
+        .name = "options-apart",
+        .severity = SEVERITY_ADVICE,
+        .title = "options that may be picked together set no property twice",
+        .of_choice = true,
+        .basis = ON_BOTH,
+        .source = "a choice of this program",
+        .why = "Two options of different choices may set one property while nothing is picked. Once both are, it is a mistake: nobody "
+               "could say which of the two holds. So such a boat cannot come about, and figures and findings leave it out. That may be "
+               "as it is meant; if not, it is better known before both are decided.",
+        .breaks = EXAMPLE_BOAT TWO_CHOICES("set lamps.count 8"),
+        .holds = EXAMPLE_BOAT TWO_CHOICES("set lamps.draw 1 A"),
+        .never_open = "both set it or they do not",
+        .judge_boat = judge_options_apart,
     },
     {
         .name = "names-alike",

@@ -125,7 +125,7 @@ static bool pick_others(Spec *spec, const int32_t *picked, bool sampled, uint32_
     for (uint32_t c = 0; c < spec->choice_count; c++) {
         Choice *choice = &spec->choices[c];
         uint32_t other = picked[c] >= 0 && round >= (uint32_t)picked[c] ? round + 1 : round;
-        bool wanted = (picked[c] >= 0 || sampled) && other < choice->option_count;
+        bool wanted = (picked[c] >= 0 || sampled || choice->excluded > 0) && other < choice->option_count;
         choice->picked = wanted ? (int32_t)other : picked[c];
         any |= wanted;
     }
