@@ -73,6 +73,18 @@ static PropId term_meant(const Checker *checker, Buf *right, NodeId statement, N
     return property_meant(right, kind, tree_text(checker->tree, term));
 }
 
+/* `needs lamps,`, a blank line, and the next thing below it: what looks like a property is a member of that list. */
+static bool tell_list_before(Checker *checker, Message *m, NodeId statement, NodeId term, bool known)
+{
+    NodeId comma = tree_list_before(checker->tree, statement, tree_span(checker->tree, statement).start);
+    if (comma == 0 || (known && checker->model->by_symbol[symbol_of(checker, term)] == NULL)) {
+        return false;
+    }
+    message_note(checker->messages, m, tree_span(checker->tree, comma), "a blank line ends this list");
+    message_right(checker->messages, m, "no blank line between, if `%.*s` belongs to that list", STR_ARG(tree_text(checker->tree, term)));
+    return true;
+}
+
 /* Tells a word that is no property of the kind; the property that is probably meant, or PROP_NONE. */
 PropId property_tell_unknown(Checker *checker, NodeId statement, NodeId term, KindId kind, const Entity *of)
 {
@@ -99,6 +111,9 @@ PropId property_tell_unknown(Checker *checker, NodeId statement, NodeId term, Ki
     Buf right;
     buf_init(&right, checker->arena);
     PropId meant = term_meant(checker, &right, statement, term, kind, of);
+    if (tell_list_before(checker, m, statement, term, right.length > 0)) {
+        return PROP_NONE;
+    }
     if (right.length == 0) {
         list_properties(&right, kind);
     } else if (wrong_end_feeds(word) && (meant == PROP_NONE || meant == PROP_FEED_FED_BY)) {

@@ -86,6 +86,13 @@ void parser_tell_no_word(Parser *p, NodeId block, bool first)
     if (first && p->lexer.token.kind == TOKEN_TEXT && right_title(p, block, m)) {
         return;
     }
+    NodeId comma = first || text ? 0 : tree_list_before(p->tree, p->tree->count, p->lexer.token.span.start);
+    if (comma != 0) {
+        message_note(p->messages, m, tree_span(p->tree, comma), "a blank line ends this list");
+        message_right(p->messages, m, "no blank line between, if `%.*s` belongs to that list",
+                      STR_ARG(span_text(p->tree->sources, p->lexer.token.span)));
+        return;
+    }
     message_right(p->messages, m, "%s",
                   text                                 ? "`note \"...\"` for a remark, or `#` before a comment"
                   : p->lexer.token.kind == TOKEN_SLASH ? "`#` before a comment"

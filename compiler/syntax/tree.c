@@ -152,6 +152,36 @@ SetHeader tree_set_header(const Tree *tree, NodeId statement)
     return header;
 }
 
+/* Whether a piece of text, from the end of a line on, holds comments and blanks alone, and a line of these. */
+static bool holds_blank_line(Str text)
+{
+    bool blank = false, begun = false; /* a line that holds nothing yet */
+    for (size_t i = 0; i < text.length; i++) {
+        if (text.text[i] == '#') {
+            const char *end = memchr(text.text + i, '\n', text.length - i);
+            i = end != NULL ? (size_t)(end - text.text) : text.length;
+            begun = true;
+        } else if (text.text[i] == '\n') {
+            blank = blank || begun;
+            begun = true;
+        } else if (memchr(" \t\r", text.text[i], 3) == NULL) {
+            return false;
+        }
+    }
+    return blank;
+}
+
+NodeId tree_list_before(const Tree *tree, NodeId behind, uint32_t place)
+{
+    NodeId last = behind;
+    do {
+        last--;
+    } while (last > 0 && tree_kind(tree, last) == NODE_COMMENT);
+    Span between = {tree_span(tree, last).end, place};
+    bool ends = tree_kind(tree, last) == NODE_COMMA && between.start < place && holds_blank_line(span_text(tree->sources, between));
+    return ends ? last : 0;
+}
+
 Header tree_header(const Tree *tree, NodeId statement)
 {
     Header header = {0};

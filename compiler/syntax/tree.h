@@ -176,6 +176,12 @@ typedef struct Header {
 } Header;
 Header tree_header(const Tree *tree, NodeId statement);
 
+/**
+ * The comma of a list before a place that a blank line has ended, with nothing but such lines and comments between; 0 if
+ * there is none. `behind` is the first node from that place on.
+ */
+NodeId tree_list_before(const Tree *tree, NodeId behind, uint32_t place);
+
 /* A NODE_SET taken apart: `set NAME.PROPERTY`, `set NAME.feeds.PROPERTY` or `set NAME.feeds.TARGET.PROPERTY`. */
 typedef struct SetHeader {
     NodeId name;
