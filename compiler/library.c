@@ -92,7 +92,11 @@ static bool apply_choices(GbCompilation *c, const GbRequest *request)
             return false;
         }
         Str choice = {request->with[i], (size_t)(equals - request->with[i])};
-        spec_pick(c->spec, &c->arena, choice, str_from(equals + 1));
+        const char *why = spec_pick(c->spec, choice, str_from(equals + 1));
+        if (why != NULL) {
+            c->error = why;
+            return false;
+        }
     }
     for (size_t i = 0; i < request->set_count; i++) {
         const char *why;

@@ -21,8 +21,10 @@ void compile_text(Compiled *compiled, const char *text)
 static void decide(Compiled *compiled, const char *set, const char *pick)
 {
     const char *equals = pick != NULL ? strchr(pick, '=') : NULL;
-    if (equals != NULL) {
-        spec_pick(compiled->spec, &compiled->arena, (Str){pick, (size_t)(equals - pick)}, str_from(equals + 1));
+    const char *wrong = equals != NULL ? spec_pick(compiled->spec, (Str){pick, (size_t)(equals - pick)}, str_from(equals + 1)) : NULL;
+    if (wrong != NULL) {
+        fprintf(stderr, "%s\n", wrong);
+        abort();
     }
     while (set != NULL && *set != '\0') {
         Str one = {set, strcspn(set, "\n")};

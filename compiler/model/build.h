@@ -80,8 +80,11 @@ typedef struct Spec {
  */
 Spec *spec_load(Arena *arena, const char *name, const FileText *text, FileReader reader);
 
-/** Decides a choice (`--with CHOICE=OPTION`); a message if there is none such. */
-void spec_pick(Spec *spec, Arena *arena, Str choice, Str option);
+/**
+ * Decides a choice (`--with CHOICE=OPTION`). What is wrong where there is none such, or NULL; of a spec with mistakes, in one of
+ * which it may stand, NULL and a message.
+ */
+const char *spec_pick(Spec *spec, Str choice, Str option);
 
 /** Finds the choices of a spec with their options and picks; called by spec_load. */
 void choose_find(Spec *spec, Arena *arena);

@@ -26,15 +26,13 @@ static int32_t find_option(const Choice *choice, Symbol name)
     return -1;
 }
 
-static void offer_options(Spec *spec, Message *message, const Choice *choice)
+/* "`lean`, `stout` or `old-iron`" */
+static void list_options(const Spec *spec, Buf *to, const Choice *choice)
 {
-    Buf names;
-    buf_init(&names, spec->messages.arena);
     for (uint32_t i = 0; i < choice->option_count; i++) {
         Str name = symbols_text(spec->symbols, choice->options[i].name);
-        buf_format(&names, "%s`%.*s`", i == 0 ? "" : i + 1 == choice->option_count ? " or " : ", ", STR_ARG(name));
+        buf_format(to, "%s`%.*s`", i == 0 ? "" : i + 1 == choice->option_count ? " or " : ", ", STR_ARG(name));
     }
-    message_right(&spec->messages, message, "%s", names.text);
 }
 
 static void tell_unknown_pick(Spec *spec, const Choice *choice, NodeId term)
@@ -42,7 +40,10 @@ static void tell_unknown_pick(Spec *spec, const Choice *choice, NodeId term)
     Message *m = message_report(&spec->messages, MESSAGE_PICK_UNKNOWN, tree_span(&spec->tree, term),
                                 "`%.*s` has no option `%.*s`", STR_ARG(symbols_text(spec->symbols, choice->name)),
                                 STR_ARG(tree_text(&spec->tree, term)));
-    offer_options(spec, m, choice);
+    Buf names;
+    buf_init(&names, spec->messages.arena);
+    list_options(spec, &names, choice);
+    message_right(&spec->messages, m, "%s", names.text);
 }
 
 static void tell_twice(Spec *spec, NodeId again, NodeId first, const char *what)
@@ -143,10 +144,35 @@ void choose_find(Spec *spec, Arena *arena)
     }
 }
 
-void spec_pick(Spec *spec, Arena *arena, Str choice_name, Str option)
+/* "`engine-size` or `galley`" */
+static void list_choices(const Spec *spec, Buf *to)
 {
-    (void)arena;
+    for (uint32_t i = 0; i < spec->choice_count; i++) {
+        Str name = symbols_text(spec->symbols, spec->choices[i].name);
+        buf_format(to, "%s`%.*s`", i == 0 ? "" : i + 1 == spec->choice_count ? " or " : ", ", STR_ARG(name));
+    }
+}
+
+/* Where the spec has mistakes the name may stand in one of them: then it is told with these. */
+static const char *refuse_pick(Spec *spec, Str choice, Str option, const char *why, const char *right)
+{
+    const char *what = text_format(spec->messages.arena, "`--with %.*s=%.*s`: %s", STR_ARG(choice), STR_ARG(option), why);
+    if (spec->messages.count == 0) {
+        return right[0] != '\0' ? text_format(spec->messages.arena, "%s; it has %s", what, right) : what;
+    }
+    Message *m = message_report_whole(&spec->messages, MESSAGE_PICK_UNKNOWN, "%s", what);
+    if (right[0] != '\0') {
+        message_right(&spec->messages, m, "%s", right);
+    }
+    return NULL;
+}
+
+const char *spec_pick(Spec *spec, Str choice_name, Str option)
+{
     Suggestions near = suggest_begin(choice_name);
+    Buf right;
+    buf_init(&right, spec->messages.arena);
+    buf_text(&right, "");
     for (uint32_t i = 0; i < spec->choice_count; i++) {
         Choice *choice = &spec->choices[i];
         Str name = symbols_text(spec->symbols, choice->name);
@@ -159,22 +185,15 @@ void spec_pick(Spec *spec, Arena *arena, Str choice_name, Str option)
         if (found >= 0) {
             choice->picked = found;
             choice->by_command = true;
-            return;
+            return NULL;
         }
-        Message *m = message_report_whole(&spec->messages, MESSAGE_PICK_UNKNOWN,
-                                          "`--with %.*s=%.*s`: the choice has no option of that name",
-                                          STR_ARG(choice_name), STR_ARG(option));
-        offer_options(spec, m, choice);
-        return;
+        list_options(spec, &right, choice);
+        return refuse_pick(spec, choice_name, option, "the choice has no option of that name", right.text);
     }
-    Message *m = message_report_whole(&spec->messages, MESSAGE_PICK_UNKNOWN,
-                                      "`--with %.*s=%.*s`: the spec has no choice of that name", STR_ARG(choice_name),
-                                      STR_ARG(option));
-    Buf right;
-    buf_init(&right, spec->messages.arena);
-    if (suggest_write(&right, &near)) {
-        message_right(&spec->messages, m, "%s", right.text);
+    if (!suggest_write(&right, &near)) {
+        list_choices(spec, &right);
     }
+    return refuse_pick(spec, choice_name, option, "the spec has no choice of that name", right.text);
 }
 
 bool choice_takes(const Choice *choice, NodeId option)

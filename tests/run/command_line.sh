@@ -145,7 +145,8 @@ for more in '50 kg; count 5' '50 kg } load lamp {' '50 kg # in all'; do
 done
 ends "a value without its form" 2 "$GARBOARD" check $sound $today --set house; says 'THING.PROPERTY=VALUE' err
 ends "an option that is set" 2 "$GARBOARD" check $sound $today --set galley=gas; says 'with CHOICE=OPTION' err
-ends "an option of no choice" 1 "$GARBOARD" check $sound $today --with galley=gas; says '^asked for: --with galley=gas$'
+ends "an option of no choice" 2 "$GARBOARD" check $sound $today --with galley=gas; silent out
+says '`--with galley=gas`: the spec has no choice of that name$' err
 cat >refund.boat <<'END'
 include "with/boat.boat"
 choice cook { option small { item stove { price 500 EUR } }
@@ -155,7 +156,14 @@ waive bought-before-chosen on stove until 2027-10-01 because "Refundable."
 END
 ends "a waiver that one option alone needs" 0 "$GARBOARD" check refund.boat $today; says_not 'waiver-idle'
 ends "another option tried" 0 "$GARBOARD" check refund.boat $today --with cook=small; says_not 'waiver-idle'
-ends "a choice of nothing" 1 "$GARBOARD" check $sound $today --with engine=lean; says 'pick-unknown'
+ends "a choice by another name" 2 "$GARBOARD" check refund.boat $today --with cooks=small
+says 'no choice of that name; it has `cook`$' err
+ends "an option by another name" 2 "$GARBOARD" book refund.boat $today --with cook=large -o large-book
+says 'no option of that name; it has `small` or `big`$' err; test ! -e large-book
+ends "an option of one of two" 2 "$GARBOARD" diff refund.boat $today --with-old cook=small --with-new cook=large; silent out
+printf 'include "with/boat.boat"\nchoice cook { option small { }; option 2 { } }\n' >broken-option.boat
+ends "an option that a mistake may hide" 1 "$GARBOARD" check broken-option.boat $today --with cook=large
+says '^asked for: --with cook=large$'; says 'pick-unknown'
 ends "a choice without its form" 2 "$GARBOARD" check $sound $today --with engine; says 'CHOICE=OPTION' err
 ends "the day" 0 "$GARBOARD" check warning.boat --as-of 2026-12-31; says ' 0 warnings'
 ends "the day, by SOURCE_DATE_EPOCH" 0 env SOURCE_DATE_EPOCH=1798675200 "$GARBOARD" check warning.boat
