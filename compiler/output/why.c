@@ -316,20 +316,45 @@ static const Case *find_case(const Outcome *outcome, const Wanted *wanted)
     return found;
 }
 
+/* Appends the figures that a case has of the subject, the first case that has any: those of that name alone, unless it is empty. */
+static void list_figures(Buf *has, const Outcome *outcome, const Wanted *wanted, Str name)
+{
+    for (uint32_t c = 0; c < outcome->case_count && has->length == 0; c++) {
+        const Case *of = &outcome->cases[c];
+        for (const Figure *f = first_figure(of, wanted->subject); f != NULL; f = f->next) {
+            if (name.length == 0 || str_is(name, figure_rows[f->id].name)) {
+                buf_text(has, has->length > 0 ? ", `" : "`");
+                figure_write_label(has, of->model, f);
+                buf_char(has, '`');
+            }
+        }
+    }
+}
+
+static Suggestions near_figures(const Outcome *outcome, const Wanted *wanted)
+{
+    Suggestions near = suggest_begin(wanted->figure);
+    for (uint32_t c = 0; c < outcome->case_count; c++) {
+        const Figure *first = first_figure(&outcome->cases[c], wanted->subject);
+        for (const Figure *f = first; f != NULL; f = f->next) {
+            suggest_offer(&near, str_from(figure_rows[f->id].name));
+        }
+        if (first != NULL) {
+            break;
+        }
+    }
+    return near;
+}
+
 /* "; it has `current`, `ampacity`" or "; did you mean `voltage-drop`?" */
 static const char *tell_figures(Arena *arena, const Outcome *outcome, const Wanted *wanted)
 {
     Buf has;
     buf_init(&has, arena);
-    Suggestions near = suggest_begin(wanted->figure);
-    for (uint32_t c = 0; c < outcome->case_count && has.length == 0; c++) {
-        const Case *of = &outcome->cases[c];
-        for (const Figure *f = first_figure(of, wanted->subject); f != NULL; f = f->next) {
-            suggest_offer(&near, str_from(figure_rows[f->id].name));
-            buf_text(&has, has.length > 0 ? ", `" : "`");
-            figure_write_label(&has, of->model, f);
-            buf_char(&has, '`');
-        }
+    Suggestions near = near_figures(outcome, wanted);
+    list_figures(&has, outcome, wanted, wanted->figure);
+    if (has.length == 0) {
+        list_figures(&has, outcome, wanted, (Str){"", 0});
     }
     Buf text;
     buf_init(&text, arena);
