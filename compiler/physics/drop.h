@@ -32,7 +32,7 @@ double drop_physical_v(const Conductor *row, double loop_m, double celsius, int 
  *
  * us:  10.75 x I x L / CM, L in feet, CM in circular mils (voluntary US practice, verified in a
  * reprint). 10.75 ohm circular mil per foot is solid copper at 29 C. iso: 0.0164 x I x L / S, L in m, S in
- * mm2 (ISO 10133 annex, from memory). 5 to 20 per cent below real cable.
+ * mm2 (ISO 10133 annex, from memory). Below real cable at 50 C: us by 11 to 23 per cent, iso by 18 to 29.
  */
 double drop_by_rule_v(Basis basis, double area_m2, double loop_m, double amps);
 

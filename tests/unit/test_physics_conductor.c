@@ -286,6 +286,27 @@ static void what_heats_copper_to_its_limit_leaves_it_at_its_limit(void **state)
     assert_near(short_time_celsius(1e-6, 50.0, 1000.0, 60.0), 1084.62, 0.0); /* it melts */
 }
 
+/* docs/computing.md says how far the forms of the bases lie below real cable: gauges of coated strand, metric ones at their most. */
+static void the_forms_of_the_bases_lie_below_real_cable(void **state)
+{
+    (void)state;
+    static const struct {
+        Basis basis;
+        Series series;
+        double least, most;
+    } rows[] = {{BASIS_US, SERIES_AWG, 0.11, 0.15},
+                {BASIS_US, SERIES_METRIC, 0.17, 0.23},
+                {BASIS_ISO, SERIES_AWG, 0.185, 0.22},
+                {BASIS_ISO, SERIES_METRIC, 0.24, 0.29}};
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        for (size_t n = 0; n < conductor_count(rows[i].series); n++) {
+            const Conductor *row = conductor_at(rows[i].series, n);
+            double below = 1.0 - drop_by_rule_v(rows[i].basis, row->area_m2, 10.0, 5.0) / drop_physical_v(row, 10.0, 50.0, 1, 5.0);
+            assert_true(below > rows[i].least && below < rows[i].most);
+        }
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -304,6 +325,7 @@ int main(void)
         cmocka_unit_test(ambient_factor_is_the_curve_behind_the_engine_factors),
         cmocka_unit_test(least_sizes_are_those_of_the_bases),
         cmocka_unit_test(drop_example_of_a_bilge_pump),
+        cmocka_unit_test(the_forms_of_the_bases_lie_below_real_cable),
         cmocka_unit_test(the_iso_form_is_short_of_the_real_drop),
         cmocka_unit_test(iso_sizes_of_two_examples),
         cmocka_unit_test(two_conductors_in_parallel_may_be_thinner),
