@@ -365,29 +365,34 @@ static bool is_tied(const Awaited *a, const Awaited *b)
     return a->end_s.low == b->end_s.low && a->end_s.high == b->end_s.high;
 }
 
-/* "`engine` and `gearbox`": what comes together moves the end together; what is ordered stands first. */
-static const char *use_together(Planner *plan, const Awaited *held[], uint32_t count, const char **formula)
+/* "`engine` and `gearbox`" */
+static const char *names_of(const Planner *plan, const Awaited *const held[], uint32_t count)
 {
-    Arena *arena = plan->work->figures->arena;
-    Buf names, inputs;
-    buf_init(&names, arena);
-    buf_init(&inputs, arena);
-    uint32_t told = count > TOLD_MOST ? TOLD_MOST : count;
-    for (uint32_t i = 0; i < told; i++) {
+    Buf names;
+    buf_init(&names, plan->work->figures->arena);
+    for (uint32_t i = 0; i < count && i < NAMED_MOST; i++) {
         Str name = entity_name(plan->model, held[i]->thing);
-        bool last = i + 1 == count;
-        if (i < NAMED_MOST) {
-            buf_format(&names, "%s`%.*s`", i == 0 ? "" : last ? " and " : ", ", STR_ARG(name));
-        }
-        buf_format(&inputs, "%s{%.*s.arrival}", i == 0 ? "" : ", ", STR_ARG(name));
-        use_figure(plan->work, held[i]->arrival);
+        buf_format(&names, "%s`%.*s`", i == 0 ? "" : i + 1 == count ? " and " : ", ", STR_ARG(name));
     }
     if (count > NAMED_MOST) {
         buf_format(&names, " and %u more", (unsigned)(count - NAMED_MOST));
     }
-    *formula = text_format(arena, "{ready} with %s%s, less the same with %s here today",
-                           inputs.text, count > told ? " and more" : "", count == 1 ? "it" : "all of that");
-    return count > 1 ? names.text : NULL;
+    return names.text;
+}
+
+/* What comes together moves the end together; what is ordered stands first. */
+static const char *use_together(Planner *plan, const Awaited *const held[], uint32_t count)
+{
+    Buf inputs;
+    buf_init(&inputs, plan->work->figures->arena);
+    uint32_t told = count > TOLD_MOST ? TOLD_MOST : count;
+    for (uint32_t i = 0; i < told; i++) {
+        Str name = entity_name(plan->model, held[i]->thing);
+        buf_format(&inputs, "%s{%.*s.arrival}", i == 0 ? "" : ", ", STR_ARG(name));
+        use_figure(plan->work, held[i]->arrival);
+    }
+    return text_format(plan->work->figures->arena, "{ready} with %s%s, less the same with %s here today",
+                       inputs.text, count > told ? " and more" : "", count == 1 ? "it" : "all of that");
 }
 
 /* When the latest comes of what is taken to be here, of all that the job needs. */
@@ -424,7 +429,7 @@ static Interval delay_without(Orders *orders)
  * than the latest day is away from today. What may come so early that nothing waits for it may hold up nothing. Where no latest
  * day is known it may be anything.
  */
-static Interval held_up_s(Orders *orders, const Awaited *held[], uint32_t count)
+static Interval held_up_s(Orders *orders, const Awaited *const held[], uint32_t count)
 {
     uint8_t *of = orders->plan->tried;
     double today_s = orders->plan->today_s, latest_s = today_s;
@@ -440,16 +445,46 @@ static Interval held_up_s(Orders *orders, const Awaited *held[], uint32_t count)
     return interval(fmin(delay_s.low, most_s), most_s);
 }
 
-static void record_together(Orders *orders, const Awaited *held[], uint32_t count)
+/* Records it of the first `of` things in `held`. */
+static void record_held(Orders *orders, FigureId id, const Awaited *const held[], uint32_t of, uint32_t count, Interval held_s,
+                        const char *remark)
 {
     Work *work = orders->plan->work;
-    Interval held_s = held_up_s(orders, held, count);
-    const char *formula;
     work_begin(work);
     use_figure(work, orders->ready);
-    const char *together = use_together(orders->plan, held, count, &formula);
-    for (uint32_t i = 0; i < count; i++) {
-        work_record(work, FIGURE_HOLDS_UP, held[i]->thing, NULL, held_s, formula)->remark = together;
+    const char *formula = use_together(orders->plan, held, count);
+    for (uint32_t i = 0; i < of; i++) {
+        work_record(work, id, held[i]->thing, NULL, held_s, formula)->remark = remark;
+    }
+}
+
+/* Puts behind those in `held` what all waits for nearly as long; how many there are then. */
+static uint32_t add_near(const Orders *orders, const Awaited *held[], uint32_t count)
+{
+    const double nearly_s = 7.0 * SECONDS_A_DAY;
+    uint32_t all = count;
+    for (uint32_t i = 0; i < orders->count; i++) {
+        const Awaited *a = &orders->awaited[i];
+        bool comes = a->arrival != NULL && a->arrival->state == STATE_KNOWN && a->arrival->high > orders->plan->today_s;
+        double apart_s = fabs(a->end_s.high - held[0]->end_s.high);
+        if (comes && !is_tied(held[0], a) && apart_s <= nearly_s) {
+            held[all++] = a;
+        }
+    }
+    return all;
+}
+
+/* With one day between two things, the one that comes last moves the end by that day alone: what both of them cost is told too. */
+static void record_together(Orders *orders, const Awaited *held[], uint32_t count)
+{
+    const double half_s = SECONDS_A_DAY / 2.0;
+    Interval held_s = held_up_s(orders, held, count);
+    const char *together = count > 1 ? names_of(orders->plan, held, count) : NULL;
+    record_held(orders, FIGURE_HOLDS_UP, held, count, count, held_s, together);
+    uint32_t all = add_near(orders, held, count);
+    Interval with_s = all > count ? held_up_s(orders, held, all) : held_s;
+    if (with_s.high > held_s.high + half_s) {
+        record_held(orders, FIGURE_HOLDS_UP_NEARLY, held, count, all, with_s, names_of(orders->plan, &held[count], all - count));
     }
 }
 

@@ -97,6 +97,15 @@ static const char *say_sooner(const Judge *judge, const Figure *holds)
                          : text_format(judge->arena, "%d to %s sooner", least, days);
 }
 
+/* "; `stove` would be waited for nearly as long: with that here too, 27 days sooner" */
+static const char *say_next(const Judge *judge, const Entity *thing)
+{
+    const Figure *nearly = figure_of(judge, thing, FIGURE_HOLDS_UP_NEARLY);
+    return nearly == NULL ? ""
+                          : text_format(judge->arena, "; %s would be waited for nearly as long: with that here too, %s", nearly->remark,
+                                        say_sooner(judge, nearly));
+}
+
 static void look_holding(Judge *judge, const Entity *thing, const Figure *holds)
 {
     Purchase purchase = purchase_of(thing);
@@ -121,12 +130,13 @@ static void look_holding(Judge *judge, const Entity *thing, const Figure *holds)
     const char *what = holds->remark != NULL ? holds->remark : text_format(judge->arena, "`%s`", say_name(judge, thing));
     const char *come = holds->remark != NULL ? "they" : "it";
     const char *with = holds->remark != NULL ? "them" : "it";
+    const char *sooner = text_format(judge->arena, "%s%s", say_sooner(judge, holds), say_next(judge, thing));
     if (isfinite(arrival->high)) {
         finding_say(judge, finding, "%s for %s: %s may come as late as %s, and with %s here today all could be ready %s", all, what,
-                    come, say_date(judge, date_of_figure(arrival)), with, say_sooner(judge, holds));
+                    come, say_date(judge, date_of_figure(arrival)), with, sooner);
     } else {
         finding_say(judge, finding, "%s for %s: nothing says by when %s come at the latest, and with %s here today all could be ready %s",
-                    all, what, holds->remark != NULL ? "they" : "it may", with, say_sooner(judge, holds));
+                    all, what, holds->remark != NULL ? "they" : "it may", with, sooner);
     }
     note_needs(judge, finding, thing);
     finding_remedy(

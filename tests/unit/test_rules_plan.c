@@ -136,6 +136,28 @@ static void what_comes_just_as_late_is_told_together(void **state)
               "ready 44 days sooner");
 }
 
+/* 45 d from today to 2027-04-15, of which the motor alone has 3, and from 2027-04-07 on 8. */
+static void what_comes_nearly_as_late_is_told_with_it(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *gear, *says;
+    } rows[] = {
+        {"04-12", "3 days sooner; `gear` would be waited for nearly as long: with that here too, 45 days sooner"},
+        {"04-08", "7 days sooner; `gear` would be waited for nearly as long: with that here too, 45 days sooner"},
+        {"04-07", "8 days sooner"},
+    };
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        char text[512], says[300];
+        snprintf(text, sizeof text,
+                 "goal launch { ready 2027-04-01 }\nitem motor { ordered 2027-01-01; promised 2027-04-15 }\n"
+                 "item gear { ordered 2027-01-01; promised 2027-%s }\njob motor-in { takes 5 d; needs motor, gear }\n", rows[i].gear);
+        snprintf(says, sizeof says, "all waits for `motor`: it may come as late as 2027-04-15, and with it here today all could be ready %s",
+                 rows[i].says);
+        expect_of(text, "holds-up", "motor", VERDICT_BROKEN, says);
+    }
+}
+
 static void what_may_hold_all_up_is_open(void **state)
 {
     (void)state;
@@ -315,6 +337,7 @@ int main(void)
         cmocka_unit_test(a_day_that_has_passed_stays_where_it_is),
         cmocka_unit_test(one_hole_does_not_silence_the_rest),
         cmocka_unit_test(what_comes_just_as_late_is_told_together),
+        cmocka_unit_test(what_comes_nearly_as_late_is_told_with_it),
         cmocka_unit_test(what_may_hold_all_up_is_open),
         cmocka_unit_test(what_came_after_its_job_was_done_is_told),
         cmocka_unit_test(a_day_missed_for_certain_names_the_way_that_misses_it),
