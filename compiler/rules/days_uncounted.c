@@ -161,6 +161,26 @@ static const Entity *charged_by_joint(const Upstream *upstream, const Meeting *m
     return one == other ? NULL : one ? m->other : m->one;
 }
 
+/* Batteries that may be strings of one bank: of one chemistry and voltage, and there for the same. */
+static bool are_of_one_kind(const Entity *one, const Entity *other)
+{
+    Interval volts, other_volts;
+    bool same_volts = entity_quantity(one, PROP_BANK_VOLTAGE, 0, &volts) && entity_quantity(other, PROP_BANK_VOLTAGE, 0, &other_volts) &&
+                      interval_is_point(volts) && interval_is_point(other_volts) && volts.low == other_volts.low;
+    return same_volts && str_equal(entity_word(one, PROP_BANK_CHEMISTRY), entity_word(other, PROP_BANK_CHEMISTRY)) &&
+           str_equal(entity_word(one, PROP_BANK_ROLE), entity_word(other, PROP_BANK_ROLE));
+}
+
+/* How many banks a switch joins. */
+static unsigned banks_of(const Entity *joiner)
+{
+    unsigned count = 0;
+    for (const Feed *feed = joiner->fed; feed != NULL; feed = feed->next) {
+        count++;
+    }
+    return count;
+}
+
 void judge_joined_uncounted(Judge *judge)
 {
     const Upstream *upstream = upstream_of(judge);
@@ -182,5 +202,8 @@ void judge_joined_uncounted(Judge *judge)
                        "where it closes by itself while `%s` is charged, a `converter` in its place that is `fed-by` that one and `feeds` "
                        "`%s`, of the current that passes as its `output`, with `relay yes`",
                        say_name(judge, from), say_name(judge, bank));
+        if (are_of_one_kind(m->one, m->other)) {
+            finding_remedy(judge, f, "one bank with `parallel %u` in place of these, if they are alike and always work as one", banks_of(m->at));
+        }
     }
 }

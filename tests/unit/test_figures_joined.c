@@ -132,6 +132,35 @@ static void one_bank_by_two_ways_is_one_bank(void **state)
     assert_near(fault.high, 12.8 / ohm, 1.0);
 }
 
+/* Three packs that a switch joins at their posts short-circuit as one bank of three strings; which that is written as is told. */
+static void three_banks_that_are_joined_give_what_one_of_three_strings_gives(void **state)
+{
+    (void)state;
+#define PACK(name, more) "bank " name " { chemistry lifepo4; voltage 12.8 V; capacity 200 Ah; resistance 3 mohm" more " }\n"
+#define HOUSE(banks, from)                                                                                            \
+    BOAT "day anchored { engine 0 h }\n" banks                                                                        \
+         "bus pos { fed-by " from "; run 0.5 m; wire 70 mm2; protect 300 A fuse class-t 0.1 m from source }\n"        \
+         "solar roof { rated 200 W; feeds pos { run 3 m; wire 10 mm2; protect 30 A fuse class-t 0.1 m from source } }\n"
+#define JOINED(works_as) "switch all { works-as " works_as "; run 0 m; fed-by p1, p2, p3 }\n"
+    Interval one = fault_of(HOUSE(PACK("house", "; parallel 3"), "house"), "pos", NULL);
+    Interval three = fault_of(HOUSE(PACK("p1", "") PACK("p2", "") PACK("p3", "") JOINED("parallel"), "all"), "pos", NULL);
+    assert_near(three.low, one.low, 1.0);
+    assert_near(three.high, one.high, 1.0);
+    Compiled c;
+    compile_text(&c, HOUSE(PACK("p1", "") PACK("p2", "") PACK("p3", "; role start") JOINED("parallel"), "all"));
+    int like = 0, unlike = 0;
+    for (const Finding *f = c.outcome->findings; f != NULL; f = f->next) {
+        if (strcmp(f->rule->name, "joined-uncounted") == 0) {
+            const Remedy *more = f->remedies->next;
+            like += more != NULL && strstr(more->text, "one bank with `parallel 3`") == more->text;
+            unlike += more == NULL;
+        }
+    }
+    assert_int_equal(like, 1);
+    assert_int_equal(unlike, 1);
+    compile_free(&c);
+}
+
 /* A bridge by hand: 1 ohm on all sides and across, which carries nothing, for both of its ends lie half way. */
 static void a_bridge_of_equal_resistances(void **state)
 {
@@ -153,6 +182,7 @@ int main(void)
         cmocka_unit_test(a_relay_is_a_contact),
         cmocka_unit_test(what_charges_both_joins_them_unless_it_keeps_them_apart),
         cmocka_unit_test(one_bank_by_two_ways_is_one_bank),
+        cmocka_unit_test(three_banks_that_are_joined_give_what_one_of_three_strings_gives),
         cmocka_unit_test(a_bridge_of_equal_resistances),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
