@@ -233,9 +233,11 @@ static bool engine_runs(const Entity *day)
 }
 
 /* Whether its engine turned less of it than it would give. */
-bool alternator_hours(Work *work, const Entity *alternator, const Entity *day, Hours *amps)
+bool alternator_hours(Work *work, const Entity *alternator, const Entity *day, Maker *maker)
 {
     double next = ENGINE_FROM_S;
+    Edges edges[CORNERS];
+    edges[WORSE].count = edges[BETTER].count = 0;
     bool limited = false;
     if (!engine_runs(day)) {
         return false;
@@ -250,8 +252,10 @@ bool alternator_hours(Work *work, const Entity *alternator, const Entity *day, H
         double weight[CORNERS] = {alternator_amps(&of, speed, WORSE), alternator_amps(&of, speed, BETTER)};
         use_statement(work, day, run, 0);
         limited = use_limit(work, alternator, &of, speed) || limited;
-        hours_add(amps, property_value(run, 0), &next, weight, true);
+        hours_add_edges(edges, property_value(run, 0), next, weight, true);
+        hours_add(&maker->amps, property_value(run, 0), &next, weight, true);
     }
+    burst_add_edges(work->scratch, &maker->bursts, edges);
     return limited;
 }
 

@@ -129,11 +129,18 @@ static bool supplied_by(Power *power, const Feed *feed, const Entity *bank, cons
     return true;
 }
 
+static void burst_of(Arena *arena, Maker *maker, int corner, int step, double share, double amps)
+{
+    if (share > 0.0 && share < 1.0 && amps > 0.0) {
+        burst_add(arena, &maker->bursts, corner, (DayBurst){step, -1, share, amps});
+    }
+}
+
 /*
  * Each step by what is there, whichever a transfer switch names first; where both are, by the one that leaves it more: then
  * more of either is never less charge.
  */
-void charger_hours(Power *power, const Feed *feed, const Entity *bank, const Entity *day, Hours *amps)
+void charger_hours(Power *power, const Feed *feed, const Entity *bank, const Entity *day, Maker *maker)
 {
     Supplied shore, generator;
     bool any = supplied_by(power, feed, bank, day, KIND_INLET, &shore);
@@ -143,6 +150,9 @@ void charger_hours(Power *power, const Feed *feed, const Entity *bank, const Ent
         bool by_shore = shore.amps.of[c][step] >= generator.amps.of[c][step];
         const Supplied *more = by_shore ? &shore : &generator, *less = by_shore ? &generator : &shore;
         double first = more->there.of[c][step], rest = fmin(less->there.of[c][step], 1.0 - first);
-        amps->of[c][step] = more->amps.of[c][step] * first + less->amps.of[c][step] * rest;
+        maker->amps.of[c][step] = more->amps.of[c][step] * first + less->amps.of[c][step] * rest;
+        double lesser = rest > 0.0 ? less->amps.of[c][step] : 0.0; /* after the other */
+        burst_of(power->work->scratch, maker, c, step, first, more->amps.of[c][step] - lesser);
+        burst_of(power->work->scratch, maker, c, step, first + rest, lesser);
     }
 }

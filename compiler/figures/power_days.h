@@ -25,6 +25,13 @@ static inline double end_of(Interval range, bool low)
     return low ? range.low : range.high;
 }
 
+/* What of such a table flows for a part of a step alone, in W or A: see physics/days.h. */
+typedef struct Burst {
+    int corner;
+    DayBurst of;
+    struct Burst *next;
+} Burst;
+
 /* When things run that state no clock (power_hours.c); in s from midnight. */
 #define ENGINE_FROM_S (9.0 * 3600.0)
 #define SHORE_FROM_S (18.0 * 3600.0)
@@ -34,6 +41,19 @@ static inline double end_of(Interval range, bool low)
  * the day, evenly. weight multiplies it, in each corner its own. less_is_worse: of a range of hours the shortest is worse.
  */
 void hours_add(Hours *hours, const Value *value, double *next_s, const double weight[CORNERS], bool less_is_worse);
+enum { HOURS_EDGES = 16 };
+
+/* What several statements of hours of one thing have of steps of which they cover a part alone; in one corner. */
+typedef struct Edges {
+    DayBurst of[HOURS_EDGES];
+    int count;
+} Edges;
+
+/** Adds to the edges those of what hours_add, called with the same before, would add; beyond HOURS_EDGES none. */
+void hours_add_edges(Edges edges[CORNERS], const Value *value, double from_s, const double weight[CORNERS], bool less_is_worse);
+/** Puts edges of one thing, which runs once at a time, before a list. */
+void burst_add_edges(Arena *arena, Burst **list, Edges edges[CORNERS]);
+void burst_add(Arena *arena, Burst **list, int corner, DayBurst burst);
 /** In which part of each step shore power, or the generator, is there. Records what it uses. */
 void hours_of_supply(Work *work, const Entity *day, PropId prop, Hours *hours);
 /**
@@ -47,6 +67,9 @@ bool hours_of_use(Work *work, const Entity *load, const Entity *day, Hours *hour
  */
 const Property *hours_only_use(const Entity *load, const Entity *day);
 void hours_add_use(Hours *hours, const Entity *load, const Property *use, const double weight[CORNERS]);
+void hours_add_use_edges(Edges edges[CORNERS], const Entity *load, const Property *use, const double weight[CORNERS]);
+/** Whether any of what hours_of_use tells runs evenly, as a share of the day: then a part of a step is a mean. */
+bool hours_are_even(const Entity *load, const Entity *day);
 /** Sun on an array's panels as they lean, in W/m2. False if the day says nothing of sun. Records what it uses. */
 bool hours_of_sun(Power *power, const Entity *array, const Entity *day, Hours *sun);
 /** An energy of a day as it is told: more than anything aboard is that of a load without a bound, which runs as a huge one. */
@@ -54,8 +77,9 @@ double day_energy_j(double joule);
 /** The charge of a day's currents, in C. */
 double hours_sum_c(const double amps[DAY_STEPS]);
 
-/** What a bank's loads take in a day, in W at the bank (power_loads.c). Records what it uses. */
-void bank_watts(Power *power, const Entity *bank, const Entity *day, Hours *watts);
+/** What a bank's loads take in a day, in W at the bank, and what of it for a part of a step alone; in scratch memory
+ * (power_loads.c). Records what it uses. */
+void bank_watts(Power *power, const Entity *bank, const Entity *day, Hours *watts, Burst **bursts);
 /**
  * What of that, in J, is of loads that keep their current: at a higher voltage than the bank's own they take the more. Those
  * behind what turns power keep their power, and those that state no `use` are not looked for.
@@ -67,6 +91,7 @@ void supply_watts(Power *power, const Entity *supply, const Entity *day, Hours *
 /* What a source can bring to its bank in one day (power_makers.c). */
 typedef struct Maker {
     Hours amps;
+    Burst *bursts; /* in scratch memory */
     const Figure *offered; /* the energy of it; NULL where it is nothing */
 } Maker;
 
@@ -181,6 +206,8 @@ const char *cold_remark(Work *work, const Entity *bank, const Entity *day);
 void record_cold_endurance(Power *power, const Group *group, const GroupDay *day);
 /** Records from which charge on a bank takes less, and what it still takes when full. */
 void use_taper(Work *work, const Entity *bank);
+/** Whether another bank charges it. */
+bool group_is_charged(const Group *group, int bank);
 /** The group's part of a day (power_group_days.c). */
 GroupDay *group_day(const Group *group, const Entity *day);
 /** A run was not made for that reason: what it would have told is not known, or waits. */

@@ -51,6 +51,7 @@ typedef struct Trial {
     DayTable *tables; /* one a bank */
     DayLink *links;    /* the day's, where house banks alone give of their own charge */
     double *running_a; /* one a source, of an alternator: what it offers while its engine runs */
+    DayBurst *bursts[DAY_BANKS]; /* the day's but for alternators', with room for a run's end */
     const DayTable *table[DAY_BANKS];
     DayPlan plan;
 } Trial;
@@ -66,6 +67,10 @@ static Trial new_trial(Power *power, const Group *group, const GroupDay *day, in
         trial.links[l].drains = trial.links[l].drains && bank_is_house(group->banks[trial.links[l].giver]->entity);
     }
     trial.running_a = ARENA_ARRAY(arena, double, (size_t)group->source_count + 1);
+    for (int b = 0; b < group->bank_count; b++) {
+        int count = day->plan[corner].tables[b]->burst_count + 2 * group->source_count;
+        trial.bursts[b] = ARENA_ARRAY(arena, DayBurst, (size_t)count + 1);
+    }
     for (int s = 0; s < group->source_count; s++) {
         if (is_alternator(&group->sources[s])) {
             trial.running_a[s] = alternator_running_a(power->work, group->sources[s].feed->giver, day->day, corner);
@@ -93,6 +98,32 @@ static void begin_trial(Trial *trial)
     }
 }
 
+/* Where bursts count: those of the day's own run of the engine give way to those of the one that is tried. */
+static void run_bursts(Trial *trial, int b, double engine_s)
+{
+    const Group *group = trial->group;
+    const DayTable *was = trial->day->plan[trial->corner].tables[b];
+    int count = 0;
+    for (int i = 0; i < was->burst_count; i++) {
+        if (was->bursts[i].source < 0 || !is_alternator(&group->sources[was->bursts[i].source])) {
+            trial->bursts[b][count++] = was->bursts[i];
+        }
+    }
+    for (int s = 0; s < group->source_count && !group_is_charged(group, b); s++) {
+        if (group->sources[s].bank == b && is_alternator(&group->sources[s])) {
+            DayBurst edges[2];
+            int edge_count = day_edges(ENGINE_FROM_S, engine_s, edges);
+            for (int i = 0; i < edge_count; i++) {
+                edges[i].amps = -trial->running_a[s] * part_of(trial, s);
+                edges[i].source = s;
+                count = day_add_burst(trial->bursts[b], count, edges[i]);
+            }
+        }
+    }
+    trial->tables[b].bursts = trial->bursts[b];
+    trial->tables[b].burst_count = count;
+}
+
 static void run_engine(Trial *trial, double engine_s)
 {
     const Group *group = trial->group;
@@ -115,6 +146,7 @@ static void run_engine(Trial *trial, double engine_s)
     }
     for (int b = 0; b < group->bank_count; b++) {
         if (changed[b]) {
+            run_bursts(trial, b, engine_s);
             day_finish(&trial->tables[b], &trial->plan.alone[b].model);
         }
     }

@@ -86,7 +86,57 @@ static void add_sources(const Group *group, GroupDay *day, int b, int corner, Da
     }
 }
 
-static void fill_table(Power *power, const Group *group, GroupDay *day, int b, const Hours *watts)
+bool group_is_charged(const Group *group, int bank)
+{
+    bool any = false;
+    for (int l = 0; l < group->link_count; l++) {
+        any = any || group->links[WORSE][l].taker == bank;
+    }
+    return any;
+}
+
+static int count_bursts(const Burst *burst)
+{
+    int count = 0;
+    for (; burst != NULL; burst = burst->next) {
+        count++;
+    }
+    return count;
+}
+
+/* A list's bursts of one corner, times a factor. */
+static void add_bursts(DayTable *table, DayBurst bursts[], const Burst *of, int corner, int source, double factor)
+{
+    for (; of != NULL; of = of->next) {
+        if (of->corner == corner) {
+            DayBurst burst = {of->of.step, source, of->of.share, of->of.amps * factor};
+            table->burst_count = day_add_burst(bursts, table->burst_count, burst);
+        }
+    }
+}
+
+/* What another bank brings is a mean: so is all there then. */
+static void fill_bursts(Arena *arena, const Group *group, const GroupDay *day, int b, int corner, const Burst *loads, DayTable *table)
+{
+    int count = count_bursts(loads);
+    double volts = end_of(group->banks[b]->volts, corner == WORSE);
+    for (int s = 0; s < group->source_count; s++) {
+        count += group->sources[s].bank == b ? count_bursts(day->makers[s].bursts) : 0;
+    }
+    if (count == 0 || volts <= 0.0 || group_is_charged(group, b)) {
+        return;
+    }
+    DayBurst *bursts = ARENA_ARRAY(arena, DayBurst, (size_t)count);
+    add_bursts(table, bursts, loads, corner, -1, 1.0 / volts);
+    for (int s = 0; s < group->source_count; s++) {
+        if (group->sources[s].bank == b) {
+            add_bursts(table, bursts, day->makers[s].bursts, corner, s, -end_of(day->shares[s], corner == WORSE));
+        }
+    }
+    table->bursts = bursts;
+}
+
+static void fill_table(Power *power, const Group *group, GroupDay *day, int b, const Hours *watts, const Burst *bursts)
 {
     const GroupBank *bank = group->banks[b];
     for (int c = 0; c < CORNERS; c++) {
@@ -98,6 +148,7 @@ static void fill_table(Power *power, const Group *group, GroupDay *day, int b, c
         add_sources(group, day, b, c, table);
         table->most_a = cold_limit(power->work, bank, day->day, c);
         table->other_most_a = cold_limit(power->work, bank, day->day, c == WORSE ? BETTER : WORSE);
+        fill_bursts(power->work->figures->arena, group, day, b, c, bursts, table);
         day_finish(table, &bank->alone[c].model);
         day->table[c * group->bank_count + b] = table;
     }
@@ -151,10 +202,10 @@ static double sum_j(const double watts[DAY_STEPS])
     return sum;
 }
 
-static const Figure *record_use(Power *power, const Entity *bank, const Entity *day, Hours *watts)
+static const Figure *record_use(Power *power, const Entity *bank, const Entity *day, Hours *watts, Burst **bursts)
 {
     work_begin(power->work);
-    bank_watts(power, bank, day, watts);
+    bank_watts(power, bank, day, watts, bursts);
     Interval joule = {sum_j(watts->of[BETTER]), day_energy_j(sum_j(watts->of[WORSE]))};
     return work_record(power->work, FIGURE_DAILY_USE, bank, day, joule,
                        "sum of draw x count x time of use; behind an inverter over its efficiency, with its idle");
@@ -203,8 +254,9 @@ static void fill_day(Power *power, Group *group, GroupDay *day)
     day->shares = ARENA_ARRAY(arena, Interval, group->source_count);
     day->passed = ARENA_ARRAY(arena, Maker, group->link_count);
     Hours watts[DAY_BANKS];
+    Burst *bursts[DAY_BANKS];
     for (int b = 0; b < group->bank_count; b++) {
-        worsen(&day->state, record_use(power, group->banks[b]->entity, day->day, &watts[b]));
+        worsen(&day->state, record_use(power, group->banks[b]->entity, day->day, &watts[b], &bursts[b]));
     }
     offer(power, group, day);
     group_passed(power, group, day, watts);
@@ -214,7 +266,7 @@ static void fill_day(Power *power, Group *group, GroupDay *day)
             day->state = group->banks[b]->state;
         }
         if (group->banks[b]->state == STATE_KNOWN) {
-            fill_table(power, group, day, b, &watts[b]);
+            fill_table(power, group, day, b, &watts[b], bursts[b]);
         }
     }
 }

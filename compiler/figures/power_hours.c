@@ -38,6 +38,97 @@ void hours_add(Hours *hours, const Value *value, double *next_s, const double we
     }
 }
 
+static bool is_even(const Value *value)
+{
+    return value->kind == VALUE_QUANTITY && unit_dimension(value->unit).tag == TAG_RATIO;
+}
+
+void hours_add_edges(Edges edges[CORNERS], const Value *value, double from_s, const double weight[CORNERS], bool less_is_worse)
+{
+    bool clock = value->kind == VALUE_CLOCK;
+    if (!clock && value->kind != VALUE_QUANTITY) {
+        return;
+    }
+    double length_before = -1.0; /* of the corner before */
+    DayBurst of[2];
+    int count = 0;
+    for (int c = 0; c < CORNERS; c++) {
+        double length = clock ? clock_seconds(value) : fmin(end_of((Interval){value->u.quantity.low, value->u.quantity.high}, less_is_worse == (c == WORSE)), DAY_SECONDS);
+        if (length != length_before) {
+            count = day_edges(clock ? value->u.clock.from * 60.0 : from_s, length, of);
+            length_before = length;
+            if (count > 0 && is_even(value)) { /* asked last: most hours have no edges */
+                return;
+            }
+        }
+        for (int i = 0; i < count && edges[c].count < HOURS_EDGES; i++) {
+            of[i].amps = weight[c];
+            edges[c].of[edges[c].count++] = of[i];
+        }
+    }
+}
+
+void burst_add(Arena *arena, Burst **list, int corner, DayBurst burst)
+{
+    Burst *added = ARENA_NEW(arena, Burst);
+    *added = (Burst){.corner = corner, .of = burst, .next = *list};
+    *list = added;
+}
+
+static void sort_edges(Edges *edges)
+{
+    for (int i = 1; i < edges->count; i++) {
+        DayBurst moved = edges->of[i];
+        int at = i;
+        for (; at > 0; at--) {
+            const DayBurst *before = &edges->of[at - 1];
+            if (before->step < moved.step || (before->step == moved.step && before->amps >= moved.amps)) {
+                break;
+            }
+            edges->of[at] = *before;
+        }
+        edges->of[at] = moved;
+    }
+}
+
+/*
+ * In a step in which one statement ends and another begins the greater power comes first, and then the lesser: with more of
+ * either, or for longer, no less flows at any moment. Where they do not fit into it one by one they run at once, by the clock.
+ */
+static void chain_edges(DayBurst edges[], int count)
+{
+    double sum = 0.0;
+    for (int i = 0; i < count; i++) {
+        sum += edges[i].share;
+    }
+    if (sum > 1.0 + 1e-9) {
+        return;
+    }
+    for (int i = 1; i < count; i++) {
+        edges[i].share += edges[i - 1].share;
+        edges[i - 1].amps -= edges[i].amps;
+    }
+}
+
+void burst_add_edges(Arena *arena, Burst **list, Edges edges[CORNERS])
+{
+    if (edges[WORSE].count + edges[BETTER].count == 0) {
+        return;
+    }
+    for (int c = 0; c < CORNERS; c++) {
+        DayBurst *of = edges[c].of;
+        sort_edges(&edges[c]);
+        for (int from = 0, to; from < edges[c].count; from = to) {
+            for (to = from + 1; to < edges[c].count && of[to].step == of[from].step; to++) {
+            }
+            chain_edges(of + from, to - from);
+        }
+        for (int i = 0; i < edges[c].count; i++) {
+            burst_add(arena, list, c, of[i]);
+        }
+    }
+}
+
 static const double whole[CORNERS] = {1.0, 1.0};
 
 /* No part of a step is counted twice where statements overlap. */
@@ -134,6 +225,24 @@ void hours_add_use(Hours *hours, const Entity *load, const Property *use, const 
 {
     double next = usual_beginning(load);
     hours_add(hours, property_value(use, 1), &next, weight, false);
+}
+
+void hours_add_use_edges(Edges edges[CORNERS], const Entity *load, const Property *use, const double weight[CORNERS])
+{
+    hours_add_edges(edges, property_value(use, 1), usual_beginning(load), weight, false);
+}
+
+bool hours_are_even(const Entity *load, const Entity *day)
+{
+    if (!states_use(load)) {
+        return load->kind != KIND_WATER_HEATER;
+    }
+    for (const Property *use = entity_property(load, prop_of_use(load)); use != NULL; use = block_next(&load->block, use)) {
+        if (value_names(property_value(use, 0), day) && is_even(property_value(use, 1))) {
+            return true;
+        }
+    }
+    return false;
 }
 
 /* From when on, and for how long at the most (or the least) a statement of hours holds: see hours_add. */

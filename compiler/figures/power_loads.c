@@ -23,6 +23,7 @@ typedef struct Gather {
     const Entity *day;
     bool supply; /* for an inlet or generator: what chargers and inverters take of it is not counted */
     uint32_t walk; /* such a one may come to a thing by several ways: marks the nodes that it has been at */
+    Burst **bursts; /* NULL: nobody asks for them */
     uint8_t read;  /* MAINS_x of which there[] is read */
     Hours there[2]; /* in which part of each step shore power is there, and the generator */
 } Gather;
@@ -70,11 +71,21 @@ static void add_load(Gather *gather, const Entity *load, Hours *watts)
     double of[CORNERS] = {bounded_w(power.high), bounded_w(power.low)};
     if (only != NULL) {
         hours_add_use(watts, load, only, of);
+        if (gather->bursts != NULL) {
+            Edges edges[CORNERS];
+            edges[WORSE].count = edges[BETTER].count = 0;
+            hours_add_use_edges(edges, load, only, of);
+            burst_add_edges(work->scratch, gather->bursts, edges);
+        }
         return;
     }
+    bool burst = gather->bursts != NULL && !hours_are_even(load, gather->day);
     for (int c = 0; c < CORNERS; c++) {
         for (int i = 0; i < DAY_STEPS; i++) {
             watts->of[c][i] += of[c] * use.of[c][i];
+            if (burst && use.of[c][i] > 0.0 && use.of[c][i] < 1.0) {
+                burst_add(work->scratch, gather->bursts, c, (DayBurst){i, -1, use.of[c][i], of[c]});
+            }
         }
     }
 }
@@ -111,6 +122,8 @@ static void add_motor(Gather *gather, const Entity *engine, Hours *watts)
 {
     Work *work = gather->power->work;
     double next = ENGINE_FROM_S;
+    Edges edges[CORNERS];
+    edges[WORSE].count = edges[BETTER].count = 0;
     const Property *run = entity_property(gather->day, PROP_DAY_ENGINE);
     for (; run != NULL; run = block_next(&gather->day->block, run)) {
         const Value *time = property_value(run, 0);
@@ -121,7 +134,11 @@ static void add_motor(Gather *gather, const Entity *engine, Hours *watts)
         Interval power = interval_multiply(motor_watts(work, engine, gather->day, run), use_count(work, engine).value);
         double of[CORNERS] = {bounded_w(power.high), bounded_w(power.low)};
         use_statement(work, gather->day, run, 0);
+        hours_add_edges(edges, time, next, of, false);
         hours_add(watts, time, &next, of, false);
+    }
+    if (gather->bursts != NULL) {
+        burst_add_edges(work->scratch, gather->bursts, edges);
     }
 }
 
@@ -215,8 +232,21 @@ static void add_left_by(Gather *gather, unsigned mains, const Hours *power, Hour
 
 static unsigned gather_takers(Gather *gather, const Entity *giver, unsigned mains, int depth, Hours *watts);
 
+/* The bursts that have come to the list since it began with that one. */
+static void scale_bursts(Gather *gather, const Burst *since, const double factor[CORNERS])
+{
+    for (Burst *burst = gather->bursts != NULL ? *gather->bursts : NULL; burst != since && burst != NULL; burst = burst->next) {
+        burst->of.amps *= factor[burst->corner];
+    }
+}
+
+static const Burst *last_burst(const Gather *gather)
+{
+    return gather->bursts != NULL ? *gather->bursts : NULL;
+}
+
 /* What is behind a thing counts over its efficiency. */
-static void add_over(const Hours *behind, Quantity efficiency, Hours *watts)
+static void add_over(Gather *gather, const Hours *behind, const Burst *since, Quantity efficiency, Hours *watts)
 {
     double share[CORNERS] = {1.0, 1.0};
     if (efficiency.state == STATE_KNOWN) {
@@ -228,6 +258,7 @@ static void add_over(const Hours *behind, Quantity efficiency, Hours *watts)
             watts->of[c][i] += behind->of[c][i] / share[c];
         }
     }
+    scale_bursts(gather, since, (double[CORNERS]){1.0 / share[WORSE], 1.0 / share[BETTER]});
 }
 
 static void add_idle(Gather *gather, Interval idle, unsigned mains, Hours *watts)
@@ -243,10 +274,11 @@ static void add_inverter(Gather *gather, const Entity *inverter, unsigned mains,
 {
     Work *work = gather->power->work;
     Hours behind;
+    const Burst *since = last_burst(gather);
     memset(&behind, 0, sizeof behind);
     unsigned passed = mains_given(inverter) & (MAINS_SHORE | MAINS_GENERATOR);
     unsigned carried = gather_takers(gather, inverter, mains | passed, depth + 1, &behind);
-    add_over(&behind, use_value(work, inverter, PROP_INVERTER_EFFICIENCY, 0), watts);
+    add_over(gather, &behind, since, use_value(work, inverter, PROP_INVERTER_EFFICIENCY, 0), watts);
     Quantity idle = use_value(work, inverter, PROP_INVERTER_IDLE, 0);
     if (idle.state == STATE_KNOWN) {
         Interval all = interval_multiply(idle.value, use_count(work, inverter).value);
@@ -257,9 +289,10 @@ static void add_inverter(Gather *gather, const Entity *inverter, unsigned mains,
 static unsigned add_converter(Gather *gather, const Entity *converter, unsigned mains, int depth, Hours *watts)
 {
     Hours behind;
+    const Burst *since = last_burst(gather);
     memset(&behind, 0, sizeof behind);
     unsigned carried = gather_takers(gather, converter, mains, depth + 1, &behind);
-    add_over(&behind, use_value(gather->power->work, converter, PROP_CONVERTER_EFFICIENCY, 0), watts);
+    add_over(gather, &behind, since, use_value(gather->power->work, converter, PROP_CONVERTER_EFFICIENCY, 0), watts);
     return carried;
 }
 
@@ -281,6 +314,19 @@ static bool add_own(Gather *gather, const Entity *taker, Hours *watts)
     return motor || load || taker->kind == KIND_NETWORK;
 }
 
+/* Of bursts, as of means, what no mains carries. */
+static void lessen_bursts(Gather *gather, const Burst *since, unsigned mains)
+{
+    Hours there;
+    if (last_burst(gather) == since) {
+        return;
+    }
+    hours_of_mains(gather, mains, &there);
+    for (Burst *burst = *gather->bursts; burst != since; burst = burst->next) {
+        burst->of.amps *= 1.0 - there.of[burst->corner][burst->of.step];
+    }
+}
+
 static unsigned add_taker(Gather *gather, const Entity *taker, unsigned mains, int depth, Hours *watts)
 {
     Hours own;
@@ -300,11 +346,14 @@ static unsigned add_taker(Gather *gather, const Entity *taker, unsigned mains, i
     if (mains == 0) {
         draws = add_own(gather, taker, watts);
     } else {
+        const Burst *since = last_burst(gather);
         memset(&own, 0, sizeof own);
         draws = add_own(gather, taker, &own);
         if (taker->kind == KIND_WATER_HEATER && !states_use(taker)) {
+            scale_bursts(gather, since, (double[CORNERS]){0.0, 0.0}); /* what is left of it is a mean */
             add_left_by(gather, mains, &own, watts);
         } else {
+            lessen_bursts(gather, since, mains);
             add_without(gather, mains, &own, whole, watts);
         }
     }
@@ -364,14 +413,17 @@ static void wait_for_strays(Gather *gather)
     }
 }
 
-void bank_watts(Power *power, const Entity *bank, const Entity *day, Hours *watts)
+void bank_watts(Power *power, const Entity *bank, const Entity *day, Hours *watts, Burst **bursts)
 {
     Gather gather;
     memset(&gather, 0, sizeof gather);
     gather.power = power;
     gather.day = day;
     memset(watts, 0, sizeof *watts);
+    gather.bursts = bursts;
+    *bursts = NULL;
     gather_takers(&gather, bank, 0, 0, watts);
+    gather.bursts = NULL;
     wait_for_strays(&gather);
 }
 

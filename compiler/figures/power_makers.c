@@ -89,7 +89,7 @@ bool maker_offers(Power *power, const Feed *feed, const Entity *bank, const Enti
         }
         maker->offered = record_offer(
             power, feed, bank, day, maker,
-            alternator_hours(power->work, giver, day, &maker->amps) ? limited_formula : alternator_formula);
+            alternator_hours(power->work, giver, day, maker) ? limited_formula : alternator_formula);
         return true;
     case KIND_SOLAR:
         if (array_hours(power, giver, bank, day, &maker->amps) && power->work->state == STATE_KNOWN) {
@@ -100,7 +100,7 @@ bool maker_offers(Power *power, const Feed *feed, const Entity *bank, const Enti
                                       controller_of(giver) == SOLAR_PWM ? pwm_formula : array_formula);
         return true;
     case KIND_CHARGER:
-        charger_hours(power, feed, bank, day, &maker->amps);
+        charger_hours(power, feed, bank, day, maker);
         maker->offered = record_offer(power, feed, bank, day, maker, charger_formula);
         return true;
     default: return false;

@@ -17,10 +17,10 @@ static inline double finite(double value)
 }
 
 /**
- * Adds what an alternator offers on a day to amps, in A (power_alternator.c). True: its engine turned less of it than it
+ * Adds what an alternator offers on a day to a maker's, in A (power_alternator.c). True: its engine turned less of it than it
  * would give.
  */
-bool alternator_hours(Work *work, const Entity *alternator, const Entity *day, Hours *amps);
+bool alternator_hours(Work *work, const Entity *alternator, const Entity *day, Maker *maker);
 /** The same of one that wind or water drives: what it says of that day. */
 void given_hours(Power *power, const Entity *alternator, const Entity *bank, const Entity *day, Hours *amps);
 /** Records FIGURE_OUTPUT of an alternator, in A: hot; of one in the wind as its plate says. */
@@ -39,7 +39,7 @@ const Figure *array_output_of(Power *power, const Entity *array, const Entity *b
 /** Records what a string gives at its greatest power, at 25 C and hot, and what its bank is charged at, in V. */
 void record_array_volts(Power *power, const Entity *array, const Entity *bank);
 
-/** Sets amps to what a charger offers on a day by the supply that leaves it the most, in A (power_charger.c). */
-void charger_hours(Power *power, const Feed *feed, const Entity *bank, const Entity *day, Hours *amps);
+/** Sets a maker's to what a charger offers on a day by the supply that leaves it the most, in A (power_charger.c). */
+void charger_hours(Power *power, const Feed *feed, const Entity *bank, const Entity *day, Maker *maker);
 
 #endif

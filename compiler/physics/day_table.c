@@ -1,5 +1,5 @@
 /* See days.h: the tables of a day, which its steps read. */
-#include "physics/days.h"
+#include "physics/day_bursts.h"
 
 #include "physics/order.h"
 
@@ -47,5 +47,9 @@ void day_finish(DayTable *table, const BatteryModel *model)
             }
         }
         table->withheld_a[i] = withheld_before;
+    }
+    for (int i = 0; i < table->burst_count; i++) { /* of several of one step the same */
+        int step = table->bursts[i].step;
+        table->withheld_a[step] = day_beyond_a(table, model, model->capacity_coulomb, step, 0.0);
     }
 }

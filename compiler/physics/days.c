@@ -1,116 +1,13 @@
 /* See days.h: a day, step by step. */
 #include "physics/days_run.h"
 
+#include "physics/day_bursts.h"
+#include "physics/day_pace.h"
 #include "physics/order.h"
 
 #include <assert.h>
 #include <math.h>
 #include <stddef.h>
-
-/* What a bank takes by its charge; from `begins` on less by taper_a for each share of it. */
-typedef struct Curve {
-    double accepts_a, begins, taper_a, most_a;
-    bool capped; /* by the least of many sizes (see day_capped.h) instead of these three */
-} Curve;
-
-static Curve curve_of(double acceptance_a, double taper_begins, double tail_a, double most_a)
-{
-    return (Curve){.accepts_a = acceptance_a,
-                   .begins = taper_begins,
-                   .taper_a = (acceptance_a - tail_a) / (1.0 - taper_begins),
-                   .most_a = most_a};
-}
-
-/* What falls less than this below a limit is rounding: it has come to the limit. */
-static const double rounding_share = 1e-9;
-
-/* A bank on its way through one day. What a step needs is worked out before: shares of the bank for each ampere over one step. */
-typedef struct Pace {
-    double share;
-    double withheld;    /* of it: see DayCharge */
-    double incoming_a;  /* in this step, from other banks */
-    double share_per_a; /* out of it */
-    double kept_per_a;  /* into it, after losses */
-    double a_per_kept;
-    Curve takes, other; /* what it takes, and what it would take at the other end */
-    DayCappedReady capped; /* of the curves that are */
-    double floor_share, least_share, rounding;
-    const double *net_a, *withheld_a;
-    const DayBank *bank;
-    DayBankTally tally; /* charges are shares of the bank until the day is over */
-    bool bounds;        /* as of the plan ... */
-    bool one_curve;     /* ... but both ends take the same */
-    bool gives;         /* to another bank */
-    int number;         /* in the plan */
-    double filled_to;   /* no more than this of it is taken out of another bank's charge */
-    double stop_share, other_stop_share; /* it gives others nothing of its charge from here on down */
-} Pace;
-
-static bool gives(const DayPlan *plan, int bank)
-{
-    bool any = false;
-    for (int i = 0; i < plan->link_count; i++) {
-        any = any || plan->links[i].giver == bank;
-    }
-    return any;
-}
-
-static bool same_curve(const Curve *a, const Curve *b)
-{
-    return a->accepts_a == b->accepts_a && a->begins == b->begins && a->taper_a == b->taper_a && a->most_a == b->most_a &&
-           a->capped == b->capped;
-}
-
-static Pace pace_of(const DayPlan *plan, int number, DayCharge charge)
-{
-    const DayBank *bank = &plan->banks[number];
-    const BatteryModel *model = &bank->model;
-    const DayBounds *bounds = &bank->bounds;
-    const DayTable *table = plan->tables[number];
-    double share_per_a = DAY_STEP_S / model->capacity_coulomb;
-    double had = charge.share - charge.withheld;
-    double rounding = plan->bounds ? rounding_share * bounds->told_coulomb / model->capacity_coulomb : rounding_share;
-    Pace pace = {.share = charge.share,
-                 .withheld = charge.withheld,
-                 .share_per_a = share_per_a,
-                 .kept_per_a = model->efficiency * share_per_a,
-                 .a_per_kept = 1.0 / (model->efficiency * share_per_a),
-                 .takes = curve_of(model->acceptance_a, model->taper_begins, model->tail_a, table->most_a),
-                 .least_share = bank->least_share,
-                 .rounding = rounding,
-                 .net_a = table->net_a,
-                 .withheld_a = table->withheld_a,
-                 .bank = bank,
-                 .tally = {.lowest_share = had, .below_s = had < bank->least_share - rounding ? 0.0 : -1.0},
-                 .bounds = plan->bounds,
-                 .gives = gives(plan, number),
-                 .number = number,
-                 .filled_to = 1.0,
-                 .stop_share = bank->least_share,
-                 .other_stop_share = bank->least_share};
-    if (plan->bounds) {
-        pace.other_stop_share = bounds->other_least_share;
-        pace.other = curve_of(bounds->acceptance_a, bounds->taper_begins, bounds->tail_a, table->other_most_a);
-        pace.takes.capped = bounds->capped;
-        pace.other.capped = bounds->other_capped;
-        if (bounds->capped || bounds->other_capped) {
-            pace.capped = day_capped_ready(&bounds->sizes);
-        }
-        pace.one_curve = same_curve(&pace.takes, &pace.other);
-        pace.floor_share = bounds->floor_share;
-    }
-    return pace;
-}
-
-double day_told(const DayBank *bank, double share)
-{
-    return greater(0.0, 1.0 - (1.0 - share) * bank->model.capacity_coulomb / bank->bounds.told_coulomb);
-}
-
-double day_begun(const DayBank *bank, double told)
-{
-    return 1.0 - (1.0 - told) * (1.0 - bank->bounds.floor_share);
-}
 
 static double told(const DayPlan *plan, int bank, double share)
 {
@@ -126,8 +23,8 @@ typedef struct Run {
     DayManner manner;
 } Run;
 
-/* As battery_acceptance_a, with the day's own limit. */
-static inline double accepts_a(const Pace *pace, const Curve *curve, double share)
+/* As battery_acceptance_a, with the day's own limit; of a full bank its tail. */
+static inline double curve_a(const Pace *pace, const Curve *curve, double share)
 {
     double amps;
     if (curve->capped) {
@@ -135,7 +32,12 @@ static inline double accepts_a(const Pace *pace, const Curve *curve, double shar
     } else {
         amps = share <= curve->begins ? curve->accepts_a : curve->accepts_a - (share - curve->begins) * curve->taper_a;
     }
-    return share >= 1.0 ? 0.0 : lesser(amps, curve->most_a);
+    return lesser(amps, curve->most_a);
+}
+
+static inline double accepts_a(const Pace *pace, const Curve *curve, double share)
+{
+    return share >= 1.0 ? 0.0 : curve_a(pace, curve, share);
 }
 
 /* The most that a bank would take beyond what its own sources bring, until it is as full as that. */
@@ -148,10 +50,14 @@ static double wants_a(const Pace *pace, const Curve *curve, int step, double ful
 }
 
 /* What is left to discharge after another bank has brought or taken something: not what the table says. */
-static double counted_of(const Pace *pace, double wanted_a)
+static double counted_of(const Pace *pace, int step, double wanted_a)
 {
     const BatteryModel *model = &pace->bank->model;
     double of_coulomb = pace->bounds ? pace->bank->bounds.counted_coulomb : model->capacity_coulomb;
+    if (pace->table->burst_count > 0 && day_burst_step(pace->table, step) == step) {
+        double more_a = greater(0.0, wanted_a - greater(0.0, -pace->net_a[step]));
+        return wanted_a + day_beyond_a(pace->table, model, of_coulomb, step, more_a);
+    }
     return peukert_effective_a(of_coulomb, model->rated_hours, wanted_a, model->exponent);
 }
 
@@ -187,7 +93,7 @@ static void note_exhausted(Pace *pace, int step, double own_a, double asked_a)
     if (asked_a <= 0.0 || pace->tally.below_s >= 0.0) {
         return;
     }
-    double counted_a = counted_of(pace, own_a + asked_a);
+    double counted_a = counted_of(pace, step, own_a + asked_a);
     double all = counted_a * pace->share_per_a;
     double left = to_be_had(pace, own_a + asked_a, counted_a) - pace->stop_share;
     if (all > left + pace->rounding) {
@@ -315,16 +221,12 @@ static inline double take(Pace *pace, double offered_a)
     return taken_a;
 }
 
-static inline void charge(Run *run, Pace *pace, int step, double left)
+static inline void note_refused(Run *run, Pace *pace, int step, double refused_a)
 {
-    pace->withheld = 0.0;
-    double taken_a = take(pace, left);
-    if (left > taken_a) {
-        double refused_c = (left - taken_a) * DAY_STEP_S;
-        pace->tally.refused_c += refused_c;
-        if (run->source_refused_c != NULL) {
-            refuse(run, pace->number, step, refused_c);
-        }
+    double refused_c = refused_a * DAY_STEP_S;
+    pace->tally.refused_c += refused_c;
+    if (run->source_refused_c != NULL) {
+        refuse(run, pace->number, step, refused_c);
     }
 }
 
@@ -340,6 +242,27 @@ static void note_lowest(Pace *pace, int step, double before, double after)
     if (after < limit - pace->rounding && tally->below_s < 0.0) {
         double along = before > limit ? (before - limit) / (before - after) : 0.0;
         tally->below_s = (step + along) * DAY_STEP_S;
+    }
+}
+
+/* What less can be had at the end of a step that was begun with so much, in part of which a burst draws. */
+static void withhold(Pace *pace, int step, DayCharge before)
+{
+    bool holds = pace->withheld_a[step] > 0.0;
+    before.withheld = holds ? before.withheld : 0.0;
+    pace->withheld = holds ? before.withheld + pace->withheld_a[step] * pace->share_per_a : 0.0;
+    double after = lesser(before.share, pace->share) - pace->withheld;
+    if (after < pace->tally.lowest_share) {
+        note_lowest(pace, step, before.share - before.withheld, after);
+    }
+}
+
+static inline void charge(Run *run, Pace *pace, int step, double left)
+{
+    pace->withheld = 0.0;
+    double taken_a = take(pace, left);
+    if (left > taken_a) {
+        note_refused(run, pace, step, left - taken_a);
     }
 }
 
@@ -376,10 +299,10 @@ static inline void discharge(Pace *pace, int step, double drawn_a, double withhe
 static void discharge_for_others(Run *run, Pace *pace, int step, Giving giving, double own_a)
 {
     double asked_a = greater(0.0, giving.asked_a - giving.left_a);
-    double counted_a = counted_of(pace, asked_a);
+    double counted_a = counted_of(pace, step, asked_a);
     double before = to_be_had(pace, asked_a, counted_a);
     double by_all = before - counted_a * pace->share_per_a;
-    double by_own = before - counted_of(pace, own_a) * pace->share_per_a;
+    double by_own = before - counted_of(pace, step, own_a) * pace->share_per_a;
     double net = giving.left_a - giving.drawn_a;
     if (net > 0.0) {
         charge(run, pace, step, net);
@@ -397,12 +320,43 @@ static void discharge_for_others(Run *run, Pace *pace, int step, Giving giving, 
     }
 }
 
+/*
+ * A step in which something begins or ends, of a bank that nothing passes to or from. What it takes at any moment goes by the lack
+ * that it began the step with, of a full one too, so that it never ends fuller than one that began no emptier.
+ */
+static void step_with_burst(Run *run, Pace *pace, int step)
+{
+    DayCharge before = {pace->share, pace->withheld};
+    double room = greater(0.0, 1.0 - pace->share);
+    double net = pace->net_a[step];
+    double taken_a = net - day_refused_a(pace->table, step, curve_a(pace, &pace->takes, pace->share)), told_a = taken_a;
+    if (pace->bounds && !pace->one_curve) {
+        told_a = net - day_refused_a(pace->table, step, curve_a(pace, &pace->other, pace->share));
+    }
+    if (taken_a > 0.0) {
+        double kept = lesser(taken_a * pace->kept_per_a, room);
+        pace->share = kept < room ? pace->share + kept : 1.0;
+        pace->tally.kept_c += kept;
+    } else {
+        draw(pace, -taken_a);
+    }
+    told_a = lesser(told_a, room * pace->a_per_kept);
+    if (net > told_a) {
+        note_refused(run, pace, step, net - told_a);
+    }
+    withhold(pace, step, before);
+}
+
+
 /* Its day where nothing passes between banks. */
 static void run_alone(Run *run, Pace *pace)
 {
     for (int step = 0; step < DAY_STEPS; step++) {
         double net = pace->net_a[step];
-        if (net > 0.0) {
+        if (step == pace->burst_step) {
+            step_with_burst(run, pace, step);
+            pace->burst_step = day_burst_step(pace->table, step + 1);
+        } else if (net > 0.0) {
             charge(run, pace, step, net);
         } else if (net < 0.0) {
             discharge(pace, step, -net, pace->withheld_a[step]);
@@ -436,9 +390,24 @@ static inline void step_among_others(Run *run, Pace *pace, int step)
     if (net > 0.0) {
         charge(run, pace, step, net);
     } else if (net < 0.0) {
-        discharge(pace, step, -net, net != own ? counted_of(pace, -net) + net : pace->withheld_a[step]);
+        discharge(pace, step, -net, net != own ? counted_of(pace, step, -net) + net : pace->withheld_a[step]);
     } else {
         pace->withheld = 0.0;
+    }
+}
+
+/* The same of a step in which something begins or ends: of a bank that passes something on what it takes goes by means. */
+static void burst_among_others(Run *run, Pace *pace, int step)
+{
+    DayCharge before = {pace->share, pace->withheld};
+    pace->burst_step = day_burst_step(pace->table, step + 1);
+    if (!pace->passes) {
+        step_with_burst(run, pace, step);
+        return;
+    }
+    step_among_others(run, pace, step);
+    if (pace->withheld <= 0.0 && pace->withheld_a[step] > 0.0) {
+        withhold(pace, step, before); /* it has been charged, but not from the step's beginning to its end */
     }
 }
 
@@ -448,7 +417,11 @@ static void run_together(Run *run)
     const Pace *end = run->pace + run->plan->bank_count;
     for (int step = 0; step < DAY_STEPS; step++) {
         for (Pace *pace = run->pace; pace < end; pace++) {
-            step_among_others(run, pace, step);
+            if (step == pace->burst_step) {
+                burst_among_others(run, pace, step);
+            } else {
+                step_among_others(run, pace, step);
+            }
         }
         if (run->trace != NULL) {
             trace_step(run, step);
@@ -474,7 +447,7 @@ static void run_day(Run *run, DayCharge charge[], DayBankTally tally[])
 
     assert(plan->bank_count <= DAY_BANKS);
     for (int b = 0; b < plan->bank_count; b++) {
-        run->pace[b] = pace_of(plan, b, charge[b]);
+        day_pace(&run->pace[b], plan, b, charge[b]);
         run->pace[b].floor_share = manner->to_the_end ? 0.0 : run->pace[b].floor_share;
         if (manner->balanced == b) {
             run->pace[b].filled_to = manner->filled_to;

@@ -2,7 +2,11 @@
  * Banks through days, in steps of a quarter of an hour: what their loads take, what their sources offer, what they
  * accept, and what one charges another with.
  *
- * A day is made of tables of 96 mean currents, filled beforehand, so that a step is a few additions. Currents are in A at
+ * A day is made of tables of 96 mean currents, filled beforehand, so that a step is a few additions. What runs for a part of a
+ * step alone counts there at its own current (DayBurst), not at the mean: in what Peukert withholds, and in what the bank takes
+ * of what charges it. It is taken to begin with its step, so that with more of it, or for longer, nothing flows less at any moment.
+ * Of a bank that passes something on to another the latter goes by means, of one that is charged by another bank both do: what
+ * comes and goes between banks is no more than a mean. Currents are in A at
  * the bank's own voltage, charge in C, times in s, states of charge as shares from 0 to 1. Steps begin at midnight. Knows
  * numbers; no loads, no sun, no spec. Nothing is allocated.
  *
@@ -75,12 +79,22 @@ double day_told(const DayBank *bank, double share);
 /** The share with which a bank begins that is told to have so much, in a plan that bounds others. */
 double day_begun(const DayBank *bank, double told);
 
+/* What flows for a part of a step alone: at the beginning of it. */
+typedef struct DayBurst {
+    int step;
+    int source;   /* its number in the plan; of a load negative */
+    double share; /* of the step, above 0 and below 1 */
+    double amps;  /* drawn from the bank; of a source negative */
+} DayBurst;
+
 /* A bank's currents in one day. */
 typedef struct DayTable {
     double load_a[DAY_STEPS];
     double offered_a[DAY_STEPS]; /* by its own sources together */
     double most_a;               /* the most charge that it may take that day: INFINITY, or less in the cold */
     double other_most_a;         /* the same at the other end, in plans with `bounds` */
+    const DayBurst *bursts;      /* what is in both above as a mean; by step, then by share */
+    int burst_count;
     double net_a[DAY_STEPS];     /* made by day_finish: sources less loads ... */
     double withheld_a[DAY_STEPS]; /* ... and what Peukert's law counts beyond that where it is negative */
 } DayTable;
@@ -101,6 +115,11 @@ typedef struct DayLink {
     bool drains;
     double carry_ratio; /* of such a one, as ratio, for what comes out of the giver's charge */
 } DayLink;
+
+/** Puts a burst among `count` others where it belongs; there is room for it. Nothing where it is none. Returns how many there are. */
+int day_add_burst(DayBurst bursts[], int count, DayBurst burst);
+/** In which part of the first and of the last step of a span it lies, where that is not the whole of it: up to two, without current. */
+int day_edges(double from_s, double length_s, DayBurst edges[2]);
 
 /* A source, for telling what of its offer was refused: the last in the list is refused first. */
 typedef struct DaySource {

@@ -57,6 +57,53 @@ static void hours_without_a_clock_begin_in_the_evening(void **state)
 }
 
 /*
+ * 80 A for 5 minutes out of 100 Ah: 6.667 Ah, and while they flow Peukert withholds 80 x (16^0.2 - 1) x 5 min = 4.940 Ah, which
+ * are there again as soon as they end. Of two that begin together both count at once; with the engine's 50 A there the rest.
+ */
+static void what_runs_for_minutes_is_counted_at_its_own_current(void **state)
+{
+    static const char bank[] = "bank house { chemistry agm; voltage 12 V; capacity 100 Ah; peukert 1.2; charge-efficiency 100 % }\n"
+                               "load winch { fed-by house; run 1 m; draw 80 A; use quiet 5 min }\n";
+    char text[2048];
+    Compiled c;
+    (void)state;
+    snprintf(text, sizeof text, "%s%sday quiet { sun 0 h }\n", BOAT, bank);
+    make(&c, text);
+    assert_near(value(&c, "house", "lowest-charge", "quiet"), 1.0 - 0.066667 - 0.8 * (pow(16.0, 0.2) - 1.0) / 12.0, 1e-6);
+    assert_near(value(&c, "house", "balance", "quiet"), -80.0 * 12.0 * 300.0, 1e-6);
+    done_with(&c);
+    snprintf(text, sizeof text, "%s%sday quiet { sun 0 h }\nload lamp { fed-by house; run 1 m; draw 20 A; use quiet 10 min }\n", BOAT, bank);
+    make(&c, text);
+    double together = (100.0 * (pow(20.0, 0.2) - 1.0) + 20.0 * (pow(4.0, 0.2) - 1.0)) / 12.0;
+    assert_near(value(&c, "house", "lowest-charge", "quiet"), 1.0 - 0.1 - together / 100.0, 1e-6);
+    done_with(&c);
+    snprintf(text, sizeof text, "%s%sday quiet { sun 0 h; engine 18:00..18:30 }\n" ENGINE
+             "alternator alt { engine iron; feeds house; output 50 A at 14 V; hot-output 100 %%; curve 0 rpm 50 A }\n", BOAT, bank);
+    make(&c, text);
+    /* 30 A of the bank's own for 5 minutes; for the 10 that follow a bank so full takes its tail of 0.5 A. */
+    assert_near(value(&c, "house", "lowest-charge", "quiet"), 1.0 - 0.025 + 0.5 / 600.0 - 0.3 * (pow(6.0, 0.2) - 1.0) / 12.0, 1e-6);
+    done_with(&c);
+}
+
+/*
+ * A bank that takes 20 A takes them for the one minute that its charger's 60 A are there, and no more in the mean of a quarter
+ * of an hour: 20 Ah of the lamp less a third of an hour's ampere. What is left takes the engine 59 minutes at 20 A.
+ */
+static void a_limit_of_charging_counts_for_minutes_too(void **state)
+{
+    Compiled c;
+    (void)state;
+    make(&c, BOAT ENGINE
+         "bank house { chemistry agm; voltage 12 V; capacity 100 Ah; peukert 1; charge-efficiency 100 %; max-charge 20 A }\n"
+         "day quiet { sun 0 h; shore 1 min; engine 0 h }\nload lamp { fed-by house; run 1 m; draw 2 A; use quiet 00:00..10:00 }\n"
+         "inlet plug { rated 16 A at 230 V }\ncharger mains { fed-by plug; feeds house; output 60 A at 14.2 V }\n"
+         "alternator alt { engine iron; feeds house; output 60 A at 14.2 V }\n");
+    assert_near(value(&c, "house", "balance", "quiet"), (-20.0 + 20.0 / 60.0) * 12.0 * wh, 1e-6);
+    assert_near(value(&c, "wren", "engine-hours", "quiet") / 60.0, 59.0, 1e-9);
+    done_with(&c);
+}
+
+/*
  * A single skin: 20 m2 x 5.5 + 0.335 x 2 x 10 m3 = 116.7 W/K, 2334 W at freezing. Of 4 kW that is 14.004 h in a day: at 2 A
  * and 12 V 336.096 Wh, 28.008 Ah spread evenly, and at 0.4 l/h 5.6016 l. The day that is warm asks for nothing.
  * With a `use` of one day the spec's word counts for all.
@@ -1508,6 +1555,8 @@ int main(void)
         cmocka_unit_test(an_alternator_that_is_part_of_an_outboard_gives_by_the_engines_speed),
         cmocka_unit_test(a_voltage_left_open_is_missed_and_is_no_mistake),
         cmocka_unit_test(what_hangs_on_nobody_knows_what_makes_the_bank_wait),
+        cmocka_unit_test(what_runs_for_minutes_is_counted_at_its_own_current),
+        cmocka_unit_test(a_limit_of_charging_counts_for_minutes_too),
         cmocka_unit_test(hours_without_a_clock_begin_in_the_evening),
         cmocka_unit_test(a_heater_runs_as_long_as_its_cabins_ask_for_heat),
         cmocka_unit_test(clocks_and_shares_of_the_day_are_kept),

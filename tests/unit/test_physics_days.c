@@ -610,9 +610,68 @@ static void what_others_ask_of_a_bank_is_bounded_too(void **state)
     }
 }
 
+/* A number from 0 to 1, the next one of a row. */
+static double drawn(unsigned *row)
+{
+    *row = *row * 1664525u + 1013904223u;
+    return (*row >> 8) / 16777216.0;
+}
+
+/* A day with bursts, and another with more and longer loads, less and shorter sources. */
+static void draw_bursts(unsigned *row, Small *better, Small *worse, DayBurst of_better[], DayBurst of_worse[])
+{
+    for (int step = 0; step < DAY_STEPS; step++) {
+        double load = 8.0 * drawn(row), sun = 8.0 * drawn(row);
+        better->tables[0].load_a[step] = load;
+        worse->tables[0].load_a[step] = load + drawn(row);
+        better->tables[0].offered_a[step] = worse->tables[0].offered_a[step] = sun;
+        for (int i = 0; i < 3 && drawn(row) < 0.3; i++) {
+            bool source = drawn(row) < 0.4;
+            double less = drawn(row), more = less + (1.05 - less) * drawn(row), amps = 90.0 * drawn(row);
+            double shares[2] = {source ? fmin(more, 1.0) : less, source ? less : fmin(more, 1.0)};
+            for (int b = 0; b < 2; b++) {
+                DayTable *table = b == 0 ? &better->tables[0] : &worse->tables[0];
+                (source ? table->offered_a : table->load_a)[step] += amps * shares[b];
+                table->burst_count = day_add_burst(b == 0 ? of_better : of_worse, table->burst_count,
+                                                   (DayBurst){step, source ? 0 : -1, shares[b], source ? -amps : amps});
+            }
+        }
+    }
+    better->tables[0].bursts = of_better;
+    worse->tables[0].bursts = of_worse;
+}
+
+/* What begins or ends within a step keeps the order that physics/days.h tells, day after day. */
+static void more_and_longer_bursts_never_leave_more(void **state)
+{
+    unsigned row = 1;
+    (void)state;
+    for (int trial = 0; trial < 300; trial++) {
+        DayBurst of_better[3 * DAY_STEPS], of_worse[3 * DAY_STEPS];
+        Small better, worse;
+        double exponent = 1.0 + 0.3 * drawn(&row);
+        plain_bank(&better, exponent);
+        plain_bank(&worse, exponent);
+        worse.banks[0].model.efficiency = 0.85 + 0.15 * drawn(&row);
+        draw_bursts(&row, &better, &worse, of_better, of_worse);
+        finish(&better, 1);
+        finish(&worse, 1);
+        DayCharge best = {.share = 1.0 - 0.5 * drawn(&row) * (trial % 3)}, worst = {.share = best.share * (1.0 - 0.01 * drawn(&row))};
+        for (int day = 0; day < 5; day++) {
+            DayBankTally of_best, of_worst;
+            day_run(&better.plan, &best, &of_best, NULL);
+            day_run(&worse.plan, &worst, &of_worst, NULL);
+            assert_true(worst.share <= best.share + 1e-12);
+            assert_true(worst.share - worst.withheld <= best.share - best.withheld + 1e-12);
+            assert_true(of_worst.lowest_share <= of_best.lowest_share + 1e-12);
+        }
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(more_and_longer_bursts_never_leave_more),
         cmocka_unit_test(spans_fall_into_their_steps),
         cmocka_unit_test(a_steady_load_lasts_as_long_as_worked_by_hand),
         cmocka_unit_test(what_comes_to_its_limit_has_not_fallen_below),
