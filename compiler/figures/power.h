@@ -50,7 +50,9 @@ typedef struct PowerNode {
     const Entity *source;   /* the bank, inlet, generator, inverter ... that it hangs on; NULL if none */
     double nominal_v;       /* 0 if not known; of an open one the least ... */
     double nominal_most_v;  /* ... and the most it may be */
-    Interval working_v;     /* what turns watts to amperes here: the bank's voltage, or the nominal one of AC */
+    Interval working_v;     /* the bank's voltage, or the nominal one of AC */
+    Interval lower_v;       /* of another bank that a switch can put it on, where that has a lower one ... */
+    const Entity *lower_source; /* ... which is this; NULL: none has */
     const Figure *current;  /* of its feed */
     const Figure *cranking; /* of the greatest starter behind it (FIGURE_CRANKING); NULL: there is none */
     Interval own;           /* what it draws by itself, of all of them, in A, W or S as its sort says */
@@ -82,6 +84,12 @@ typedef struct PowerNode {
 static inline Interval node_nominal(const PowerNode *node)
 {
     return (Interval){node->nominal_v, node->nominal_most_v};
+}
+
+/** What turns watts to amperes at it: the lowest voltage of the banks that it can hang on, for that gives the most. */
+static inline Interval node_lowest_v(const PowerNode *node)
+{
+    return node->lower_source != NULL ? node->lower_v : node->working_v;
 }
 
 typedef struct Power {

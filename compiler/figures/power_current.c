@@ -372,7 +372,7 @@ static Interval stated_or_default(const Power *power, const Entity *entity, Prop
 /* What an inverter takes while nothing asks it for anything: it runs all day. */
 static Interval idle_of(const Power *power, const Entity *inverter)
 {
-    Interval volts = power_node(power, inverter)->working_v;
+    Interval volts = node_lowest_v(power_node(power, inverter));
     Interval watts = stated_or_default(power, inverter, PROP_INVERTER_IDLE);
     return volts.low > 0.0 ? interval_divide(watts, volts) : point(0.0);
 }
@@ -401,7 +401,7 @@ static Flow flow_of_inverter(const Power *power, const Entity *inverter, Interva
         }
     }
     Interval share = {efficiency->u.quantity.low, efficiency->u.quantity.high};
-    Interval ratio = interval_divide(volts, interval_multiply(share, node->working_v));
+    Interval ratio = interval_divide(volts, interval_multiply(share, node_lowest_v(node)));
     double longest_s = behind.lasting.low > 0.0 ? INFINITY : 0.0;
     Flow flow = flow_of_load(current, one, (Interval){longest_s, behind.lasting.high > 0.0 ? INFINITY : 0.0});
     flow.waits = behind.waits;
@@ -429,7 +429,7 @@ static Flow flow_of_converter(const Power *power, const Entity *converter, Inter
         !all_is_known_behind(power, converter, 0)) {
         return flow;
     }
-    Interval ratio = interval_divide(volts, interval_multiply(share, node->working_v));
+    Interval ratio = interval_divide(volts, interval_multiply(share, node_lowest_v(node)));
     flow.held = before_inverter(behind.held, ratio, current);
     flow.held_one = flow.held;
     return flow;

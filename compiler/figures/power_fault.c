@@ -442,7 +442,7 @@ static void record_fault(Power *power, const Cable *cable, const Entity *source,
 static void record_least_fault(Power *power, const Cable *cable, const Entity *source, Supply before)
 {
     Work *work = power->work;
-    const PowerNode *bank = power_node(power, source);
+    const PowerNode *bank = power_node(power, fed_from(cable)); /* the lowest of all banks that reach it */
     Interval current = point(0.0);
     work_begin(work);
     use_supply(work, source, before);

@@ -170,6 +170,34 @@ static void record_surge(Power *power, const Entity *inverter, const Figure *dem
     }
 }
 
+static Interval lowest_working(const PowerNode *bank, Chemistry chemistry)
+{
+    return (Interval){battery_volts(BATTERY_LOWEST_WORKING, chemistry, bank->nominal_v),
+                      battery_volts(BATTERY_LOWEST_WORKING, chemistry, bank->nominal_most_v)};
+}
+
+/* Of the banks of one class that a switch can put it on, the one that falls lowest, or one of which nobody can tell. */
+static const Entity *lowest_bank(Power *power, const Entity *inverter, const Entity *first)
+{
+    uint32_t count = 0;
+    const Entity *giver = inverter->fed != NULL ? inverter->fed->giver : NULL, *lowest = first;
+    const Entity **banks = giver != NULL ? banks_above(power->model, power->work->scratch, giver, &count) : NULL;
+    double lowest_v = INFINITY;
+    for (uint32_t i = 0; i < count && count > 1; i++) {
+        const PowerNode *node = power_node(power, banks[i]);
+        Chemistry chemistry;
+        if (node->nominal_v <= 0.0 || !bank_chemistry(banks[i], &chemistry)) {
+            return banks[i];
+        }
+        double volts = lowest_working(node, chemistry).low;
+        if (volts < lowest_v && node->nominal_v == power_node(power, first)->nominal_v) {
+            lowest = banks[i];
+            lowest_v = volts;
+        }
+    }
+    return lowest;
+}
+
 /* What it takes from its bank for a power that it gives, at the lowest voltage that the bank works at. */
 static void record_when_low(Power *power, const Entity *inverter, PropId watts, FigureId id)
 {
@@ -184,12 +212,13 @@ static void record_when_low(Power *power, const Entity *inverter, PropId watts, 
     Quantity count = use_count(work, inverter);
     Quantity efficiency = use_value(work, inverter, PROP_INVERTER_EFFICIENCY, 0);
     Interval amps = point(0.0);
-    if (node->nominal_v <= 0.0 || !bank_chemistry(node->source, &chemistry)) {
-        use_no_voltage(work, node->source);
+    const Entity *bank = lowest_bank(power, inverter, node->source);
+    node = power_node(power, bank);
+    if (node->nominal_v <= 0.0 || !bank_chemistry(bank, &chemistry)) {
+        use_no_voltage(work, bank);
     } else {
-        Interval volts = {battery_volts(BATTERY_LOWEST_WORKING, chemistry, node->nominal_v),
-                          battery_volts(BATTERY_LOWEST_WORKING, chemistry, node->nominal_most_v)};
-        use_source_voltage(work, node->source, "lowest working voltage of its bank", volts,
+        Interval volts = lowest_working(node, chemistry);
+        use_source_voltage(work, bank, "lowest working voltage of its bank", volts,
                            "usual for its chemistry; common practice, no source");
         if (work->state == STATE_KNOWN) {
             amps = interval_divide(interval_multiply(gives.value, count.value), interval_multiply(efficiency.value, volts));

@@ -174,6 +174,10 @@ Interval use_source_voltage(Work *work, const Entity *source, const char *what, 
 
 Interval use_working_voltage(Work *work, const PowerNode *node)
 {
+    if (node->lower_source != NULL) {
+        return use_source_voltage(work, node->lower_source, "voltage that it works at", node->lower_v,
+                                  "the lowest of the banks that a switch can put it on");
+    }
     return use_source_voltage(work, node->source, "voltage that it works at", node->working_v, "its source");
 }
 
@@ -215,7 +219,34 @@ static void hand_on(Power *power, const Entity *giver, PowerNode *taker)
         taker->working_v = node->working_v;
         taker->nominal_v = node->nominal_v;
         taker->nominal_most_v = node->nominal_most_v;
+        taker->lower_v = node->lower_v;
+        taker->lower_source = node->lower_source;
         break;
+    }
+}
+
+/*
+ * By another of its feeds, from a bank of the same class: an emergency switch is closed for a moment, and what hangs there counts
+ * for the first.
+ */
+static void note_lower(Power *power, const Entity *taker)
+{
+    PowerNode *node = power_node(power, taker);
+    bool lends = str_is(entity_word(taker, PROP_SWITCH_WORKS_AS), "emergency");
+    for (const Feed *feed = taker->fed->next; feed != NULL && !lends && !(taker->flags & ENTITY_AC); feed = feed->next) {
+        PowerNode other = {.source = NULL};
+        if (feed->giver == NULL || feed->giver->flags & ENTITY_DROPPED) {
+            continue;
+        }
+        hand_on(power, feed->giver, &other);
+        Interval volts = node_lowest_v(&other), before = node_lowest_v(node);
+        bool same = other.nominal_v > 0.0 && other.nominal_v == node->nominal_v && other.nominal_most_v == node->nominal_most_v;
+        if (same && (volts.low < before.low || volts.high < before.high)) {
+            bool lower = volts.low < before.low || before.low <= 0.0;
+            const Entity *own = node->lower_source != NULL ? node->lower_source : node->source;
+            node->lower_source = !lower ? own : other.lower_source != NULL ? other.lower_source : other.source;
+            node->lower_v = interval_min(before, volts);
+        }
     }
 }
 
@@ -252,6 +283,7 @@ void power_voltages(Power *power)
         const Entity *taker = model->feed_order[i];
         if (taker->fed != NULL && taker->fed->giver != NULL && taker->kind != KIND_INLET) {
             hand_on(power, taker->fed->giver, power_node(power, taker));
+            note_lower(power, taker);
         }
     }
     mark_hot_spaces(power);
