@@ -117,10 +117,10 @@ static void remedy_lets_start(Judge *judge, Finding *f, const Feed *where, doubl
     }
 }
 
-static void judge_surge_device(Judge *judge, const Entity *thing, const Figure *surge)
+static void judge_surge_device(Judge *judge, const Entity *thing, const Figure *surge, const Feed *where)
 {
-    const Feed *where = thing->fed->guard;
-    const Figure *device = where != NULL ? feed_figure(judge, where, FIGURE_PROTECTION) : NULL;
+    const Figure *device = feed_figure(judge, where, FIGURE_PROTECTION);
+    bool nearest = where == thing->fed->guard;
     if (device == NULL || device->state != STATE_KNOWN) {
         return; /* wire-unprotected tells */
     }
@@ -134,13 +134,59 @@ static void judge_surge_device(Judge *judge, const Entity *thing, const Figure *
     carries.value = device_numbers(protect, device, false, carried_a, time_s.high, time_s.low);
     Finding *f = judge_at_most(judge, thing, place_of(judge, thing, surge_prop(thing)), side_figure(surge), carries);
     if (f != NULL) {
+        finding_at(f, nearest ? NULL : where->taker);
         finding_rests_on(judge, f, thing, surge_prop(thing));
-        finding_say(judge, f, "`%s` takes %s for %s while it starts, and the %s device before it surely carries only %s so long",
+        finding_say(judge, f, "`%s` takes %s for %s while it starts, and the %s device %s%s surely carries only %s so long",
                     say_name(judge, thing), say_figure(judge, surge), say_side(judge, side_interval(time_s, seconds)),
-                    say_figure(judge, device), say_side(judge, side_interval(carries.value, amperes)));
+                    say_figure(judge, device), nearest ? "before it" : "of ", nearest ? "" : feed_name(judge, where),
+                    say_side(judge, side_interval(carries.value, amperes)));
         finding_note(judge, f, feed_place(judge, where, PROP_FEED_PROTECT), "%s: %s, %s", protection_row(class)->word,
                      limit.source, evidence_word(limit.evidence));
         remedy_lets_start(judge, f, where, surge->high, time_s.high);
+    }
+}
+
+/* Devices on the way from a source, each once. */
+typedef struct Way {
+    const Feed *devices[32]; /* more than any boat has one behind the other */
+    int count;
+} Way;
+
+static void add_device(Way *way, const Feed *feed)
+{
+    for (int i = 0; i < way->count; i++) {
+        if (way->devices[i] == feed) {
+            return;
+        }
+    }
+    if (way->count < (int)(sizeof way->devices / sizeof way->devices[0])) {
+        way->devices[way->count++] = feed;
+    }
+}
+
+/* From a feed up to what makes the power, by all ways that the switches between may stand. */
+static void find_devices(Way *way, const Feed *feed, int depth)
+{
+    enum { DEEPEST = 64 }; /* longer than any chain of feeds aboard */
+    const Entity *giver = feed->giver;
+    if (feed->guard == feed) {
+        add_device(way, feed);
+    }
+    if (giver == NULL || depth > DEEPEST || giver->flags & (ENTITY_DROPPED | ENTITY_LOOP) || giver->kind == KIND_BANK || turns_power(giver)) {
+        return;
+    }
+    for (const Feed *before = giver->fed; before != NULL; before = before->next) {
+        find_devices(way, before, depth + 1);
+    }
+}
+
+/* What flows while it starts comes through every device from the source on. */
+static void judge_surge_devices(Judge *judge, const Entity *thing, const Figure *surge)
+{
+    Way way = {.count = 0};
+    find_devices(&way, thing->fed, 0);
+    for (int i = 0; i < way.count; i++) {
+        judge_surge_device(judge, thing, surge, way.devices[i]);
     }
 }
 
@@ -185,16 +231,26 @@ static void note_lets_crank(Judge *judge, Finding *f, const Feed *where)
                  low.source, evidence_word(low.evidence));
 }
 
-/* A device that somebody has put in the way of a starter: it need not be there. */
-static void judge_cranking_device(Judge *judge, const Entity *engine)
+/* The next device on the way to a source, by the first feed of each thing; NULL: there is none. */
+static const Feed *device_above(const Feed *where)
 {
-    const Feed *where = engine->fed->guard;
+    const Entity *giver = where->giver;
+    bool ends = giver == NULL || giver->kind == KIND_BANK || giver->flags & (ENTITY_DROPPED | ENTITY_LOOP) || turns_power(giver);
+    return ends || giver->fed == NULL ? NULL : giver->fed->guard;
+}
+
+/* A device that somebody has put in the way of a starter: it need not be there. */
+static void judge_cranking_device(Judge *judge, const Entity *engine, const Feed *where)
+{
     const Figure *starter = feed_figure(judge, engine->fed, FIGURE_CURRENT);
+    bool nearest = where == engine->fed->guard;
     Side carries;
     Finding *f = judge_lets_crank(judge, engine, place_of(judge, engine, PROP_ENGINE_STARTER), where, starter, &carries);
     if (f != NULL) {
-        finding_say(judge, f, "the starter of `%s` takes %s, and the %s device before it surely carries only %s for %s",
+        finding_at(f, nearest ? NULL : where->taker);
+        finding_say(judge, f, "the starter of `%s` takes %s, and the %s device %s%s surely carries only %s for %s",
                     say_name(judge, engine), say_figure(judge, starter), say_figure(judge, feed_figure(judge, where, FIGURE_PROTECTION)),
+                    nearest ? "before it" : "of ", nearest ? "" : feed_name(judge, where),
                     say_side(judge, side_interval(carries.value, amperes)), say_number(judge, cranks_s, seconds));
         note_lets_crank(judge, f, where);
         finding_remedy(judge, f, "no device in the main feed of the starter, which needs none, or a larger one");
@@ -202,11 +258,14 @@ static void judge_cranking_device(Judge *judge, const Entity *engine)
 }
 
 /* Whether the device is told of with an engine itself. */
-static bool is_told_with_engine(const Judge *judge, const Feed *where)
+static bool is_told_with_engine(const Judge *judge, const Feed *device)
 {
     for (const Entity *e = judge->model->first_of_kind[KIND_ENGINE]; e != NULL; e = e->next_of_kind) {
-        if (is_there(e) && is_cranked(e) && e->fed != NULL && e->fed->guard == where && entity_states(e, PROP_ENGINE_STARTER)) {
-            return true;
+        bool starts = is_there(e) && is_cranked(e) && e->fed != NULL && entity_states(e, PROP_ENGINE_STARTER);
+        for (const Feed *where = starts ? e->fed->guard : NULL; where != NULL; where = device_above(where)) {
+            if (where == device) {
+                return true;
+            }
         }
     }
     return false;
@@ -261,7 +320,9 @@ void judge_surge(Judge *judge)
 {
     for (const Entity *e = judge->model->first_of_kind[KIND_ENGINE]; e != NULL; e = e->next_of_kind) {
         if (is_there(e) && is_cranked(e) && e->fed != NULL && entity_states(e, PROP_ENGINE_STARTER)) {
-            judge_cranking_device(judge, e);
+            for (const Feed *where = e->fed->guard; where != NULL; where = device_above(where)) {
+                judge_cranking_device(judge, e, where);
+            }
         }
     }
     for (const Entity *tie = judge->model->first_of_kind[KIND_SWITCH]; tie != NULL; tie = tie->next_of_kind) {
@@ -280,7 +341,7 @@ void judge_surge(Judge *judge)
         }
         const Figure *surge = figure_of(judge, thing, FIGURE_SURGE_CURRENT);
         if (surge != NULL) {
-            judge_surge_device(judge, thing, surge);
+            judge_surge_devices(judge, thing, surge);
             judge_surge_voltage(judge, thing);
         }
     }

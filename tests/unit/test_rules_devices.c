@@ -711,9 +711,34 @@ static void a_number_to_have_or_more_is_rounded_up(void **state)
     expect_verdict(RATED("32 A"), "panel-overloaded", NOTHING, NULL);
 }
 
+#define UP_TO(DEVICE, REST) \
+    "edition 1\nboat wren { length 9.5 m; beam 3.1 m; displacement 5200 kg; crew 2; currency EUR; basis us }\n" \
+    "bank house { chemistry agm; voltage 12 V; capacity 200 Ah }\n" \
+    "switch main { fed-by house; run 1 m; wire 50 mm2; protect " DEVICE "; works-as battery; rated 300 A }\n" REST
+
+/*
+ * All that flows while something starts flows through each device from the bank on, not the nearest alone: 100 A for a second
+ * through 100 A and 30 A of class t, which is taken to carry twice its rating for a second (a choice of this program); and a
+ * starter's 300 A for 5 s, of which 150 A carry 1.1 times their rating.
+ */
+static void each_device_on_the_way_lets_a_load_start(void **state)
+{
+    static const char winch[] = UP_TO("30 A fuse class-t", "circuit pumps { fed-by main; run 3 m; wire 16 mm2; protect 100 A fuse class-t }\n"
+                                                           "load winch { fed-by pumps; draw 20 A; surge 100 A for 1 s }\n");
+    static const char engine[] = UP_TO("150 A fuse class-t", "switch second { fed-by main; run 1 m; wire 50 mm2; protect 400 A fuse class-t; works-as battery }\n"
+                                                             "engine iron { fed-by second; run 2 m; wire 50 mm2; starter 300 A; rated 20 hp at 3000 rpm; fuel diesel }\n");
+    (void)state;
+    expect_verdict(winch, "surge", BROKEN_AT_ONE, "winch");
+    expect_verdict(UP_TO("60 A fuse class-t", "circuit pumps { fed-by main; run 3 m; wire 16 mm2; protect 100 A fuse class-t }\n"
+                                              "load winch { fed-by pumps; draw 20 A; surge 100 A for 1 s }\n"),
+                   "surge", NOTHING, NULL);
+    expect_verdict(engine, "surge", BROKEN_AT_ONE, "iron");
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(each_device_on_the_way_lets_a_load_start),
         cmocka_unit_test(devices_of_48_volts_are_told_by_what_they_are),
         cmocka_unit_test(three_awg_is_no_size_of_boat_cable),
         cmocka_unit_test(what_is_proposed_is_larger_than_the_devices_behind),
