@@ -123,6 +123,27 @@ static bool is_all_of_shore(const Feed *feed, const Figure *device)
     return rated != NULL && rated->kind == VALUE_QUANTITY && device->high >= rated->u.quantity.low;
 }
 
+/*
+ * Whether whatever one device cuts off the other does too: between them stand switches and circuits alone, and nothing else hangs
+ * there. A panel or a bus is there for more than one thing, whatever hangs on it yet.
+ */
+static bool cuts_the_same(const Feed *before, const Feed *feed)
+{
+    enum { DEEPEST = 64 };
+    const Entity *at = feed->giver;
+    for (int i = 0; i < DEEPEST && at != NULL && at->fed != NULL; i++) {
+        bool alone = at->gives->next_of_giver == NULL && at->made == NULL && at->fed->next == NULL;
+        if (!alone || (at->kind != KIND_SWITCH && at->kind != KIND_CIRCUIT)) {
+            return false;
+        }
+        if (at->fed == before) {
+            return true;
+        }
+        at = at->fed->giver;
+    }
+    return false;
+}
+
 void judge_protect_order(Judge *judge, const Feed *feed)
 {
     const Feed *before = feed->guard == feed ? device_before(feed) : NULL;
@@ -135,7 +156,9 @@ void judge_protect_order(Judge *judge, const Feed *feed)
         return;
     }
     Side wanted = side_figure(own);
-    wanted.value = interval_multiply(wanted.value, ratios(classes_of(before, upstream), classes_of(feed, own)));
+    if (!cuts_the_same(before, feed)) { /* else two that are equal do: whichever opens, the same goes dark */
+        wanted.value = interval_multiply(wanted.value, ratios(classes_of(before, upstream), classes_of(feed, own)));
+    }
     Finding *f = feed_at_least(judge, feed, PROP_FEED_PROTECT, side_figure(upstream), wanted);
     if (f == NULL) {
         return;

@@ -117,7 +117,9 @@ static const Rule rules[] = {
         .basis = ON_BOTH,
         .source = "fuses gG 1.6 to 1 (IEC 60269, verified); others larger at all: common practice, no source",
         .why = "A fault opens the nearest device only if that is the smallest on the way; else half of the boat goes dark for "
-               "one lamp. A larger rating is necessary, and not always enough: a large short circuit may open both.",
+               "one lamp. A larger rating is necessary, and not always enough: a large short circuit may open both. Two that are "
+               "equal may stand one behind the other where nothing but switches lies between, on which nothing else hangs: "
+               "whichever of them opens, the same goes dark (common practice, no source).",
         .breaks = IN_ORDER("30 A", "30 A"),
         .holds = IN_ORDER("60 A", "30 A"),
         .open = IN_ORDER("25..60 A", "30 A"),

@@ -735,9 +735,25 @@ static void each_device_on_the_way_lets_a_load_start(void **state)
     expect_verdict(engine, "surge", BROKEN_AT_ONE, "iron");
 }
 
+#define IN_A_ROW(UPSTREAM, BESIDE) \
+    UP_TO(UPSTREAM " fuse class-t", "circuit aft { fed-by main; run 3 m; wire 16 mm2 }\n" \
+                                    "load winch { fed-by aft; run 1 m; wire 16 mm2; protect 60 A fuse class-t; draw 20 A }\n" BESIDE)
+
+/* Common practice, no source: two equal devices cut off the same thing unless something else hangs between them. */
+static void equal_devices_in_a_row_are_in_order(void **state)
+{
+    (void)state;
+    expect_verdict(IN_A_ROW("60 A", ""), "protect-order", NOTHING, NULL);
+    expect_verdict(IN_A_ROW("50 A", ""), "protect-order", BROKEN_AT_ONE, "winch");
+    expect_verdict(IN_A_ROW("60 A", "load lamp { fed-by aft; draw 1 A }\n"), "protect-order", BROKEN_AT_ONE, "winch");
+    expect_verdict(IN_A_ROW("60 A", "load lamp { fed-by main; run 1 m; protect 5 A fuse class-t; draw 1 A }\n"), "protect-order",
+                   BROKEN_AT_ONE, "winch");
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(equal_devices_in_a_row_are_in_order),
         cmocka_unit_test(each_device_on_the_way_lets_a_load_start),
         cmocka_unit_test(devices_of_48_volts_are_told_by_what_they_are),
         cmocka_unit_test(three_awg_is_no_size_of_boat_cable),
