@@ -74,12 +74,14 @@ bool hours_are_even(const Entity *load, const Entity *day);
 bool hours_of_sun(Power *power, const Entity *array, const Entity *day, Hours *sun);
 /** An energy of a day as it is told: more than anything aboard is that of a load without a bound, which runs as a huge one. */
 double day_energy_j(double joule);
-/** The charge of a day's currents, in C. */
+/** The charge of a day's currents, in C; of powers the energy, in J. */
 double hours_sum_c(const double amps[DAY_STEPS]);
 
 /** What a bank's loads take in a day, in W at the bank, and what of it for a part of a step alone; in scratch memory
  * (power_loads.c). Records what it uses. */
 void bank_watts(Power *power, const Entity *bank, const Entity *day, Hours *watts, Burst **bursts);
+/** Records what each electric engine takes in a day, which is in its bank's use too (power_loads.c). */
+void record_motor_use(Power *power, const Entity *day);
 /**
  * What of that, in J, is of loads that keep their current: at a higher voltage than the bank's own they take the more. Those
  * behind what turns power keep their power, and those that state no `use` are not looked for.

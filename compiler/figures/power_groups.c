@@ -262,6 +262,7 @@ PowerDays *power_groups(Power *power)
     }
     for (const Entity *day = power->model->first_of_kind[KIND_DAY]; day != NULL; day = day->next_of_kind) {
         days->day_count++;
+        record_motor_use(power, day);
     }
     for (Group *group = days->first; group != NULL; group = group->next) {
         fill_group_days(power, group, days->day_count);

@@ -142,6 +142,28 @@ static void add_motor(Gather *gather, const Entity *engine, Hours *watts)
     }
 }
 
+void record_motor_use(Power *power, const Entity *day)
+{
+    for (const Entity *engine = power->model->first_of_kind[KIND_ENGINE]; engine != NULL; engine = engine->next_of_kind) {
+        Gather gather;
+        Hours watts;
+        if (is_cranked(engine) || engine->fed == NULL || engine->flags & ENTITY_DROPPED || !entity_states(day, PROP_DAY_ENGINE)) {
+            continue;
+        }
+        memset(&gather, 0, sizeof gather);
+        memset(&watts, 0, sizeof watts);
+        gather.power = power;
+        gather.day = day;
+        work_begin(power->work);
+        add_motor(&gather, engine, &watts);
+        Interval joule = {hours_sum_c(watts.of[BETTER]), day_energy_j(hours_sum_c(watts.of[WORSE]))};
+        if (joule.high > 0.0 || power->work->state != STATE_KNOWN) {
+            work_record(power->work, FIGURE_DAILY_USE, engine, day, joule,
+                        "what its motor takes at the speed of the day's engine, times how long that runs");
+        }
+    }
+}
+
 /* Things on a data backbone take its power while they are in use. */
 static void add_backbone(Gather *gather, const Entity *network, Hours *watts)
 {

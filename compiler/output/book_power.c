@@ -192,6 +192,29 @@ static bool may_use(const Entity *entity)
            !(entity->flags & ENTITY_DROPPED);
 }
 
+/* An electric engine runs while the day's engine does, and takes what its speed asks for. */
+static bool is_motor_on(const Book *book, const Entity *entity, const Entity *day)
+{
+    return entity->kind == KIND_ENGINE && !(entity->flags & ENTITY_DROPPED) && book_has_figure(book, entity, FIGURE_DAILY_USE, day);
+}
+
+static Str runs_on(const Book *book, const BookThing *motor, const Entity *day)
+{
+    Buf text;
+    buf_init(&text, book->arena);
+    for (const Property *run = entity_property(day, PROP_DAY_ENGINE); run != NULL; run = block_next(&day->block, run)) {
+        buf_text(&text, text.length > 0 ? ", " : "");
+        buf_add(&text, book_value_text(book, motor->in->model, property_value(run, 0)));
+        if (property_value(run, 1)->kind == VALUE_QUANTITY) {
+            buf_text(&text, " at ");
+            buf_add(&text, book_value_text(book, motor->in->model, property_value(run, 1)));
+        }
+    }
+    buf_text(&text, ", in all ");
+    buf_add(&text, book_figure(book, motor->entity, FIGURE_DAILY_USE, day));
+    return buf_str(&text);
+}
+
 static Str use_on(const Book *book, const BookThing *thing, const Entity *day)
 {
     Buf text;
@@ -226,12 +249,28 @@ static bool idles(const Entity *entity)
     return entity->kind == KIND_INVERTER && !(entity->flags & ENTITY_DROPPED);
 }
 
+/* What one of them draws while it runs. */
+static Str drawn_on(const Book *book, const Entity *entity, const Entity *day)
+{
+    if (kinds[entity->kind].groups & GROUPS_NETWORK && !entity_states(entity, PROP_LOAD_DRAW) &&
+        entity_states(entity, PROP_NETWORKED_LOAD_NUMBER)) {
+        Str number = book_property(book, entity, PROP_NETWORKED_LOAD_NUMBER);
+        return str_from(text_format(book->arena, "%.*s x 50 mA of its backbone", STR_ARG(number)));
+    }
+    PropId prop = idles(entity)                        ? PROP_INVERTER_IDLE
+                  : entity->kind == KIND_WATER_HEATER ? PROP_WATER_HEATER_ELEMENT
+                                                       : PROP_LOAD_DRAW;
+    return is_motor_on(book, entity, day) ? STR("by its speed") : book_property(book, entity, prop);
+}
+
 static void day_loads(Book *book, const Entity *day)
 {
-    bool begun = false;
+    bool begun = false, turned = false;
     for (const BookThing *t = book->things; t != NULL; t = t->next) {
-        bool idle = idles(t->entity);
-        Str use = idle ? STR("all day, unless mains carry it") : may_use(t->entity) ? use_on(book, t, day) : STR("");
+        turned = turned || ((t->entity->kind == KIND_INVERTER || t->entity->kind == KIND_CONVERTER) && !(t->entity->flags & ENTITY_DROPPED));
+        bool idle = idles(t->entity), motor = is_motor_on(book, t->entity, day);
+        Str use = motor  ? runs_on(book, t, day)
+                  : idle ? STR("all day, unless mains carry it") : may_use(t->entity) ? use_on(book, t, day) : STR("");
         if (use.length == 0) {
             continue;
         }
@@ -242,12 +281,14 @@ static void day_loads(Book *book, const Entity *day)
         markdown_row(&book->md);
         book_name_cell(book, t);
         book_cell(book, idle ? STR("its own idle") : book_title(book, t->entity));
-        book_cell(book, book_property(book, t->entity, idle ? PROP_INVERTER_IDLE : PROP_LOAD_DRAW));
+        book_cell(book, drawn_on(book, t->entity, day));
         book_cell(book, book_value(book, t->entity, PROP_COMMON_COUNT, 0));
         book_cell(book, use);
     }
     if (!begun) {
         book_say(book, "The spec states no use of any load on this day.");
+    } else if (turned) { /* who adds the column up would find less than is taken */
+        book_say(book, "What hangs on an inverter or a converter takes its draw over the efficiency of that, and nothing of a bank while mains carry it.");
     }
 }
 

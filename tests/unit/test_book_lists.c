@@ -310,9 +310,31 @@ static void the_air_of_the_spaces_is_told(void **state)
     compile_free(&made.compiled);
 }
 
+/*
+ * Who adds a day's table up comes to what its bank gives: the motor's 4 h at 1.5 kW, 600 W of the boiler and 4 x 50 mA of the
+ * backbone are in it, and that a thing behind an inverter costs more is said below.
+ */
+static void the_table_of_a_day_has_all_that_draws(void **state)
+{
+    (void)state;
+    Made made;
+    make(&made, BOAT "bank drive { chemistry lifepo4; voltage 48 V; capacity 400 Ah }\nday out { engine 4 h at 500 rpm }\n"
+                     "engine motor { fed-by drive; run 2 m; fuel electric; rated 15 kW at 1000 rpm; takes 500 rpm 1.5 kW }\n"
+                     "inverter sine { fed-by drive; run 1 m; rated 1 kW; output 230 V }\n"
+                     "water-heater boiler { fed-by sine; run 1 m; element 600 W; capacity 20 l; use out 1 h }\n"
+                     "network data { fed-by drive; run 1 m; cable light }\ninstrument wind-vane { network data; load-number 4; use out 10 h }\n");
+    expect_words(text_of(&made, "book.md"),
+                 (const char *const[]){"| `motor` | engine | by its speed | 1 | 4 h at 500 rpm, in all 6000 Wh |",
+                                       "| `boiler` | water-heater | 600 W | 1 | 1 h |",
+                                       "| `wind-vane` | instrument | 4 x 50 mA of its backbone | 1 | 10 h |",
+                                       "takes its draw over the efficiency of that", NULL});
+    compile_free(&made.compiled);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(the_table_of_a_day_has_all_that_draws),
         cmocka_unit_test(a_leakage_device_is_bought),
         cmocka_unit_test(every_hose_end_has_its_clamps),
         cmocka_unit_test(what_sits_in_a_hose_cuts_it),
