@@ -188,7 +188,7 @@ const Figure *figure_worse(const Figure *a, const Figure *b);
 /** What loads take while they start, before devices are chosen; and what voltage is left to them, once networks are solved (power_fault.c). */
 void power_surge_currents(Power *power);
 void power_surge_voltages(Power *power);
-/** Notes at the device before a thing, if that is left to the program, what it has to carry while the thing starts (power_rating.c). */
+/** Notes at the devices before a thing that are left to the program what they have to carry while it starts (power_rating.c). */
 void power_note_surge(Power *power, const Entity *thing, const Figure *surge, const Value *lasts);
 /** Records what makers bring to buses, panels and switches, once their outputs are recorded (power_brought.c). */
 void power_brought(Power *power);

@@ -160,17 +160,30 @@ static double rating_for_surge(const Power *power, const Cable *cable, double su
     return rating;
 }
 
-void power_note_surge(Power *power, const Entity *thing, const Figure *surge, const Value *lasts)
+/* Of a feed and of all before it, by each way that a switch may stand. */
+static void note_surge_up(Power *power, const Feed *feed, double surge_a, double seconds, int depth)
 {
-    const Feed *guard = thing->fed != NULL ? thing->fed->guard : NULL;
-    Cable *cable = guard != NULL ? power_cable_of(power, guard) : NULL;
-    if (cable == NULL || is_stated(cable->protect) || surge->state != STATE_KNOWN || !isfinite(surge->high)) {
-        return;
-    }
-    double seconds = lasts->kind == VALUE_QUANTITY ? lasts->u.quantity.high : USUAL_SURGE_SECONDS;
-    double rating = rating_for_surge(power, cable, surge->high, seconds);
+    enum { DEEPEST = 64 }; /* longer than any chain of feeds aboard */
+    const Entity *giver = feed->giver;
+    Cable *cable = feed->guard != NULL ? power_cable_of(power, feed->guard) : NULL;
+    bool chosen = cable != NULL && !is_stated(cable->protect) && (feed->guard == feed || depth == 0);
+    double rating = chosen ? rating_for_surge(power, cable, surge_a, seconds) : INFINITY;
     if (isfinite(rating)) {
         cable->surge_rating = fmax(cable->surge_rating, rating);
+    }
+    if (giver == NULL || depth > DEEPEST || giver->flags & (ENTITY_DROPPED | ENTITY_LOOP) || turns_power(giver)) {
+        return;
+    }
+    for (const Feed *before = giver->fed; before != NULL; before = before->next) {
+        note_surge_up(power, before, surge_a, seconds, depth + 1);
+    }
+}
+
+void power_note_surge(Power *power, const Entity *thing, const Figure *surge, const Value *lasts)
+{
+    if (thing->fed != NULL && surge->state == STATE_KNOWN && isfinite(surge->high)) {
+        double seconds = lasts->kind == VALUE_QUANTITY ? lasts->u.quantity.high : USUAL_SURGE_SECONDS;
+        note_surge_up(power, thing->fed, surge->high, seconds, 0);
     }
 }
 

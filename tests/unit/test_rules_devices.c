@@ -733,6 +733,10 @@ static void each_device_on_the_way_lets_a_load_start(void **state)
                                               "load winch { fed-by pumps; draw 20 A; surge 100 A for 1 s }\n"),
                    "surge", NOTHING, NULL);
     expect_verdict(engine, "surge", BROKEN_AT_ONE, "iron");
+    /* One that is left to the program, too: 45 A would be larger than the one behind it, and carries no more than 90 A. */
+    assert_near(rating_at(UP_TO("? fuse class-t", "circuit pumps { fed-by main; run 3 m; wire 16 mm2; protect 40 A breaker thermal }\n"
+                                                  "load winch { fed-by pumps; draw 20 A; surge 100 A for 0.5 s }\n"),
+                          "main", FIGURE_PROTECTION, NULL), 50.0, 1e-9);
 }
 
 #define IN_A_ROW(UPSTREAM, BESIDE) \
