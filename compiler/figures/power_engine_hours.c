@@ -147,7 +147,7 @@ static void run_engine(Trial *trial, double engine_s)
     for (int b = 0; b < group->bank_count; b++) {
         if (changed[b]) {
             run_bursts(trial, b, engine_s);
-            day_finish(&trial->tables[b], &trial->plan.alone[b].model);
+            day_finish_like(&trial->tables[b], &trial->plan.alone[b].model, trial->day->plan[trial->corner].tables[b]);
         }
     }
 }

@@ -116,7 +116,8 @@ static void add_bursts(DayTable *table, DayBurst bursts[], const Burst *of, int 
 }
 
 /* What another bank brings is a mean: so is all there then. */
-static void fill_bursts(Arena *arena, const Group *group, const GroupDay *day, int b, int corner, const Burst *loads, DayTable *table)
+static void fill_bursts(Arena *arena, const Group *group, const GroupDay *day, int b, int corner, const Burst *loads,
+                        DayTable *table)
 {
     int count = count_bursts(loads);
     double volts = end_of(group->banks[b]->volts, corner == WORSE);

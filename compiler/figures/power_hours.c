@@ -53,7 +53,8 @@ void hours_add_edges(Edges edges[CORNERS], const Value *value, double from_s, co
     DayBurst of[2];
     int count = 0;
     for (int c = 0; c < CORNERS; c++) {
-        double length = clock ? clock_seconds(value) : fmin(end_of((Interval){value->u.quantity.low, value->u.quantity.high}, less_is_worse == (c == WORSE)), DAY_SECONDS);
+        Interval stated = {value->u.quantity.low, value->u.quantity.high};
+        double length = clock ? clock_seconds(value) : fmin(end_of(stated, less_is_worse == (c == WORSE)), DAY_SECONDS);
         if (length != length_before) {
             count = day_edges(clock ? value->u.clock.from * 60.0 : from_s, length, of);
             length_before = length;

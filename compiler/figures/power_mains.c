@@ -176,12 +176,25 @@ static Interval lowest_working(const PowerNode *bank, Chemistry chemistry)
                       battery_volts(BATTERY_LOWEST_WORKING, chemistry, bank->nominal_most_v)};
 }
 
+/* Whether any switch between sources stands above it: on most boats none does. */
+static bool is_switched(const Entity *thing)
+{
+    enum { DEEPEST = 64 };
+    for (int i = 0; i < DEEPEST && thing != NULL && thing->fed != NULL && thing->kind != KIND_BANK; i++) {
+        if (thing->fed->next != NULL) {
+            return true;
+        }
+        thing = thing->fed->giver;
+    }
+    return false;
+}
+
 /* Of the banks of one class that a switch can put it on, the one that falls lowest, or one of which nobody can tell. */
 static const Entity *lowest_bank(Power *power, const Entity *inverter, const Entity *first)
 {
     uint32_t count = 0;
     const Entity *giver = inverter->fed != NULL ? inverter->fed->giver : NULL, *lowest = first;
-    const Entity **banks = giver != NULL ? banks_above(power->model, power->work->scratch, giver, &count) : NULL;
+    const Entity **banks = is_switched(giver) ? banks_above(power->model, power->work->scratch, giver, &count) : NULL;
     double lowest_v = INFINITY;
     for (uint32_t i = 0; i < count && count > 1; i++) {
         const PowerNode *node = power_node(power, banks[i]);

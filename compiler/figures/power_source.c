@@ -232,7 +232,7 @@ static void hand_on(Power *power, const Entity *giver, PowerNode *taker)
 static void note_lower(Power *power, const Entity *taker)
 {
     PowerNode *node = power_node(power, taker);
-    bool lends = str_is(entity_word(taker, PROP_SWITCH_WORKS_AS), "emergency");
+    bool lends = taker->fed->next != NULL && str_is(entity_word(taker, PROP_SWITCH_WORKS_AS), "emergency");
     for (const Feed *feed = taker->fed->next; feed != NULL && !lends && !(taker->flags & ENTITY_AC); feed = feed->next) {
         PowerNode other = {.source = NULL};
         if (feed->giver == NULL || feed->giver->flags & ENTITY_DROPPED) {

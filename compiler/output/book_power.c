@@ -267,7 +267,8 @@ static void day_loads(Book *book, const Entity *day)
 {
     bool begun = false, turned = false;
     for (const BookThing *t = book->things; t != NULL; t = t->next) {
-        turned = turned || ((t->entity->kind == KIND_INVERTER || t->entity->kind == KIND_CONVERTER) && !(t->entity->flags & ENTITY_DROPPED));
+        bool turns = t->entity->kind == KIND_INVERTER || t->entity->kind == KIND_CONVERTER;
+        turned = turned || (turns && !(t->entity->flags & ENTITY_DROPPED));
         bool idle = idles(t->entity), motor = is_motor_on(book, t->entity, day);
         Str use = motor  ? runs_on(book, t, day)
                   : idle ? STR("all day, unless mains carry it") : may_use(t->entity) ? use_on(book, t, day) : STR("");
@@ -288,7 +289,8 @@ static void day_loads(Book *book, const Entity *day)
     if (!begun) {
         book_say(book, "The spec states no use of any load on this day.");
     } else if (turned) { /* who adds the column up would find less than is taken */
-        book_say(book, "What hangs on an inverter or a converter takes its draw over the efficiency of that, and nothing of a bank while mains carry it.");
+        book_say(book, "What hangs on an inverter or a converter takes its draw over the efficiency of that, and nothing of a bank while "
+                       "mains carry it.");
     }
 }
 

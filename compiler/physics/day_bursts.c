@@ -56,6 +56,21 @@ int day_burst_step(const DayTable *table, int step)
     return first < table->burst_count ? table->bursts[first].step : DAY_STEPS;
 }
 
+bool day_same_bursts(const DayTable *one, const DayTable *other, int step)
+{
+    int a = first_in(one, step), b = first_in(other, step);
+    for (;; a++, b++) {
+        bool in_a = a < one->burst_count && one->bursts[a].step == step;
+        bool in_b = b < other->burst_count && other->bursts[b].step == step;
+        if (!in_a || !in_b) {
+            return in_a == in_b;
+        }
+        if (one->bursts[a].share != other->bursts[b].share || one->bursts[a].amps != other->bursts[b].amps) {
+            return false;
+        }
+    }
+}
+
 /* A walk through one step: parts of it in which one current is drawn. */
 typedef struct Walk {
     const DayBurst *next, *end;

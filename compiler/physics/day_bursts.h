@@ -6,6 +6,8 @@
 
 /** The next step from that one on within which something begins or ends; DAY_STEPS: there is none. */
 int day_burst_step(const DayTable *table, int step);
+/** Whether what begins or ends within that step is the same in both. */
+bool day_same_bursts(const DayTable *one, const DayTable *other, int step);
 /**
  * What Peukert's law counts beyond the coulombs in a step, as a mean in A, with so much more drawn all the time than net_a
  * tells. Rises with all that is drawn at any moment, falls with what is offered.

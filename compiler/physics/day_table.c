@@ -4,6 +4,7 @@
 #include "physics/order.h"
 
 #include <assert.h>
+#include <stddef.h>
 
 static double *step_of(double share[DAY_STEPS], int i)
 {
@@ -31,7 +32,7 @@ void day_add_span(double share[DAY_STEPS], double from_s, double length_s, doubl
     }
 }
 
-void day_finish(DayTable *table, const BatteryModel *model)
+void day_finish_like(DayTable *table, const BatteryModel *model, const DayTable *like)
 {
     double rated_a = model->capacity_coulomb / (model->rated_hours * 3600.0);
     double net_before = 0.0, withheld_before = 0.0; /* loads are the same for hours: most powers are taken once */
@@ -48,8 +49,14 @@ void day_finish(DayTable *table, const BatteryModel *model)
         }
         table->withheld_a[i] = withheld_before;
     }
-    for (int i = 0; i < table->burst_count; i++) { /* of several of one step the same */
-        int step = table->bursts[i].step;
-        table->withheld_a[step] = day_beyond_a(table, model, model->capacity_coulomb, step, 0.0);
+    for (int step = day_burst_step(table, 0); step < DAY_STEPS; step = day_burst_step(table, step + 1)) {
+        bool same = like != NULL && like->net_a[step] == table->net_a[step] && day_same_bursts(like, table, step);
+        table->withheld_a[step] =
+            same ? like->withheld_a[step] : day_beyond_a(table, model, model->capacity_coulomb, step, 0.0);
     }
+}
+
+void day_finish(DayTable *table, const BatteryModel *model)
+{
+    day_finish_like(table, model, NULL);
 }

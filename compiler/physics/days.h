@@ -101,6 +101,8 @@ typedef struct DayTable {
 
 /** Makes net_a and withheld_a from the rest; of model the size by which loads are counted. Whoever changes a table afterwards calls it again. */
 void day_finish(DayTable *table, const BatteryModel *model);
+/** The same of one that differs in some steps from a finished one, of the same model: faster. */
+void day_finish_like(DayTable *table, const BatteryModel *model, const DayTable *like);
 
 /*
  * One bank charges another, while the sources of the giving one bring more than its loads take; it gives no more than

@@ -146,6 +146,12 @@ static void judge_surge_device(Judge *judge, const Entity *thing, const Figure *
     }
 }
 
+/* Whether the way up ends there: it makes the power, or nobody can tell. */
+static bool gives_by_itself(const Entity *giver)
+{
+    return giver == NULL || giver->flags & (ENTITY_DROPPED | ENTITY_LOOP) || giver->kind == KIND_BANK || turns_power(giver);
+}
+
 /* Devices on the way from a source, each once. */
 typedef struct Way {
     const Feed *devices[32]; /* more than any boat has one behind the other */
@@ -172,7 +178,7 @@ static void find_devices(Way *way, const Feed *feed, int depth)
     if (feed->guard == feed) {
         add_device(way, feed);
     }
-    if (giver == NULL || depth > DEEPEST || giver->flags & (ENTITY_DROPPED | ENTITY_LOOP) || giver->kind == KIND_BANK || turns_power(giver)) {
+    if (depth > DEEPEST || gives_by_itself(giver)) {
         return;
     }
     for (const Feed *before = giver->fed; before != NULL; before = before->next) {
@@ -235,8 +241,7 @@ static void note_lets_crank(Judge *judge, Finding *f, const Feed *where)
 static const Feed *device_above(const Feed *where)
 {
     const Entity *giver = where->giver;
-    bool ends = giver == NULL || giver->kind == KIND_BANK || giver->flags & (ENTITY_DROPPED | ENTITY_LOOP) || turns_power(giver);
-    return ends || giver->fed == NULL ? NULL : giver->fed->guard;
+    return gives_by_itself(giver) || giver->fed == NULL ? NULL : giver->fed->guard;
 }
 
 /* A device that somebody has put in the way of a starter: it need not be there. */
