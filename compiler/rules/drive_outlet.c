@@ -9,13 +9,12 @@
 
 #include <math.h>
 
-/* The exhaust that a fitting serves; NULL: none, or one that is dropped. */
-static const Entity *exhaust_served(const Entity *fitting)
+/* The next exhaust that a fitting serves, from `*at` on; NULL: no more, or those that are dropped. */
+static const Entity *exhaust_served(const Entity *fitting, uint16_t *at)
 {
-    uint16_t at = 0;
-    const Entity *served = next_served(fitting, &at);
+    const Entity *served = next_served(fitting, at);
     while (served != NULL && served->kind != KIND_EXHAUST) {
-        served = next_served(fitting, &at);
+        served = next_served(fitting, at);
     }
     return served;
 }
@@ -97,6 +96,7 @@ static void judge_outlet_bore(Judge *judge, const Entity *fitting, const Entity 
     Side bore = side_value(judge, fitting, PROP_THROUGH_HULL_BORE, 0), pipe = side_value(judge, exhaust, PROP_EXHAUST_BORE, 0);
     Finding *finding = judge_at_least(judge, fitting, place_of(judge, fitting, PROP_THROUGH_HULL_BORE), bore, pipe);
     if (finding != NULL) {
+        finding_at(finding, exhaust);
         finding_about(finding, PROP_THROUGH_HULL_BORE);
         finding_severity(finding, SEVERITY_WARNING);
         finding_say(judge, finding, "`%s` has a bore of %s, and `%s` one of %s: it presses back more than `exhaust-back` reckons with",
@@ -113,6 +113,7 @@ static void judge_outlet_hot(Judge *judge, const Entity *fitting, const Entity *
         return;
     }
     Finding *finding = judge_broken(judge, fitting, place_of(judge, fitting, PROP_THROUGH_HULL_MATERIAL));
+    finding_at(finding, exhaust);
     finding_about(finding, PROP_THROUGH_HULL_MATERIAL);
     finding_say(judge, finding, "`%s` is of plastic, and the dry exhaust `%s` leaves by it, which no water cools: it melts, and burns",
                 say_name(judge, fitting), say_name(judge, exhaust));
@@ -148,6 +149,7 @@ static void judge_outlet_heeled(Judge *judge, const Entity *fitting, const Entit
     if (finding == NULL) {
         return;
     }
+    finding_at(finding, exhaust);
     finding_about(finding, PROP_THROUGH_HULL_HEIGHT);
     finding_rests_on(judge, finding, fitting, PROP_THROUGH_HULL_HEIGHT);
     if (!entity_states(exhaust, PROP_EXHAUST_RISER_ABOVE_WATERLINE)) {
@@ -167,20 +169,25 @@ static void judge_outlet_heeled(Judge *judge, const Entity *fitting, const Entit
     }
 }
 
+/* A fitting may let several out: shut and lasting it is asked to be once, wide and high enough for each. */
 void judge_exhaust_outlet(Judge *judge, const Entity *fitting)
 {
-    const Entity *exhaust = exhaust_served(fitting);
-    if (exhaust == NULL) {
-        return;
+    uint16_t at = 0;
+    bool wet = false, first = true;
+    for (const Entity *exhaust = exhaust_served(fitting, &at); exhaust != NULL; exhaust = exhaust_served(fitting, &at)) {
+        if (first) {
+            judge_outlet_shut(judge, fitting, exhaust);
+        }
+        if (!exhaust_is_wet(exhaust)) {
+            judge_outlet_hot(judge, fitting, exhaust);
+            judge_outlet_heeled(judge, fitting, exhaust);
+        } else if (!wet) {
+            judge_outlet_material(judge, fitting);
+            wet = true;
+        }
+        judge_outlet_bore(judge, fitting, exhaust);
+        first = false;
     }
-    judge_outlet_shut(judge, fitting, exhaust);
-    if (exhaust_is_wet(exhaust)) {
-        judge_outlet_material(judge, fitting);
-    } else {
-        judge_outlet_hot(judge, fitting, exhaust);
-        judge_outlet_heeled(judge, fitting, exhaust);
-    }
-    judge_outlet_bore(judge, fitting, exhaust);
 }
 
 /* ---- exhaust-lagged ------------------------------------------------------------------------------------- */

@@ -172,6 +172,7 @@ void judge_exhaust_riser(Judge *judge, const Entity *exhaust)
         return;
     }
     judge_wet_alone(judge, exhaust, engine_of_exhaust(judge->model, exhaust));
+    judge_exhausts_meet(judge, exhaust);
     Answer clears;
     const Entity *loop = loop_behind_pump(judge, engine_of_exhaust(judge->model, exhaust), &clears);
     Side height = side_value(judge, exhaust, PROP_EXHAUST_RISER_ABOVE_WATERLINE, 0);

@@ -17,6 +17,7 @@ void judge_engine_cut_off(Judge *judge, const Entity *engine);
 void judge_intake_hose(Judge *judge, const Entity *engine);   /* drive_water.c */
 void judge_exhaust_wet(Judge *judge, const Entity *exhaust);
 void judge_exhaust_riser(Judge *judge, const Entity *exhaust); /* drive_riser.c */
+void judge_exhausts_meet(Judge *judge, const Entity *exhaust); /* drive_meeting.c: a part of it */
 void judge_exhaust_outlet(Judge *judge, const Entity *fitting); /* drive_outlet.c */
 void judge_exhaust_lagged(Judge *judge, const Entity *exhaust);
 void judge_propeller_load(Judge *judge, const Entity *propeller); /* propeller_load.c */

@@ -182,8 +182,9 @@ static const Rule rules[] = {
          "rest alone is a warning. One on the "
          "hose to the engine lets the pump draw air and breaks nothing. The height is that upright and at rest: how far she heels, and how "
          "she squats under way, is not reckoned here, and where the elbow stands far out or far aft more is needed. "
-         "Of two engines that share one wet exhaust the one that runs drives its water into the other that stands, whatever the "
-         "height: a warning (common practice, no source).",
+         "Of two engines that share one wet exhaust, or whose exhausts meet in one through-hull or behind a T, the one that runs drives "
+         "its water into the other that stands, whatever the height: a warning (common practice, no source). A generator is looked at "
+         "where a hose of the grade `exhaust`, or the through-hull of an exhaust, is its way out.",
      .breaks = EXHAUST("bore 51 mm; riser-above-waterline 0.1 m"),
      .holds = EXHAUST("bore 51 mm; riser-above-waterline 0.4 m"),
      .open = EXHAUST("bore 51 mm"),

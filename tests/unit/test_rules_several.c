@@ -62,6 +62,77 @@ static void an_intake_brings_the_water_of_all_that_draw_by_it(void **state)
     compile_free(&c);
 }
 
+/* ---- exhausts that meet on their way out ---- */
+
+#define OWN(name, pipe) "engine " name " { rated 20 kW at 3000 rpm; fuel diesel; exhaust " pipe "; cooling sea }\n"
+#define WET(name) "exhaust " name " { bore 51 mm; run 3 m; riser-above-waterline 0.4 m }\n"
+#define TWO BOAT OWN("port", "pp") OWN("star", "sp") WET("pp") WET("sp")
+#define OUT(SAYS) "through-hull out { bore 76 mm; height 0.2 m; seacock no; material bronze; " SAYS " }\n"
+#define WAY(name, from, to) "hose " name " { from " from "; to " to "; bore 64 mm; run 1 m; grade exhaust }\n"
+
+/* What one blows out runs down into the other: common practice, no source. */
+static void exhausts_that_meet_fill_the_engine_that_stands(void **state)
+{
+    (void)state;
+    const char *meeting[] = {
+        TWO OUT("serves pp, sp"),
+        TWO OUT("") WAY("h1", "pp", "out") WAY("h2", "sp", "out"),
+        TWO OUT("serves pp") WAY("h2", "sp", "out"),
+        TWO OUT("") "item tee\n" WAY("h1", "pp", "tee") WAY("h2", "sp", "tee") WAY("h3", "tee", "out"),
+        TWO "item tee\n" WAY("h1", "pp", "tee") WAY("h2", "sp", "tee"),
+        TWO "item lock\nitem tee\n" WAY("h1", "pp", "lock") WAY("h2", "lock", "tee") WAY("h3", "sp", "tee") OUT("") WAY("h4", "tee", "out"),
+        TWO OUT("serves sp") WAY("h1", "pp", "sp"),
+        TWO OUT("serves port, star"),
+    };
+    for (size_t i = 0; i < sizeof meeting / sizeof meeting[0]; i++) {
+        expect_verdict(meeting[i], "exhaust-riser", BROKEN_AT_ONE, "sp");
+    }
+    const char *apart[] = {
+        TWO OUT("serves pp") "through-hull out2 { bore 76 mm; height 0.2 m; serves sp }\n",
+        TWO OUT("count 2; serves pp, sp"),
+        TWO OUT("") "item tee\n" WAY("h1", "pp", "tee") WAY("h3", "tee", "out"),
+        TWO "through-hull sea-inlet { bore 38 mm; height -0.4 m; serves port, star }\n",
+        BOAT OWN("port", "pp") WET("pp") WET("sp") OUT("serves pp, sp"), /* both of one engine, for there is no other */
+    };
+    for (size_t i = 0; i < sizeof apart / sizeof apart[0]; i++) {
+        expect_verdict(apart[i], "exhaust-riser", NOTHING, NULL);
+    }
+}
+
+static void a_wet_exhaust_meets_a_dry_one_and_that_of_a_generator(void **state)
+{
+    (void)state;
+#define GENSET BOAT OWN("port", "pp") WET("pp") "generator genset { rated 3 kW at 230 V }\n"
+    expect_verdict(BOAT OWN("port", "pp") OWN("star", "sp") WET("pp") "exhaust sp { bore 51 mm; run 3 m; wet no }\n" OUT("serves pp, sp"),
+                   "exhaust-riser", BROKEN_AT_ONE, "pp");
+    expect_verdict(GENSET "item tee\n" WAY("h1", "pp", "tee") WAY("h2", "genset", "tee"), "exhaust-riser", BROKEN_AT_ONE, "pp");
+    expect_verdict(GENSET WAY("h2", "genset", "pp"), "exhaust-riser", BROKEN_AT_ONE, "pp");
+    expect_verdict(GENSET OUT("serves pp, genset"), "exhaust-riser", BROKEN_AT_ONE, "pp");
+    expect_verdict(GENSET OUT("serves pp") "through-hull out2 { bore 51 mm; height 0.2 m; serves genset }\n", "exhaust-riser", NOTHING, NULL);
+}
+
+/* The second exhaust that a fitting lets out melts it, or presses back, as the first does. */
+static void a_fitting_is_held_against_each_exhaust_that_leaves_by_it(void **state)
+{
+    (void)state;
+    const char *text = BOAT OWN("port", "pp") OWN("star", "sp") WET("pp")
+        "exhaust sp { bore 64 mm; run 3 m; wet no; riser-above-waterline 3 m }\n"
+        "through-hull out { bore 51 mm; height 0.2 m; seacock no; material plastic; serves pp, sp }\n";
+    Compiled c;
+    unsigned melts = 0, narrow = 0, all = 0;
+    compile_text(&c, text);
+    for (const Finding *f = c.outcome->findings; f != NULL; f = f->next) {
+        bool outlet = strcmp(f->rule->name, "exhaust-outlet") == 0;
+        melts += outlet && strstr(f->message, "the dry exhaust `sp` leaves by it") != NULL;
+        narrow += outlet && strstr(f->message, "`sp` one of 64 mm") != NULL;
+        all += outlet;
+    }
+    compile_free(&c);
+    assert_int_equal(melts, 1);
+    assert_int_equal(narrow, 1);
+    assert_int_equal(all, 2);
+}
+
 /* ---- heaters and coolers that are counted ---- */
 
 /* 155 W for each m3 of 20 m3 are 3.1 kW: two of 2.5 kW give more, one does not. */
@@ -83,6 +154,9 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(an_exhaust_takes_the_gas_of_all_that_blow_into_it),
         cmocka_unit_test(an_intake_brings_the_water_of_all_that_draw_by_it),
+        cmocka_unit_test(exhausts_that_meet_fill_the_engine_that_stands),
+        cmocka_unit_test(a_wet_exhaust_meets_a_dry_one_and_that_of_a_generator),
+        cmocka_unit_test(a_fitting_is_held_against_each_exhaust_that_leaves_by_it),
         cmocka_unit_test(heaters_that_are_counted_heat_together),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
