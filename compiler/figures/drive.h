@@ -108,9 +108,15 @@ void drive_engines(Work *work);
 const Entity *petrol_inboard_in(const Model *model, const Entity *space);
 /** Open to the sky as the spec says it: no vapour gathers there. */
 bool is_open_air(const Entity *space);
+/** Whether an engine or a generator is carried, and its petrol with it: a generator's always, an engine's unless a line brings it. */
+bool carries_petrol(const Model *model, const Entity *thing);
+/** The first of those that stands in a space; NULL if there is none. */
+const Entity *carried_petrol_in(const Model *model, const Entity *space);
+/** An outboard without a tank of its own: what is in its carburettor and its hose comes out as vapour where it hangs or is stowed. */
+bool is_outboard_with_petrol(const Model *model, const Entity *thing);
 /**
  * Why petrol vapour can lie in each space, by Entity.index: a petrol engine, tank or line that is there, or the space that says
- * so itself; NULL where it cannot, or the space is open to the sky. Room for all things of the model, all NULL.
+ * so itself, or, for want of those, an outboard in one that is shut in; NULL where it cannot, or the space is open to the sky. Room for all things of the model, all NULL.
  */
 void petrol_mark(const Model *model, const Entity **because);
 /** A tank, engine or line of petrol that stands in that space, whatever the space says; NULL: none. */

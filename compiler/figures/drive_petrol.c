@@ -35,19 +35,34 @@ static bool is_petrol_line(const Model *model, const Entity *line)
     return entity_reference(line, PROP_COMMON_SPACE) != NULL && fuel_carried(model, line) == FUEL_PETROL;
 }
 
-/* A generator that is carried has its tank on it, as a can has. */
-static bool is_carried_petrol(const Entity *thing)
+bool carries_petrol(const Model *model, const Entity *thing)
 {
-    return thing->kind == KIND_GENERATOR && entity_yes(thing, PROP_COMMON_PORTABLE) == 1 && fuel_stated(thing) == FUEL_PETROL;
+    if (entity_yes(thing, PROP_COMMON_PORTABLE) != 1 || fuel_stated(thing) != FUEL_PETROL) {
+        return false;
+    }
+    const Entity *line = thing->kind == KIND_ENGINE ? first_aboard(model, KIND_FUEL_LINE) : NULL;
+    while (line != NULL && entity_reference(line, PROP_FUEL_LINE_TO) != thing) {
+        line = next_aboard(line);
+    }
+    return line == NULL && (thing->kind == KIND_ENGINE || thing->kind == KIND_GENERATOR);
 }
 
-static const Entity *carried_petrol_in(const Model *model, const Entity *space)
+const Entity *carried_petrol_in(const Model *model, const Entity *space)
 {
-    const Entity *e = first_aboard(model, KIND_GENERATOR);
-    while (e != NULL && !(is_carried_petrol(e) && entity_reference(e, PROP_COMMON_SPACE) == space)) {
-        e = next_aboard(e);
+    static const KindId carried[] = {KIND_GENERATOR, KIND_ENGINE};
+    for (size_t i = 0; i < sizeof carried / sizeof carried[0]; i++) {
+        for (const Entity *e = first_aboard(model, carried[i]); e != NULL; e = next_aboard(e)) {
+            if (entity_reference(e, PROP_COMMON_SPACE) == space && carries_petrol(model, e)) {
+                return e;
+            }
+        }
     }
-    return e;
+    return NULL;
+}
+
+bool is_outboard_with_petrol(const Model *model, const Entity *thing)
+{
+    return thing->kind == KIND_ENGINE && is_outboard(thing) && fuel_stated(thing) == FUEL_PETROL && !carries_petrol(model, thing);
 }
 
 const Entity *petrol_in(const Model *model, const Entity *space)
@@ -72,12 +87,31 @@ static bool is_of_petrol(const Model *model, const Entity *thing)
     switch (thing->kind) {
     case KIND_TANK: return holds_fuel(thing) && fuel_held(model, thing) == FUEL_PETROL;
     case KIND_FUEL_LINE: return is_petrol_line(model, thing);
-    default: return is_petrol_inboard(thing) || is_carried_petrol(thing);
+    default: return is_petrol_inboard(thing) || carries_petrol(model, thing);
+    }
+}
+
+/* By its own word it is no well, and no cockpit, in which an outboard hangs as under the sky. */
+static bool is_shut_in(const Entity *space)
+{
+    return entity_yes(space, PROP_SPACE_OPEN_AIR) == 0 || entity_yes(space, PROP_SPACE_VENTILATED) == 0 ||
+           entity_yes(space, PROP_SPACE_SLEEPING) == 1 || entity_states(space, PROP_SPACE_OPENINGS);
+}
+
+/* The weakest reason, and so the first that is marked. */
+static void mark_outboards(const Model *model, const Entity **because)
+{
+    for (const Entity *e = first_aboard(model, KIND_ENGINE); e != NULL; e = next_aboard(e)) {
+        const Entity *space = entity_reference(e, PROP_COMMON_SPACE);
+        if (space != NULL && is_shut_in(space) && is_outboard_with_petrol(model, e)) {
+            because[space->index] = e;
+        }
     }
 }
 
 void petrol_mark(const Model *model, const Entity **because)
 {
+    mark_outboards(model, because);
     static const KindId kinds_of_petrol[] = {KIND_FUEL_LINE, KIND_GENERATOR, KIND_ENGINE, KIND_TANK};
     for (size_t i = 0; i < sizeof kinds_of_petrol / sizeof kinds_of_petrol[0]; i++) {
         for (const Entity *e = first_aboard(model, kinds_of_petrol[i]); e != NULL; e = next_aboard(e)) {
@@ -157,7 +191,7 @@ void drive_petrol_spaces(Work *work)
         if (engine) {
             record_blowers(work, e);
         }
-        if (engine || petrol_tank_in(work->model, e) != NULL) {
+        if (engine || petrol_tank_in(work->model, e) != NULL || carried_petrol_in(work->model, e) != NULL) {
             record_openings(work, e);
         }
     }

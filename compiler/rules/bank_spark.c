@@ -26,14 +26,16 @@ static Reasons spaces_of_gas(const Judge *judge)
     return because;
 }
 
-/* Petrol comes last: it is the stricter reason. */
+/* Petrol comes last: it is the stricter reason, but for that of an outboard alone. */
 static Reasons spaces_of_vapour(const Judge *judge, Reasons of_gas)
 {
     const Model *model = judge->model;
     Reasons because = ARENA_ARRAY(judge->scratch, const Entity *, model->entity_count + 1);
     petrol_mark(model, because);
     for (const Entity *e = model->first_of_kind[KIND_SPACE]; e != NULL; e = e->next_of_kind) {
-        because[e->index] = because[e->index] != NULL ? because[e->index] : of_gas[e->index];
+        const Entity *petrol = because[e->index];
+        bool stricter = petrol != NULL && !(of_gas[e->index] != NULL && is_outboard_with_petrol(model, petrol));
+        because[e->index] = stricter ? petrol : of_gas[e->index];
     }
     return because;
 }
@@ -81,7 +83,7 @@ static void say_why(Judge *judge, Finding *finding, const Entity *space, const E
                                         "is a `space` of its own"
                                       : "what leaks here can lie in the space, unless the locker is tight towards it and a "
                                         "space of its own");
-    if (gas) {
+    if (gas || is_outboard_with_petrol(judge->model, because)) { /* what is in its carburettor and its hose is less than a tank */
         finding_severity(finding, SEVERITY_WARNING);
     }
     finding_remedy(judge, finding, "another `space`");

@@ -10,24 +10,10 @@
 
 /* ---- petrol-cabin -------------------------------------------------------------------------------------- */
 
-/* An engine that is carried has a tank of its own, unless a line brings it fuel. */
-static bool carries_petrol(const Judge *judge, const Entity *engine)
-{
-    if (entity_yes(engine, PROP_COMMON_PORTABLE) != 1 || fuel_stated(engine) != FUEL_PETROL) {
-        return false;
-    }
-    const Entity *line = first_aboard(judge->model, KIND_FUEL_LINE);
-    while (line != NULL && entity_reference(line, PROP_FUEL_LINE_TO) != engine) {
-        line = next_aboard(line);
-    }
-    return line == NULL;
-}
-
-/* Where an engine that is carried is stowed with its tank; NULL where there is nothing to judge. */
-static const Entity *space_of_carried(Judge *judge, const Entity *engine)
+const Entity *space_of_carried(Judge *judge, const Entity *engine)
 {
     const Entity *space = entity_reference(engine, PROP_COMMON_SPACE);
-    if (!carries_petrol(judge, engine)) {
+    if (!carries_petrol(judge->model, engine)) {
         return NULL;
     }
     if (has_mistake(engine, PROP_COMMON_SPACE) || some_is_mistaken(judge, KIND_FUEL_LINE)) {

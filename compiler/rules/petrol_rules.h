@@ -8,6 +8,8 @@
 
 void judge_petrol_cabin(Judge *judge, const Entity *thing); /* petrol_carried.c */
 void judge_generator_carried(Judge *judge, const Entity *generator);
+/** Where an engine that is carried is stowed with its tank; NULL where there is nothing to judge. */
+const Entity *space_of_carried(Judge *judge, const Entity *engine);
 
 /** The space of a tank of petrol in which vapour can gather; NULL where there is nothing to judge (rules_petrol.c). */
 const Entity *space_of_tank(Judge *judge, const Entity *tank);

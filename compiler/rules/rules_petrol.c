@@ -286,16 +286,32 @@ static const char *why_aired(const Judge *judge, const Entity *tank, const Entit
     return judge->basis == BASIS_ISO ? "may leak" : metal ? NULL : "may be of plastic, for it does not say its `material`";
 }
 
+/* Of several in one space that for which it has to breathe speaks: the first tank, or engine that carries its own; NULL: none. */
+static const Entity *speaks_for(const Judge *judge, const Entity *space)
+{
+    for (const Entity *t = first_tank(judge->model, "fuel"); t != NULL; t = next_tank(t, "fuel")) {
+        bool there = entity_reference(t, PROP_COMMON_SPACE) == space && fuel_held(judge->model, t) == FUEL_PETROL;
+        if (there && why_aired(judge, t, space) != NULL) {
+            return t;
+        }
+    }
+    const Entity *carried = carried_petrol_in(judge->model, space);
+    return carried != NULL && carried->kind == KIND_ENGINE ? carried : NULL; /* of a generator `generator-carried` asks for more */
+}
+
 static void judge_petrol_tank_air(Judge *judge, const Entity *tank)
 {
-    const Entity *space = space_of_tank(judge, tank);
-    bool first = space != NULL && petrol_tank_in(judge->model, space) == tank && petrol_inboard_in(judge->model, space) == NULL;
-    const char *why = first ? why_aired(judge, tank, space) : NULL;
-    if (!first) {
-        return; /* another one speaks for the space, or `petrol-openings` does */
+    bool engine = tank->kind == KIND_ENGINE;
+    const Entity *space = engine ? space_of_carried(judge, tank) : space_of_tank(judge, tank);
+    if (space == NULL || petrol_inboard_in(judge->model, space) != NULL) {
+        return; /* for an engine that runs there `petrol-openings` speaks */
     }
+    const char *why = why_aired(judge, tank, space);
     if (why == NULL) {
         judge_holds(judge);
+        return;
+    }
+    if (speaks_for(judge, space) != tank) {
         return;
     }
     Side area = side_value(judge, space, PROP_SPACE_OPENINGS, 0);
@@ -327,7 +343,7 @@ static void judge_petrol_tank_air(Judge *judge, const Entity *tank)
                     side_is_known(least) ? text_format(judge->arena, "%s is asked for", say_side(judge, least))
                                          : "its `volume`, which is not said, says how much is asked for");
     }
-    finding_note(judge, finding, place_of_name(judge, tank), "the tank");
+    finding_note(judge, finding, place_of_name(judge, tank), engine ? "its tank is carried with it" : "the tank");
     if (side_is_known(need)) {
         finding_remedy(judge, finding, "openings %s", say_up(judge, need.value.high, need.unit));
     }
@@ -441,12 +457,13 @@ static const Rule rules[] = {
                "benchmark and a warning",
      .why = "A tank breathes and weeps, and its vapour lies in the lowest corner. Under us a space has to breathe by itself that "
             "has a tank that vents into it, as one that is carried does by its cap, a tank that is not of metal, or a fixed one "
-            "beside what can spark; under iso each space with a tank of petrol. No blower is asked for where there is no engine. "
+            "beside what can spark; under iso each space with a tank of petrol. An engine that is carried (`portable yes`) brings its "
+            "own, unless a line leads to it. No blower is asked for where there is no engine. "
             "A space that is open to the sky (`open-air yes`) is not asked, and for one with an engine `petrol-openings` speaks.",
      .breaks = TANK_IN("openings 0 cm2", "material plastic"),
      .holds = TANK_IN("openings 300 cm2", "material plastic"),
      .open = TANK_IN("", "material plastic"),
-     .kinds = {KIND_TANK},
+     .kinds = {KIND_TANK, KIND_ENGINE},
      .judge = judge_petrol_tank_air},
     {.name = "petrol-cabin",
      .severity = SEVERITY_FAULT,

@@ -131,6 +131,39 @@ static void the_space_of_a_petrol_tank_breathes(void **state)
                    OPEN_AT_ONE, "can");
 }
 
+/* A tank of metal asks for nothing under us; the one of plastic that stands behind it does. */
+static void of_several_tanks_that_speaks_for_which_the_space_breathes(void **state)
+{
+    (void)state;
+#define BESIDE SHUT TANK("fuel petrol; material aluminium") "tank second { holds fuel; fuel petrol; capacity 10 l; space bay; material plastic }\n"
+    expect_verdict(US BESIDE, "petrol-tank-air", BROKEN_AT_ONE, "second");
+    expect_verdict(ISO BESIDE, "petrol-tank-air", BROKEN_AT_ONE, "can");
+}
+
+/* What is carried with its tank is a can, whatever hangs on it; without, its carburettor and its hose are left: common practice. */
+static void an_outboard_below_deck_brings_petrol_there(void **state)
+{
+    (void)state;
+#define STOWED_AT(BAY, SAYS) \
+    US "space bay { sleeping no; volume 1 m3; " BAY " }\nengine small { rated 2 kW at 5000 rpm; mounted outboard; fuel petrol; " SAYS " }\n"
+    expect_verdict(STOWED_AT("", "space bay; portable yes") LAMP, "spark", OPEN_AT_ONE, "lamp");
+    expect_verdict(STOWED_AT("", "space bay; portable yes") BANK(""), "spark", BROKEN_AT_ONE, "house");
+    expect_verdict(STOWED_AT("open-air no", "space bay") BANK(""), "spark", BROKEN_AT_ONE, "house");
+    expect_verdict(STOWED_AT("ventilated no", "space bay") BANK(""), "spark", BROKEN_AT_ONE, "house");
+    expect_verdict(STOWED_AT("", "space bay") BANK(""), "spark", NOTHING, NULL); /* taken to hang in the open */
+    expect_verdict(STOWED_AT("open-air yes", "space bay; portable yes") BANK(""), "spark", NOTHING, NULL);
+    expect_verdict(STOWED_AT("", "portable yes") BANK(""), "spark", NOTHING, NULL);
+    /* beside a locker of gas that reason is the stronger */
+    expect_verdict(STOWED_AT("open-air no", "space bay") "gas-locker box { space bay }\n" BANK(""), "spark", BROKEN_AT_ONE, "house");
+
+    expect_verdict(STOWED_AT("openings 0 cm2", "space bay; portable yes"), "petrol-tank-air", BROKEN_AT_ONE, "small");
+    expect_verdict(STOWED_AT("openings 70 cm2", "space bay; portable yes"), "petrol-tank-air", NOTHING, NULL);
+    expect_verdict(STOWED_AT("", "space bay; portable yes"), "petrol-tank-air", OPEN_AT_ONE, "small");
+    expect_verdict(STOWED_AT("openings 0 cm2", "space bay; portable yes") TANK("fuel petrol; portable yes"), "petrol-tank-air",
+                   BROKEN_AT_ONE, "can");
+    expect_verdict(STOWED_AT("openings 0 cm2", "space bay"), "petrol-tank-air", NOTHING, NULL); /* it has no tank */
+}
+
 /* 1 m3 is 35.3 ft3: 5 ln(35.3 / 5) = 9.77 in2 = 63.0 cm2. */
 static void so_much_has_to_be_open(void **state)
 {
@@ -216,6 +249,8 @@ int main(void)
         cmocka_unit_test(a_flame_beside_petrol_is_a_fault),
         cmocka_unit_test(a_bank_beside_petrol_is_found),
         cmocka_unit_test(the_space_of_a_petrol_tank_breathes),
+        cmocka_unit_test(of_several_tanks_that_speaks_for_which_the_space_breathes),
+        cmocka_unit_test(an_outboard_below_deck_brings_petrol_there),
         cmocka_unit_test(so_much_has_to_be_open),
         cmocka_unit_test(what_goes_by_the_volume_is_open_without_it),
         cmocka_unit_test(nobody_sleeps_beside_petrol),
