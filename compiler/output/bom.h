@@ -16,7 +16,7 @@
  * waste (common practice, no source), rounded up; rows of kind `terminal` and `protection` the number of one
  * sort. Rows of kind `hose-by-the-metre` have the metres of hose of one bore and grade, fuel lines, exhausts
  * and the outlets of bilge pumps too, with the same 10 %, rows of kind `clamp` the clamps that hoses' ends
- * need. Where open options decide how many, the count is a range, `0..8`. They have no price: what the spec
+ * need, rows of kind `chain` and `rope` the metres that anchors hang on, without waste. Where open options decide how many, the count is a range, `0..8`. They have no price: what the spec
  * states as a thing has a row of its own.
  */
 #ifndef GARBOARD_OUTPUT_BOM_H

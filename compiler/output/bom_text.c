@@ -110,7 +110,7 @@ static const char *title_of_thing(Arena *arena, const Entity *entity, const Mode
 const char *bom_group_title(Arena *arena, const BomList *list, const BomGroup *group)
 {
     if (group->materials) {
-        return "By the metre and the piece, as far as the spec says: cable, terminals, fuses, hose, clamps";
+        return "By the metre and the piece, as far as the spec says: cable, terminals, fuses, hose, clamps, chain";
     }
     if (list->request.by == BOM_BY_SYSTEM || list->request.by == BOM_AS_WRITTEN) {
         return list->request.by == BOM_BY_SYSTEM ? system_word(group->system) : "In the order of the spec";
@@ -210,7 +210,7 @@ bool bom_has_below(const BomList *list)
 {
     for (const BomGroup *group = list->groups; group != NULL; group = group->next) {
         for (const BomLine *line = group->first; line != NULL; line = line->next) {
-            if (line->entity != NULL && material_is_thing(line->entity)) {
+            if (line->entity != NULL && material_is_below(line->entity)) {
                 return true;
             }
         }
@@ -236,7 +236,7 @@ static void to_buy_line(TextTable *table, Arena *arena, const BomLine *line, Dat
 {
     bool several = line->pieces.high > 1.0;
     const char *offer = line->quoted && line->priced ? ", offered" : "";
-    bool below = line->entity != NULL && material_is_thing(line->entity);
+    bool below = line->entity != NULL && material_is_below(line->entity);
     text_table_add(table, "[ ]");
     text_table_add(table, bom_day_text(arena, line, today));
     text_table_add(table, bom_count_text(arena, line));

@@ -8,10 +8,11 @@
 
 #include "output/bom_list.h"
 
-/* Of a circuit or a hose, whose cable or hose is listed again. */
+/* Of a circuit, a hose or an anchor, whose cable, hose, chain or rope is listed again. */
 #define BOM_BELOW "see by the metre"
 #define BOM_BELOW_MEANS \
-    "What says `see by the metre` is nothing but cable or hose, which stands below once more: where its price holds that, buy it once."
+    "What says `see by the metre` is or has cable, hose, chain or rope, which stands below once more: where its price holds that, " \
+    "buy it once."
 bool bom_has_below(const BomList *list);
 /* What the lists of things to buy do not hold is told behind what is by the metre and the piece. */
 #define BOM_UNLISTED (UNLISTED_DIRECT | UNLISTED_ALTERNATING | UNLISTED_PIECES)

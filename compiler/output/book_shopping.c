@@ -62,7 +62,7 @@ static void order_row(Book *book, const BomLine *line)
     markdown_row(&book->md);
     text_cell(book, bom_day_text(book->arena, line, book->outcome->today));
     line_name_cell(book, line);
-    bool below = line->entity != NULL && material_is_thing(line->entity);
+    bool below = line->entity != NULL && material_is_below(line->entity);
     book_cell(book, !below ? line_title(book, line)
                            : str_from(text_format(book->arena, "%.*s; " BOM_BELOW, STR_ARG(line_title(book, line)))));
     book_cell(book, str_from(status_word(purchase->status)));

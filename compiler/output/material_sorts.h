@@ -1,6 +1,6 @@
 /*
- * What is bought by the metre and by the piece, gathered by sort until it is listed: shared by what lists cables (materials.c) and what
- * lists hoses (materials_hose.c), and by nothing else.
+ * What is bought by the metre and by the piece, gathered by sort until it is listed: shared by what lists cables (materials.c), hoses
+ * (materials_hose.c) and what anchors hang on (materials_anchor.c), and by nothing else.
  */
 #ifndef GARBOARD_OUTPUT_MATERIAL_SORTS_H
 #define GARBOARD_OUTPUT_MATERIAL_SORTS_H
@@ -57,5 +57,7 @@ const char *length_word(const List *list);
 bool *joined_by_hoses(Arena *arena, const Model *model);
 /** Hose, clamps, elbows and tails: materials_hose.c. */
 void list_hoses(List *list, const Case *of, bool to_buy);
+/** Chain and rope of anchors: materials_anchor.c. */
+void list_anchor_lines(List *list, const Case *of, bool to_buy);
 
 #endif

@@ -19,6 +19,11 @@ bool material_is_thing(const Entity *entity)
     return entity->kind == KIND_CIRCUIT || entity->kind == KIND_HOSE || entity->kind == KIND_FUEL_LINE;
 }
 
+bool material_is_below(const Entity *entity)
+{
+    return material_is_thing(entity) || entity_states(entity, PROP_ANCHOR_CHAIN) || entity_states(entity, PROP_ANCHOR_ROPE);
+}
+
 /* Cable */
 
 bool material_is_fuse(const Material *material)
@@ -371,5 +376,6 @@ Material *materials_of(Arena *arena, const Case *of, bool to_buy)
     list.end = &list.first;
     list_wiring(&list, of, to_buy);
     list_hoses(&list, of, to_buy);
+    list_anchor_lines(&list, of, to_buy);
     return list.first;
 }

@@ -1,6 +1,6 @@
 /*
  * What is bought by the metre and by the piece for the things of the spec, and is no thing of the spec itself: cable by
- * size with its terminals, fuses and breakers by sort, hose by bore with its clamps, elbows and tails.
+ * size with its terminals, fuses and breakers by sort, hose by bore with its clamps, elbows and tails, chain and rope of anchors.
  *
  * Knows the feeds and hoses of one case and their figures; must not know how they are printed.
  */
@@ -13,7 +13,7 @@
 typedef struct Material {
     Str name;          /* "cable-6-mm2" */
     const char *title; /* "Cable, 6 mm2, in metres of single conductor" */
-    const char *kind;  /* "cable", "battery" (a link of one to the next), "terminal", "protection", "hose-by-the-metre", "clamp", "fitting" */
+    const char *kind;  /* "cable", "battery" (a link of one to the next), "terminal", "protection", "hose-by-the-metre", "clamp", "fitting", "chain", "rope" */
     System system;
     Interval count;    /* m, or ft in a boat that is stated in feet, rounded up, with what is wasted; or pieces */
     UnitPair length;   /* which; none for pieces */
@@ -30,6 +30,8 @@ Material *materials_of(Arena *arena, const Case *of, bool to_buy);
 
 /** Whether a thing is nothing but its cable or its hose, which is listed here: a circuit, a hose, a fuel line. */
 bool material_is_thing(const Entity *entity);
+/** Whether what is listed here may be in a thing's price: it is nothing but that, or an anchor with its chain or rope. */
+bool material_is_below(const Entity *entity);
 /** Whether a material is a fuse, by its title: no breaker, and not what a fuse is put in. */
 bool material_is_fuse(const Material *material);
 

@@ -5,6 +5,7 @@
 #include "compile.h"
 
 #include "output/bom.h"
+#include "output/bom_text.h"
 #include "output/book.h"
 #include "output/svg.h"
 
@@ -278,6 +279,33 @@ static void fuel_exhaust_and_bilge_are_bought_by_the_metre_too(void **state)
     compile_free(&c);
 }
 
+/* 30 m and two times 5 m of one thickness; nothing is wasted, and what is fitted is bought no more. */
+static void chain_and_rope_are_bought_by_the_metre(void **state)
+{
+    (void)state;
+#define ANCHORED(SAYS) \
+    BOAT "anchor bower { mass 15 kg; price 200 EUR; chain 30 m of 8 mm; rope 20.5 m of 16 mm; " SAYS " }\n" \
+         "anchor kedge { chain 5 m of 8 mm; count 2; price 80 EUR }\n"
+    Compiled c;
+    Buf csv, list;
+    compile_text(&c, ANCHORED("status wanted"));
+    buf_init(&csv, &c.arena);
+    buf_init(&list, &c.arena);
+    bom_csv(&csv, c.outcome);
+    assert_non_null(strstr(csv.text, "chain-8-mm,\"Anchor chain of 8 mm, in metres\",chain,safety,40,"));
+    assert_non_null(strstr(csv.text, "rope-16-mm,\"Anchor rope of 16 mm, in metres\",rope,safety,21,"));
+    to_buy_text(&list, c.outcome, bom_list(&c.arena, c.outcome, (BomRequest){.by = BOM_BY_SUPPLIER, .to_buy = true}));
+    assert_non_null(strstr(list.text, "40 m  Anchor chain of 8 mm, in metres"));
+    assert_non_null(strstr(list.text, "bower; " BOM_BELOW));
+    compile_free(&c);
+    compile_text(&c, ANCHORED("status fitted"));
+    buf_init(&list, &c.arena);
+    to_buy_text(&list, c.outcome, bom_list(&c.arena, c.outcome, (BomRequest){.by = BOM_BY_SUPPLIER, .to_buy = true}));
+    assert_non_null(strstr(list.text, "10 m  Anchor chain of 8 mm, in metres"));
+    assert_null(strstr(list.text, "Anchor rope"));
+    compile_free(&c);
+}
+
 /* Rain fills a cockpit whose drain is shut, and then the boat (common practice, no source). */
 static void a_cockpit_drain_is_never_closed_when_she_is_left(void **state)
 {
@@ -325,6 +353,7 @@ int main(void)
         cmocka_unit_test(a_long_line_goes_on_on_another_page),
         cmocka_unit_test(steps_name_what_is_aboard_and_no_more),
         cmocka_unit_test(fuel_exhaust_and_bilge_are_bought_by_the_metre_too),
+        cmocka_unit_test(chain_and_rope_are_bought_by_the_metre),
         cmocka_unit_test(steps_fit_what_a_thing_is),
         cmocka_unit_test(a_return_is_told_to_be_opened_again),
         cmocka_unit_test(the_table_of_spaces_says_what_the_rules_take),
