@@ -3,6 +3,11 @@
 
 /* The way of the water */
 
+bool is_gas_hose(const Entity *hose)
+{
+    return hose->kind == KIND_HOSE && str_is(entity_word(hose, PROP_HOSE_GRADE), "gas");
+}
+
 bool hose_ends(const Entity *hose, const Entity **from, const Entity **to)
 {
     *from = entity_reference(hose, PROP_HOSE_FROM);

@@ -57,6 +57,8 @@ const Plumbing *plumbing_of(const Figures *figures);
 /* What hangs on all of the above: the tanks (tank_sharing.c; `room` is for its own use), then the drains (water_waste.c). */
 void plumbing_share_tanks(Arena *room, const Model *model, Plumbing *plumbing);
 void plumbing_drain(const Model *model, Plumbing *plumbing);
+/** Whether a hose is made for gas. */
+bool is_gas_hose(const Entity *hose);
 /** The two ends of a hose; false if one of them is a mistake. */
 bool hose_ends(const Entity *hose, const Entity **from, const Entity **to);
 

@@ -4,6 +4,7 @@
 #include "output/material_sorts.h"
 
 #include "figures/inches.h"
+#include "figures/plumbing.h"
 #include "figures/water.h"
 #include "model/status.h"
 
@@ -30,15 +31,6 @@ static const Tube tubes[] = {
      "Bilge pump's hose of", "pump", "pumps"},
 };
 
-/*
- * Hose for gas is bought with its end fittings on: it has no clamps but those that the spec states, and no elbows or tails.
- * Source: ABYC A-1 (1993, incorporated by 46 CFR 184.240) A-1.9.3, second hand: fittings that are permanently attached.
- */
-static bool is_for_gas(const Entity *thing)
-{
-    return thing->kind == KIND_HOSE && str_is(entity_word(thing, PROP_HOSE_GRADE), "gas");
-}
-
 /* "13 mm, for water"; of a fuel line "8 mm, A1". By text a sort is found and named; shown is what the trade calls it. */
 static const char *bore_text(Arena *arena, const Case *of, const Entity *thing, const Tube *tube, bool with_grade, bool shown)
 {
@@ -53,7 +45,7 @@ static const char *bore_text(Arena *arena, const Case *of, const Entity *thing, 
     }
     if (with_grade && grade.length > 0) {
         buf_format(&text, tube->kind == KIND_HOSE ? ", for %.*s" : ", %.*s", STR_ARG(grade));
-        buf_text(&text, shown && is_for_gas(thing) ? ", with the end fittings made on it" : "");
+        buf_text(&text, shown && is_gas_hose(thing) ? ", with the end fittings made on it" : "");
     }
     return text.text;
 }
@@ -64,7 +56,7 @@ static Sort *sort_of_bore(Sorts *sorts, const Case *of, const Entity *thing, con
     entity_quantity(thing, tube->bore, 0, &bore);
     Sort *sort = sorts_get(sorts, bore_text(sorts->arena, of, thing, tube, with_grade, false), bore.high);
     sort->shown = bore_text(sorts->arena, of, thing, tube, with_grade, true);
-    sort->climate = with_grade && is_for_gas(thing);
+    sort->climate = with_grade && is_gas_hose(thing);
     return sort;
 }
 
@@ -266,10 +258,8 @@ void list_hoses(List *list, const Case *of, bool to_buy)
             add_of_tube(sort_of_bore(&sorts, of, e, tube, true), of, e, tube->run,
                         tube->run_slot, MATERIAL_WASTE);
             if (tube->kind == KIND_HOSE) {
-                if (!is_for_gas(e) || entity_states(e, PROP_HOSE_CLAMPS)) {
+                if (!is_gas_hose(e)) { /* which is bought with its end fittings on: see the rule gas-line */
                     add_clamps(sort_of_bore(&clamps, of, e, tube, false), of, e, ends[e->index]);
-                }
-                if (!is_for_gas(e)) {
                     add_fittings(&elbows, &tails, of, e, tube);
                 }
             } else if (is_clamped(e)) {

@@ -7,6 +7,7 @@
 #include "rules/rule.h"
 
 void judge_alarm_missing(Judge *judge, const Entity *subject); /* fire_alarms.c */
+void judge_gas_line(Judge *judge, const Entity *line);         /* fire_gas.c */
 
 void judge_flame_air(Judge *judge, const Entity *appliance);   /* fire_air.c */
 void judge_gas_flue(Judge *judge, const Entity *appliance);    /* fire_flue.c */

@@ -195,64 +195,6 @@ static void judge_gas_flame(Judge *judge, const Entity *appliance)
     }
 }
 
-/* ---- gas-line ------------------------------------------------------------------------------------------ */
-
-/* From a locker to what burns the gas, or stated the other way round; a locker's drain leads elsewhere. */
-static bool may_lead_gas(const Entity *end)
-{
-    return end != NULL && (is_joint(end) || end->kind == KIND_GAS_LOCKER || end->kind == KIND_GAS_APPLIANCE);
-}
-
-/* Whichever way it is stated, and whatever joints are between: a locker at one end, what burns its gas at the other. */
-static bool leads_gas(const Judge *judge, const Entity *line, const Entity *from, const Entity *to)
-{
-    FarEnds a, b;
-    bool hose = line->kind == KIND_HOSE; /* one between a locker and the hull is its drain; no fuel line is */
-    if (hose ? !(may_lead_gas(from) && may_lead_gas(to)) : !(may_lead_gas(from) || may_lead_gas(to))) {
-        return false;
-    }
-    joint_ends(plumbing_of(judge->figures), line, from, FOLLOW_BOTH, &a);
-    joint_ends(plumbing_of(judge->figures), line, to, FOLLOW_BOTH, &b);
-    bool locker = end_of_kind(&a, KIND_GAS_LOCKER) != NULL, appliance = end_of_kind(&b, KIND_GAS_APPLIANCE) != NULL;
-    bool other_locker = end_of_kind(&b, KIND_GAS_LOCKER) != NULL, other_appliance = end_of_kind(&a, KIND_GAS_APPLIANCE) != NULL;
-    return hose ? (locker && appliance) || (other_locker && other_appliance) : locker || appliance || other_locker || other_appliance;
-}
-
-static void judge_gas_hose(Judge *judge, const Entity *hose)
-{
-    Str grade = entity_word(hose, PROP_HOSE_GRADE);
-    if (has_mistake(hose, PROP_HOSE_GRADE)) {
-        judge_waiting(judge);
-        return;
-    }
-    if (str_is(grade, "gas")) {
-        judge_holds(judge);
-        return;
-    }
-    Finding *finding = grade.length > 0 ? judge_broken(judge, hose, place_of(judge, hose, PROP_HOSE_GRADE))
-                                        : judge_open(judge, hose, place_of_name(judge, hose), hose, PROP_HOSE_GRADE);
-    finding_say(judge, finding,
-                grade.length > 0 ? "`%s` leads gas, and is not made for it" : "`%s` leads gas, and does not say whether it is made for it",
-                say_name(judge, hose));
-    finding_remedy(judge, finding, "a pipe or hose made for that gas, with `grade gas`");
-}
-
-static void judge_gas_line(Judge *judge, const Entity *line)
-{
-    bool hose = line->kind == KIND_HOSE;
-    if (!leads_gas(judge, line, entity_reference(line, hose ? PROP_HOSE_FROM : PROP_FUEL_LINE_FROM),
-                   entity_reference(line, hose ? PROP_HOSE_TO : PROP_FUEL_LINE_TO))) {
-        return;
-    }
-    if (hose) {
-        judge_gas_hose(judge, line);
-        return;
-    }
-    Finding *finding = judge_broken(judge, line, place_of_name(judge, line));
-    finding_say(judge, finding, "`%s` is a fuel line, and leads gas", say_name(judge, line));
-    finding_remedy(judge, finding, "a `hose`, which is a pipe too, with `grade gas`");
-}
-
 /* ---- extinguisher-missing ------------------------------------------------------------------------------ */
 
 static void note_extinguishers(Judge *judge, Finding *finding)
@@ -470,9 +412,11 @@ static const Rule rules[] = {
      .title = "gas is led by pipes and hoses that are made for it",
      .basis = ON_BOTH,
      .danger = DANGER_GAS,
-     .source = "ISO 10239 and ABYC A-1, both from memory: copper or stainless pipe, and hose that is marked for the gas",
+     .source = "ISO 10239 and ABYC A-1, both from memory: copper or stainless pipe, and hose that is marked for the gas; end fittings that "
+               "are permanently attached: ABYC A-1 (1993, incorporated by 46 CFR 184.240) A-1.9.3, second hand",
      .why = "Hose for water or fuel swells in gas, lets it through and hardens. A pipe from a locker to what burns the gas is "
-            "stated as a `hose` with `grade gas`, and so is each piece of it where a tester, an elbow or a T (an `item`) stands in it. Whether it is held, sleeved where it passes a bulkhead, tight and in date is "
+            "stated as a `hose` with `grade gas`, and so is each piece of it where a tester, an elbow or a T (an `item`) stands in it. Hose for gas is bought with its end fittings made on it: where `clamps` hold it, that is a warning, and none "
+            "are listed. Whether it is held, sleeved where it passes a bulkhead, tight and in date is "
             "for who is licensed to work on gas: none of that is looked at.",
      .breaks = COOKER("flame-failure yes") "hose gas-pipe { from deck-box; to cooker; bore 8 mm; run 3 m; grade water }\n",
      .holds = COOKER("flame-failure yes") "hose gas-pipe { from deck-box; to cooker; bore 8 mm; run 3 m; grade gas }\n",

@@ -343,6 +343,9 @@ static void judge_clamps_of(Judge *judge, const Entity *subject, PropId prop, co
 static void judge_hose_clamps(Judge *judge, const Entity *hose)
 {
     Answer low = ANSWER_NO;
+    if (is_gas_hose(hose)) {
+        return; /* it has end fittings, and clamps are told by gas-line */
+    }
     int below = entity_yes(hose, PROP_HOSE_BELOW_WATERLINE);
     if (below == 1) {
         judge_clamps_of(judge, hose, PROP_HOSE_CLAMPS, NULL, ANSWER_NO);
@@ -440,7 +443,7 @@ static const Rule rules[] = {
      .danger = DANGER_FLOODING,
      .source = "common practice, no source; where the tail of the fitting is long enough for both",
      .why = "A clamp rusts through from the inside, where nobody sees it. The second one holds while the "
-            "first is found. A through-hull under the heeled water is asked for its `clamps` where no hose at it is stated.",
+            "first is found. Hose for gas has none. A through-hull under the heeled water is asked for its `clamps` where no hose at it is stated.",
      .breaks = CLAMPED("clamps 1"),
      .holds = CLAMPED("clamps 2"),
      .open = CLAMPED(""),

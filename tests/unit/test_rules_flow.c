@@ -408,6 +408,12 @@ static void gas_is_led_by_what_is_made_for_it(void **state)
 #define GAS(LINE) BOAT "gas-locker box { cylinder 5 kg }\ngas-appliance cooker { locker box }\n" LINE
     expect_verdict(GAS("hose pipe { from box; to cooker; bore 8 mm; run 3 m; grade water }\n"), "gas-line", BROKEN_AT_ONE, "pipe");
     expect_verdict(GAS("hose pipe { from cooker; to box; bore 8 mm; run 3 m; grade water }\n"), "gas-line", BROKEN_AT_ONE, "pipe");
+    /* ABYC, second hand: end fittings that are permanently attached. */
+#define CLAMPED(SAYS) GAS("hose pipe { from box; to cooker; bore 8 mm; run 3 m; grade gas; " SAYS " }\n")
+    expect_verdict(CLAMPED("clamps 2"), "gas-line", BROKEN_AT_ONE, "pipe");
+    expect_verdict(CLAMPED("clamps 0..2"), "gas-line", OPEN_AT_ONE, "pipe");
+    expect_verdict(CLAMPED("clamps 0"), "gas-line", NOTHING, NULL);
+    expect_verdict(CLAMPED("below-waterline yes"), "clamps", NOTHING, NULL);
     expect_verdict(GAS("hose pipe { from box; to cooker; bore 8 mm; run 3 m; grade gas }\n"), "gas-line", NOTHING, NULL);
     expect_verdict(GAS("fuel-line pipe { from box; to cooker; bore 8 mm }\n"), "gas-line", BROKEN_AT_ONE, "pipe");
     expect_verdict(GAS("item tester {}\nhose pipe { from box; to tester; bore 8 mm; run 3 m; grade gas }\n"
