@@ -6,7 +6,8 @@
 
 #include <string.h>
 
-enum { MOST_DEPENDS = 8 };
+/* Of what is undecided settle.c names the heaviest; of what is assumed none is heavier than another. */
+enum { MOST_DEPENDS = 128, MOST_ASSUMED = 8 };
 
 static bool states(const Feed *feed, const Property *property)
 {
@@ -36,7 +37,7 @@ const char *say_property(const Judge *judge, const Entity *entity, PropId prop)
     return property_name(judge->arena, judge->model, entity, judge->looked_at_feed, prop, NULL);
 }
 
-Depend *add_depend(Judge *judge, Depend **list, const Entity *entity, PropId prop, const Property *property)
+static Depend *add_to(Judge *judge, Depend **list, int most, const Entity *entity, PropId prop, const Property *property)
 {
     bool of_feeds = props[prop].owner == KIND_FEEDS; /* several ways of one thing may each have such a one */
     const char *text = of_feeds ? property_name(judge->arena, judge->model, entity, judge->looked_at_feed, prop, property) : "";
@@ -46,13 +47,23 @@ Depend *add_depend(Judge *judge, Depend **list, const Entity *entity, PropId pro
         if ((*end)->entity == entity && (*end)->prop == prop && (!of_feeds || strcmp((*end)->text, text) == 0)) {
             return *end;
         }
-        if (++count >= MOST_DEPENDS) {
+        if (++count >= most) {
             return NULL;
         }
     }
     *end = ARENA_NEW(judge->arena, Depend);
     **end = (Depend){.entity = entity, .prop = prop, .text = of_feeds ? text : say_property(judge, entity, prop)};
     return *end;
+}
+
+Depend *add_depend(Judge *judge, Depend **list, const Entity *entity, PropId prop, const Property *property)
+{
+    return add_to(judge, list, MOST_DEPENDS, entity, prop, property);
+}
+
+static Depend *add_assumed(Judge *judge, Finding *finding, const Entity *entity, PropId prop, const Property *property)
+{
+    return add_to(judge, &finding->assumed, MOST_ASSUMED, entity, prop, property);
 }
 
 static void add_depend_value(Judge *judge, Depend *depend, const Property *property, unsigned slot)
@@ -73,7 +84,7 @@ static void look_at_value(Judge *judge, Finding *finding, const Entity *entity, 
         finding->guessed = true;
     }
     if (property->flags & PROPERTY_ASSUMED && !schema_is_plain(&props[property->id])) {
-        add_depend(judge, &finding->assumed, entity, (PropId)property->id, property);
+        add_assumed(judge, finding, entity, (PropId)property->id, property);
     }
     if (finding->verdict == VERDICT_OPEN && value_is_range(property_value(property, slot))) {
         Depend *depend = add_depend(judge, &finding->depends, entity, (PropId)property->id, property);
@@ -102,7 +113,7 @@ static void look_at_fact(Judge *judge, Finding *finding, const Input *input)
         }
         return;
     }
-    Depend *depend = add_depend(judge, &finding->assumed, entity, (PropId)input->prop, NULL);
+    Depend *depend = add_assumed(judge, finding, entity, (PropId)input->prop, NULL);
     if (depend == NULL || depend->fact != NULL) {
         return;
     }

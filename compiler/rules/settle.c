@@ -10,14 +10,14 @@ static Arena *arena_of(const Settler *settler)
     return settler->outcome->arena;
 }
 
-static Settle *add_settle(Settler *settler, Finding *finding, const char *input)
+static Settle *add_settle(Settler *settler, Finding *finding, const Depend *of, const char *input)
 {
     Settle **end = &finding->settles;
     while (*end != NULL) {
         end = &(*end)->next;
     }
     *end = ARENA_NEW(arena_of(settler), Settle);
-    **end = (Settle){.input = input, .state = SETTLE_NO_VALUE, .text = ""};
+    **end = (Settle){.of = of, .moves = INFINITY, .input = input, .state = SETTLE_NO_VALUE, .text = ""};
     return *end;
 }
 
@@ -129,7 +129,7 @@ static void settle_choice(Settler *settler, Finding *finding, const Depend *depe
 {
     const Outcome *outcome = settler->outcome;
     const Spec *spec = outcome->spec;
-    Settle *settle = add_settle(settler, finding, depend->text);
+    Settle *settle = add_settle(settler, finding, depend, depend->text);
     for (uint32_t c = 0; c < spec->choice_count; c++) {
         const Choice *choice = &spec->choices[c];
         if (!choice_is_open(choice) ||
@@ -172,7 +172,7 @@ static void settle_value(Settler *settler, Finding *finding, const Depend *depen
                          unsigned slot)
 {
     const Value *value = property_value(property, slot);
-    Settle *settle = add_settle(settler, finding, value_input(settler, depend, value));
+    Settle *settle = add_settle(settler, finding, depend, value_input(settler, depend, value));
     settle->unit = value->unit;
     settle->money = value->flags & VALUE_MONEY;
     settle->hole = value->flags & VALUE_HOLE;
@@ -186,6 +186,8 @@ static void settle_value(Settler *settler, Finding *finding, const Depend *depen
         if (try_begin(&try, settler, finding, spot)) {
             settle->state = SETTLE_NOT_ALONE;
             settle_ranges(&try, settle, value, props[depend->prop].whole); /* of whole numbers one will be taken */
+            bool bounded = isfinite(value->u.quantity.low) && isfinite(value->u.quantity.high);
+            settle->moves = bounded && settler->work > 0 ? try.moves : INFINITY;
             const char *each = settle->state == SETTLE_FOUND ? settle_of_each(arena_of(settler), depend->entity, depend->prop) : "";
             settle->text = each[0] != 0 ? text_format(arena_of(settler), "%s%s", settle->text, each) : settle->text;
         }
@@ -236,7 +238,7 @@ static void try_hole(Try *try, Settle *settle, const Atom *atom)
 
 static void settle_unstated(Settler *settler, Finding *finding, const Depend *depend)
 {
-    Settle *settle = add_settle(settler, finding, depend->text);
+    Settle *settle = add_settle(settler, finding, depend, depend->text);
     const Outcome *outcome = settler->outcome;
     const Atom *atom = only_atom(shapes_get(outcome->cases[0].model->shapes, depend->prop));
     if (atom == NULL ||
@@ -274,7 +276,7 @@ static void settle_named(Settler *settler, Finding *finding, const Depend *depen
     if (!any && !entity_states(depend->entity, depend->prop)) {
         settle_unstated(settler, finding, depend);
     } else if (!any) {
-        add_settle(settler, finding, depend->text);
+        add_settle(settler, finding, depend, depend->text);
     }
 }
 
@@ -289,7 +291,7 @@ static void settle_depend(Settler *settler, Finding *finding, const Depend *depe
     } else if (depend->prop != PROP_NONE && schema_has((KindId)depend->entity->kind, depend->prop)) {
         settle_named(settler, finding, depend);
     } else {
-        add_settle(settler, finding, depend->text);
+        add_settle(settler, finding, depend, depend->text);
     }
 }
 
@@ -347,9 +349,11 @@ void settle_findings(Outcome *outcome)
                        .work = work_for(outcome)};
     for (Finding *f = outcome->findings; f != NULL; f = f->next) {
         if (f->verdict == VERDICT_OPEN && f->waiver == NULL) {
+            settle_sift(&settler, f);
             for (const Depend *d = f->depends; d != NULL; d = d->next) {
                 settle_depend(&settler, f, d);
             }
+            settle_weigh(f);
             if (outcome->sampled) {
                 say_sampled(&settler, f);
             }

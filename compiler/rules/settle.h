@@ -4,7 +4,7 @@
  *
  * It is found by trying: one input is narrowed, everything else is left as undecided as it is, the figures that can change
  * are computed again, and the rule is judged again. What is printed was tried just so, after rounding. It knows no rule and
- * no figure by name.
+ * no figure by name. What moves the comparison most stands first, and what moves it next to nothing is not told.
  */
 #ifndef GARBOARD_RULES_SETTLE_H
 #define GARBOARD_RULES_SETTLE_H
@@ -44,6 +44,8 @@ enum { SETTLE_RANGES = 3 };
 
 /** What one input can do to one finding. */
 typedef struct Settle {
+    const Depend *of; /* what it is told of */
+    double moves;     /* how far it moves what is compared, at most; infinite: not known, or without bound */
     const char *
         input; /* "fresh-tank.capacity", "engine-size"; with its value where several of a property are undecided */
     SettleState state;

@@ -188,6 +188,7 @@ static Told judge_range(Try *try, uint32_t number, double low, double high)
     }
     trial_set_range(&try->cases[number].trial, low, high);
     Told told = judge_one(try, &try->cases[number]);
+    try->moves = number == 0 ? fmax(try->moves, try_moved(try)) : try->moves;
     told = told > TOLD_BROKEN ? less_severe(try->finding, told) ? TOLD_NOTHING : TOLD_BROKEN : told;
     try->tried[try->tried_count++ % TRIED_MOST] = (Tried){number, told, low, high, try->worst, try->best};
     return told;
@@ -348,6 +349,8 @@ bool try_begin(Try *try, Settler *settler, const Finding *finding, Spot spot)
         }
     }
     try->asked = try->case_count;
+    try->worst_before = try->worst;
+    try->best_before = try->best;
     return try->case_count > 0;
 }
 

@@ -54,6 +54,8 @@ typedef struct Try {
     double worst,
         best; /* of the last trial, in the cases that were asked: how far value is above limit at the worst and at the best;
                            not a number where the rule compares nothing; to begin with, as it is in the first case */
+    double worst_before, best_before; /* as it is */
+    double moves; /* how far a trial has moved them, at most */
     Tried tried[TRIED_MOST]; /* the last ones */
     uint32_t tried_count;    /* so many there have been */
 } Try;
@@ -86,6 +88,13 @@ Told try_yes(Try *try, bool yes);
 Told told_as(const Finding *finding, Severity severity);
 /** Whether there is work left for another trial. */
 bool try_may(const Try *try);
+
+/** How far the last trial moved the margins of the first case; infinite where that is not known. */
+double try_moved(const Try *try);
+/** Of very many that a finding hangs on, keeps the heaviest (settle_weigh.c). */
+void settle_sift(Settler *settler, Finding *finding);
+/** Once they are tried: the heaviest first, and none that cannot matter. */
+void settle_weigh(Finding *finding);
 
 /** Tells as remedies of a broken finding from which value on of each of its `mends` it would hold (settle_mend.c). */
 void settle_mends(Settler *settler, Finding *finding);

@@ -686,6 +686,39 @@ static void work_has_a_bound_and_the_finding_says_so(void **state)
     arena_free(&arena);
 }
 
+/*
+ * 0.1 kg moves the trim by a six-thousandth of what 600 kg do at as long an arm: it cannot matter, and if it is stated before,
+ * must not hide what does. 200 kg turn her a third as much.
+ */
+static void what_weighs_most_is_named_first_and_a_feather_is_not(void **state)
+{
+    (void)state;
+    static const char *const only[] = {"heavy.at", "middling.at"};
+    Compiled c;
+    Arena arena = check_arena();
+    Buf text;
+    buf_init(&text, &arena);
+    buf_text(&text, "edition 1\nboat wren { length 9.5 m; waterline 8 m; beam 3.1 m; displacement 1000 kg; crew 2; currency EUR; basis us }\n");
+    for (int i = 0; i < 10; i++) {
+        buf_format(&text, "item feather-%d { mass 0.1 kg; at 1..7 m 0 m 0 m }\n", i);
+    }
+    buf_text(&text, "item middling { mass 200 kg; at 1..7 m 0 m 0 m }\nitem heavy { mass 600 kg; at 1..7 m 0 m 0 m }\n"
+                    "item last { mass 20 g; at 1..7 m 0 m 0 m }\n");
+    const Finding *trim = open_finding(&c, "trim", text.text);
+    const Settle *settle = trim->settles;
+    const Depend *depend = trim->depends;
+    for (size_t i = 0; i < sizeof only / sizeof only[0]; i++, settle = settle->next, depend = depend->next) {
+        assert_non_null(settle);
+        assert_non_null(depend);
+        assert_string_equal(settle->input, only[i]);
+        assert_string_equal(depend->text, only[i]);
+    }
+    assert_null(settle);
+    assert_null(depend);
+    compile_free(&c);
+    arena_free(&arena);
+}
+
 /* Runs f on every rule that has an open example. */
 #define EACH_OPEN(rule)                                                          \
     for (size_t f_ = 0; f_ < rule_family_count; f_++)                            \
@@ -937,6 +970,7 @@ int main(void)
         cmocka_unit_test(a_goal_hangs_only_on_what_may_end_it),
         cmocka_unit_test(trying_leaves_everything_as_it_was),
         cmocka_unit_test(work_has_a_bound_and_the_finding_says_so),
+        cmocka_unit_test(what_weighs_most_is_named_first_and_a_feather_is_not),
         cmocka_unit_test(every_open_example_says_what_settles_it),
         cmocka_unit_test(trying_computes_all_that_can_change),
         cmocka_unit_test(an_arena_within_another_is_handed_out_again),
