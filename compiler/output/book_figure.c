@@ -167,6 +167,18 @@ Str book_figure_of(const Book *book, const Entity *subject, FigureId id, FigureS
     return figure_words(book, options_all_cases(book->outcome), subject, id, str_from(figure_scope_word(scope)), false, NULL);
 }
 
+Str book_figure_towards(const Book *book, const Entity *subject, FigureId id, FigureScope scope, const Directions *words)
+{
+    Figure merged;
+    Buf text;
+    if (!outcome_figure(book->outcome, book_name(book, subject), id, str_from(figure_scope_word(scope)), &merged)) {
+        return book_figure_of(book, subject, id, scope);
+    }
+    buf_init(&text, book->arena);
+    figure_write_towards(&text, book->figures, &merged, words);
+    return buf_str(&text);
+}
+
 Str book_figure_with(const Book *book, CaseSet cases, const Entity *subject, FigureId id, const Entity *at)
 {
     return figure_words(book, cases, subject, id, at_name(book, at), true, NULL);

@@ -9,6 +9,7 @@
 #ifndef GARBOARD_OUTPUT_BOOK_PAGE_H
 #define GARBOARD_OUTPUT_BOOK_PAGE_H
 
+#include "figures/towards.h"
 #include "output/book.h"
 #include "output/markdown.h"
 #include "output/wire_rows.h"
@@ -80,6 +81,8 @@ Str book_figure_short_with(const Book *book, CaseSet cases, const Entity *subjec
 Str book_figure_in_column(const Book *book, const Entity *subject, FigureId id, UnitPair *of_column);
 /** So that of one of her systems, or of her with her tanks in one state. */
 Str book_figure_of(const Book *book, const Entity *subject, FigureId id, FigureScope scope);
+/** The same, with a word for its sign. */
+Str book_figure_towards(const Book *book, const Entity *subject, FigureId id, FigureScope scope, const Directions *words);
 bool book_has_figure_of(const Book *book, const Entity *subject, FigureId id, FigureScope scope);
 /** Whether so much of what she displaces is weighed, or placed, by that share, that it says how she floats. */
 bool book_is_most(const Book *book, FigureId share); /* book_weight.c */

@@ -107,8 +107,19 @@ static void write_heaviest(Book *book)
 
 /* ---- By system ----------------------------------------------------------------------------------------- */
 
-static const FigureId study_figures[] = {FIGURE_PLACED_MASS,      FIGURE_LCG, FIGURE_MOMENT_AFT, FIGURE_TCG,
-                                         FIGURE_MOMENT_STARBOARD, FIGURE_VCG, FIGURE_MOMENT_UP};
+/* The headings say the one side of each; what lies on the other says so itself. */
+static const Directions lengthwise = {"aft of it", "ahead of it", true}, crosswise = {"to starboard", "to port", true},
+                        upwards = {"above it", "below it", true}, deeper = {"deeper", "higher", true};
+static const struct {
+    FigureId id;
+    const Directions *words; /* NULL: it has no sign */
+} study_figures[] = {{FIGURE_PLACED_MASS, NULL}, {FIGURE_LCG, &lengthwise}, {FIGURE_MOMENT_AFT, &lengthwise}, {FIGURE_TCG, &crosswise},
+                     {FIGURE_MOMENT_STARBOARD, &crosswise}, {FIGURE_VCG, &upwards}, {FIGURE_MOMENT_UP, &upwards}};
+
+static Str figure_cell(const Book *book, FigureId id, FigureScope scope, const Directions *words)
+{
+    return words == NULL ? book_figure_of(book, book->boat, id, scope) : book_figure_towards(book, book->boat, id, scope, words);
+}
 
 /* The mass stands first: of a system that of its things, then what is in the tanks, of the boat both. */
 static void study_row(Book *book, const char *title, FigureId mass, FigureScope scope)
@@ -120,7 +131,7 @@ static void study_row(Book *book, const char *title, FigureId mass, FigureScope 
     book_cell(book, str_from(title));
     book_cell(book, book_figure_of(book, book->boat, mass, scope));
     for (size_t i = 0; i < sizeof study_figures / sizeof study_figures[0]; i++) {
-        book_cell(book, book_figure_of(book, book->boat, study_figures[i], scope));
+        book_cell(book, figure_cell(book, study_figures[i].id, scope, study_figures[i].words));
     }
 }
 
@@ -155,19 +166,20 @@ typedef struct StateRow {
     FigureId figure;
     bool to_a_side; /* its remark says to which */
     bool of_placed; /* it goes by what has a place alone */
+    const Directions *words; /* for its sign; NULL: it has none */
 } StateRow;
 
 static const StateRow state_rows[] = {
-    {"She weighs", FIGURE_LOADED_MASS, false, false},
-    {"Of it, with a place", FIGURE_PLACED_MASS, false, true},
-    {"Centre of gravity, aft of the bow", FIGURE_LCG, false, true},
-    {"to starboard", FIGURE_TCG, false, true},
-    {"above the waterline", FIGURE_VCG, false, true},
-    {"Deeper than on her lines (minus: higher)", FIGURE_SINKAGE, false, false},
-    {"Height over the water, trim left out", FIGURE_HEIGHT_OVER_WATER, false, false},
-    {"Trims", FIGURE_TRIM, true, true},
-    {"Heels", FIGURE_HEEL, true, true},
-    {"Slack water takes of her metacentric height", FIGURE_SLACK_LOSS, false, false},
+    {"She weighs", FIGURE_LOADED_MASS, false, false, NULL},
+    {"Of it, with a place", FIGURE_PLACED_MASS, false, true, NULL},
+    {"Centre of gravity, aft of the bow", FIGURE_LCG, false, true, &lengthwise},
+    {"to starboard", FIGURE_TCG, false, true, &crosswise},
+    {"above the waterline", FIGURE_VCG, false, true, &upwards},
+    {"Deeper than on her lines", FIGURE_SINKAGE, false, false, &deeper},
+    {"Height over the water, trim left out", FIGURE_HEIGHT_OVER_WATER, false, false, NULL},
+    {"Trims", FIGURE_TRIM, true, true, NULL},
+    {"Heels", FIGURE_HEEL, true, true, NULL},
+    {"Slack water takes of her metacentric height", FIGURE_SLACK_LOSS, false, false, NULL},
 };
 
 static const struct {
@@ -194,7 +206,7 @@ static void state_cell(Book *book, const StateRow *row, FigureScope scope)
     scope = same ? SCOPE_WHOLE : scope;
     Buf text;
     buf_init(&text, book->arena);
-    buf_add(&text, book_figure_of(book, book->boat, row->figure, scope));
+    buf_add(&text, figure_cell(book, row->figure, scope, row->words));
     Str side = row->to_a_side ? side_of(book, row->figure, scope) : (Str){"", 0};
     buf_text(&text, side.length > 0 ? ", " : "");
     buf_add(&text, side);
@@ -292,7 +304,7 @@ static void write_states(Book *book)
                "Where her centre of gravity lies, and how she trims and heels, is not told: %s of what she displaces is weighed and placed, less than half, and "
                "the rest may lie on the other side.");
     if (is_told(book, FIGURE_SINKAGE) && is_higher(book)) {
-        book_say(book, "A depth below nothing: what is listed weighs less than she displaces on her lines.");
+        book_say(book, "Higher: what is listed weighs less than she displaces on her lines.");
     }
     say_left_out(book);
     book_say(book, "First estimates for small angles, from length, beam and a waterplane coefficient: no "

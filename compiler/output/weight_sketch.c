@@ -7,6 +7,7 @@
 #include "output/weight_sketch.h"
 
 #include "model/status.h"
+#include "figures/towards.h"
 #include "figures/water.h"
 #include "output/picture.h"
 #include "output/spread.h"
@@ -299,9 +300,19 @@ static const Figure *known(const Sketch *sketch, FigureId id, FigureScope scope)
                : NULL;
 }
 
+static const char *towards_text(const Sketch *sketch, const Figure *figure, const Directions *words)
+{
+    Buf text;
+    buf_init(&text, sketch->book->arena);
+    figure_write_towards(&text, sketch->book->figures, figure, words);
+    return text.text;
+}
+
 /* Where the centre may be: a bar from end to end of each range, and the sign in the middle. */
 static void draw_centre(Sketch *sketch, FigureScope scope, const char *what)
 {
+    static const Directions lengthwise = {"aft of the bow", "ahead of the bow", false}, crosswise = {"to starboard", "to port", false},
+                            upwards = {"up", "down", false};
     FigureId across_id = sketch->frame.view == VIEW_SIDE ? FIGURE_VCG : FIGURE_TCG;
     const Figure *aft = known(sketch, FIGURE_LCG, scope), *across = known(sketch, across_id, scope);
     if (aft == NULL || across == NULL) {
@@ -313,9 +324,8 @@ static void draw_centre(Sketch *sketch, FigureScope scope, const char *what)
     SvgPoint centre = at(sketch, x_m, y_m);
     draw_gravity(&sketch->frame.svg, centre, 1.9);
     say(sketch, centre,
-        text_format(sketch->book->arena, "%s: %s aft of the bow, %s %s", what, figure_text(sketch->book->figures, aft),
-                    figure_text(sketch->book->figures, across),
-                    sketch->frame.view == VIEW_SIDE ? "up" : "to starboard"));
+        text_format(sketch->book->arena, "%s: %s, %s", what, towards_text(sketch, aft, &lengthwise),
+                    towards_text(sketch, across, sketch->frame.view == VIEW_SIDE ? &upwards : &crosswise)));
 }
 
 static void draw_buoyancy(Sketch *sketch)

@@ -154,12 +154,12 @@ static void judge_outlet_heeled(Judge *judge, const Entity *fitting, const Entit
     finding_rests_on(judge, finding, fitting, PROP_THROUGH_HULL_HEIGHT);
     if (!entity_states(exhaust, PROP_EXHAUST_RISER_ABOVE_WATERLINE)) {
         finding_left_open(judge, finding, exhaust, PROP_EXHAUST_RISER_ABOVE_WATERLINE);
-        finding_say(judge, finding, "the dry exhaust `%s` leaves by `%s`, %s above the waterline: heeled, the sea comes up to %s, and nothing says "
+        finding_say(judge, finding, "the dry exhaust `%s` leaves by `%s`, %s: heeled, the sea comes up to %s, and nothing says "
                                     "that the pipe rises higher before it",
-                    say_name(judge, exhaust), say_name(judge, fitting), say_side(judge, outlet), say_reach(judge, water, outlet.unit));
+                    say_name(judge, exhaust), say_name(judge, fitting), say_from_water(judge, outlet), say_reach(judge, water, outlet.unit));
     } else {
-        finding_say(judge, finding, "the dry exhaust `%s` leaves by `%s`, %s above the waterline: heeled, the sea comes up to %s, %s", say_name(judge, exhaust),
-                    say_name(judge, fitting), say_side(judge, outlet), say_reach(judge, water, outlet.unit),
+        finding_say(judge, finding, "the dry exhaust `%s` leaves by `%s`, %s: heeled, the sea comes up to %s, %s", say_name(judge, exhaust),
+                    say_name(judge, fitting), say_from_water(judge, outlet), say_reach(judge, water, outlet.unit),
                     finding->verdict == VERDICT_BROKEN ? "runs over its highest place, and into the engine"
                                                        : "and may run over its highest place into the engine");
     }

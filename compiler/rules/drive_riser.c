@@ -98,7 +98,7 @@ static void judge_riser_loop(Judge *judge, const Entity *exhaust, const Entity *
         return;
     }
     finding_rests_on(judge, finding, exhaust, PROP_EXHAUST_RISER_ABOVE_WATERLINE);
-    const char *low = text_format(judge->arena, "the mixing elbow of `%s` stands %s above the waterline", say_name(judge, exhaust), say_side(judge, elbow));
+    const char *low = text_format(judge->arena, "the mixing elbow of `%s` stands %s", say_name(judge, exhaust), say_from_water(judge, elbow));
     if (silent) {
         finding_say(judge, finding, "%s, and `%s`, the loop behind its engine's pump, does not say how high its top does", low, say_name(judge, loop));
     } else {
@@ -128,8 +128,8 @@ static void judge_elbow(Judge *judge, const Entity *exhaust, bool looped, UnitPa
         return;
     }
     if (said) {
-        finding_say(judge, finding, "the mixing elbow of `%s` stands %s above the waterline; %s is the least%s",
-                    say_name(judge, exhaust), say_side(judge, height), say_number(judge, looped ? 0.0 : told_riser_m(unit), unit),
+        finding_say(judge, finding, "the mixing elbow of `%s` stands %s; %s is the least%s",
+                    say_name(judge, exhaust), say_from_water(judge, height), say_number(judge, looped ? 0.0 : told_riser_m(unit), unit),
                     looped ? " behind a vented loop" : "");
     } else {
         finding_say(judge, finding, "`%s` does not say how high its mixing elbow stands above the waterline",

@@ -317,8 +317,8 @@ static void judge_burner_heeled(Judge *judge, const Entity *fitting, const Entit
     } else if (perhaps_at_rest) {
         finding_left_open(judge, finding, fitting, PROP_THROUGH_HULL_HEIGHT);
     }
-    finding_say(judge, finding, "`%s` of `%s` stands %s above the waterline: heeled, the sea comes up to %s%s", say_name(judge, fitting),
-                say_name(judge, burner), say_side(judge, outlet), say_reach(judge, water, outlet.unit),
+    finding_say(judge, finding, "`%s` of `%s` stands %s: heeled, the sea comes up to %s%s", say_name(judge, fitting),
+                say_name(judge, burner), say_from_water(judge, outlet), say_reach(judge, water, outlet.unit),
                 neck.state == STATE_MISSING ? ", and nothing says that the pipe rises higher before it"
                                             : ", over the highest place of its pipe");
     note_heel(judge, finding);

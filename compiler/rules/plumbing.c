@@ -2,11 +2,32 @@
 #include "rules/plumbing.h"
 
 #include "base/num.h"
+#include "figures/towards.h"
 #include "physics/hull.h"
 
 #include <math.h>
 
 /* Saying */
+
+const char *say_in_unit(const Judge *judge, Side side, UnitPair unit)
+{
+    side.unit = unit;
+    side.figure = NULL; /* whose own unit that is not */
+    return say_side(judge, side);
+}
+
+const char *say_from_water(const Judge *judge, Side height)
+{
+    static const Directions words = {"above the waterline", "below the waterline", false};
+    Figure shown = {.low = height.value.low, .high = height.value.high, .state = (uint8_t)height.state, .unit = height.unit};
+    Buf text;
+    if (judge->quiet) {
+        return "";
+    }
+    buf_init(&text, judge->arena);
+    figure_write_towards(&text, judge->figures, &shown, &words);
+    return text.text;
+}
 
 const char *say_up(const Judge *judge, double si, UnitPair unit)
 {

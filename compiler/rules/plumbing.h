@@ -13,6 +13,10 @@
 
 /** A number rounded up to two digits, as it may be typed: "0.42 m". */
 const char *say_up(const Judge *judge, double si, UnitPair unit);
+/** The same number in another unit: what is held against each other stands in one. */
+const char *say_in_unit(const Judge *judge, Side side, UnitPair unit);
+/** A height with its side of the waterline: "0.1 m below the waterline". */
+const char *say_from_water(const Judge *judge, Side height);
 /** What is made from such a diameter up, in the owner's system of units: "16 mm", "5/8 in"; else the number, rounded up. */
 const char *say_made(const Judge *judge, MadeThing thing, double least_m, UnitPair unit);
 /** A bore of mere practice: where the owner writes inches, the nearest eighth, as 5/8 in for 16 mm. */

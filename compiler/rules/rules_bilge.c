@@ -198,8 +198,9 @@ static void judge_race(Judge *judge, const Race *race)
     if (!race->all) {
         finding_at(finding, race->pumping->subject == boat ? worst : race->pumping->subject);
     }
+    Side inflow = side_figure(figure_of(judge, worst, FIGURE_INFLOW));
     finding_say(judge, finding, "if the hose of `%s` came off, %s would come in; %s", say_name(judge, worst),
-                say_figure(judge, figure_of(judge, worst, FIGURE_INFLOW)), say_pumps(judge, race));
+                say_in_unit(judge, inflow, race->pumping->input_count > 0 ? race->pumping->unit : inflow.unit), say_pumps(judge, race));
     note_banks(judge, finding, worst);
     if (entity_yes(worst, PROP_THROUGH_HULL_SEACOCK) == 1) {
         finding_note(judge, finding, place_of(judge, worst, PROP_THROUGH_HULL_SEACOCK),

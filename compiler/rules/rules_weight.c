@@ -3,6 +3,7 @@
  */
 #include "rules/placed.h"
 
+#include "figures/towards.h"
 #include "figures/water.h"
 #include "rules/families.h"
 
@@ -40,7 +41,11 @@ static void judge_overweight(Judge *judge)
     finding_say(judge, finding, "she weighs %s with what is in the tanks, and displaces %s on her lines%s",
                 say_figure(judge, loaded), say_side(judge, displacement), say_in_brackets(judge, loaded));
     if (sinkage != NULL && sinkage->state == STATE_KNOWN && sinkage->high > 0.0) {
-        finding_here(judge, finding, "she floats %s deeper", say_figure(judge, sinkage));
+        static const Directions depths = {"deeper", "higher", false};
+        Buf text;
+        buf_init(&text, judge->arena);
+        figure_write_towards(&text, judge->figures, sinkage, &depths);
+        finding_here(judge, finding, "she floats %s", text.text);
     }
     finding_remedy(judge, finding, "what is heaviest stands first in the book's chapter on weight");
 }

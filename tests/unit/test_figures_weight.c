@@ -4,6 +4,8 @@
  */
 #include "unit/test_boat.h"
 
+#include "figures/towards.h"
+
 #include <stdio.h>
 
 #define BOAT                                                                                                 \
@@ -166,6 +168,37 @@ static void two_slack_tanks_of_one_kind_take_twice_as_much(void **state)
     compile_boat(&c, "tank water { holds fresh; size 0.5 m by 0.4 m by 0.5 m; fill-level 50 %; count 2 }\n");
     double loss = 2.0 * 1000.0 * 0.5 * 0.064 / 12.0 / 5000.0;
     expect_in(&c, FIGURE_SLACK_LOSS, SCOPE_WHOLE, loss, loss);
+    done_with(&c);
+}
+
+/* What a sign stands for is said; nought goes nowhere, and what is partial goes on along. */
+static void a_direction_is_a_word_and_no_sign(void **state)
+{
+    static const Directions across = {"to starboard", "to port", false}, column = {"to starboard", "to port", true};
+    static const struct {
+        double low, high;
+        bool partial;
+        const Directions *words;
+        const char *text;
+    } rows[] = {{-0.163, -0.163, false, &across, "0.163 m to port"},
+                {-0.163, -0.1, false, &column, "0.1..0.163 m to port"},
+                {0.1, 0.2, false, &across, "0.1..0.2 m to starboard"},
+                {0.1, 0.2, false, &column, "0.1..0.2 m"},
+                {0.0, 0.0, false, &across, "0 m"},
+                {-0.2, 0.0, false, &across, "0..0.2 m to port"},
+                {-0.2, 0.1, false, &column, "from 0.2 m to port to 0.1 m to starboard"},
+                {-0.2, 0.1, true, &across, "from at most 0.2 m to port to at least 0.1 m to starboard"},
+                {-0.2, -0.1, true, &across, "at most 0.1..0.2 m to port"}};
+    (void)state;
+    Compiled c;
+    compile_boat(&c, THINGS);
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        Figure figure = {.low = rows[i].low, .high = rows[i].high, .state = STATE_KNOWN, .unit = UNIT_ALONE(UNIT_M), .partial = rows[i].partial};
+        Buf text;
+        buf_init(&text, &c.arena);
+        figure_write_towards(&text, c.figures, &figure, rows[i].words);
+        assert_string_equal(text.text, rows[i].text);
+    }
     done_with(&c);
 }
 
@@ -509,6 +542,7 @@ int main(void)
         cmocka_unit_test(how_deep_a_mass_sinks_her_is_told_before_anything_is_weighed),
         cmocka_unit_test(a_slack_tank_takes_what_is_worked_by_hand),
         cmocka_unit_test(two_slack_tanks_of_one_kind_take_twice_as_much),
+        cmocka_unit_test(a_direction_is_a_word_and_no_sign),
         cmocka_unit_test(what_is_not_weighed_lets_her_float_deeper),
         cmocka_unit_test(contents_count_where_the_tank_itself_is_not_weighed),
         cmocka_unit_test(ranges_give_both_ends),

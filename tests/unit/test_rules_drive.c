@@ -306,6 +306,9 @@ static void a_vented_loop_behind_the_pump_stands_in_for_a_high_elbow(void **stat
     snprintf(text, sizeof text, "%s%s", BOAT ENGINE "exhaust pipe { bore 64 mm; run 2 m; riser-above-waterline -0.1 m }\n",
              "hose cooling { from diesel; to pipe; bore 25 mm; run 2 m }\nvent-loop loop { on cooling; height 0.8 m }\n");
     expect(text, "exhaust-riser", "pipe", VERDICT_BROKEN, "behind a vented loop");
+    expect(text, "exhaust-riser", "pipe", VERDICT_BROKEN, "stands 0.1 m below the waterline");
+    expect(BOAT ENGINE "exhaust pipe { bore 64 mm; run 2 m; riser-above-waterline -0.1..0.4 m }\n", "exhaust-riser", "pipe", VERDICT_OPEN,
+           "stands from 0.1 m below the waterline to 0.4 m above the waterline");
     expect_quiet(BOAT ENGINE "exhaust pipe { bore 64 mm; run 2 m; riser-above-waterline 12 in }\n", "exhaust-riser", "pipe");
     static const struct {
         const char *loop;

@@ -360,6 +360,22 @@ static void a_pump_works_against_what_comes_into_its_own_well(void **state)
     expect_verdict(WELLS("space aft", "space fore", "space aft"), "bilge-race", NOTHING, NULL);
 }
 
+/* What comes in stands in the unit of what is pumped out there, not of a pump elsewhere: 215 l/min are 3400 gal/h. */
+static void a_race_is_told_in_one_unit(void **state)
+{
+    (void)state;
+    Compiled c;
+    compile_text(&c, ON("us", "9.5 m") "space fore { bilge yes }\nspace aft { bilge yes }\nbank house { chemistry agm; voltage 12 V; capacity 100 Ah }\n"
+                     "bilge-pump big { fed-by house; draw 4 A; automatic yes; rated 9000 gal/h; space fore }\n"
+                     "bilge-pump small { fed-by house; draw 4 A; automatic yes; rated 40 l/min; space aft }\n"
+                     "through-hull drain { bore 38 mm; height -0.6 m; seacock yes; space aft }\n");
+    const Finding *finding = compiled_finding(&c, "bilge-race");
+    assert_non_null(finding);
+    assert_non_null(strstr(finding->message, "move 20 l/min"));
+    assert_non_null(strstr(finding->message, "l/min would come in"));
+    compile_free(&c);
+}
+
 static void pumps_of_shared_wells_and_those_that_stand_nowhere_count_for_all_of_these(void **state)
 {
     (void)state;
@@ -554,6 +570,7 @@ int main(void)
         cmocka_unit_test(water_stays_in_a_bilge_of_its_own_and_spreads_over_no_other_floor),
         cmocka_unit_test(a_bank_over_the_waterline_has_no_time),
         cmocka_unit_test(a_pump_works_against_what_comes_into_its_own_well),
+        cmocka_unit_test(a_race_is_told_in_one_unit),
         cmocka_unit_test(pumps_of_shared_wells_and_those_that_stand_nowhere_count_for_all_of_these),
         cmocka_unit_test(wells_over_ranges_hold_every_boat_inside),
         cmocka_unit_test(each_well_has_a_finding_of_its_own),
