@@ -6,8 +6,6 @@
 #include "figures/joints.h"
 #include "figures/plumbing.h"
 
-#define BACK_MOST 16 /* hoses from an engine back to the hull, at most */
-
 static const Entity *first_blowing(const Entity *engine, const Entity *exhaust)
 {
     while (engine != NULL && entity_reference(engine, PROP_ENGINE_EXHAUST) != exhaust) {
@@ -32,18 +30,12 @@ static bool draws_by(const Plumbing *plumbing, const Entity *engine, const Entit
     if (thing->kind == KIND_THROUGH_HULL && entity_names(thing, PROP_THROUGH_HULL_SERVES, engine)) {
         return true;
     }
-    for (const Entity *into = plumbing->into.first[engine->index]; into != NULL; into = plumbing->into.next[into->index]) {
-        const Entity *hose = into;
-        for (unsigned i = 0; i < BACK_MOST && hose != NULL; i++) {
-            const Entity *from, *to;
-            bool sits_on = thing->kind == KIND_STRAINER && entity_reference(thing, PROP_STRAINER_ON) == hose;
-            if (!is_aboard(hose) || !hose_ends(hose, &from, &to)) {
-                break;
-            }
-            if (hose == thing || from == thing || sits_on) {
-                return true;
-            }
-            hose = is_joint(from) || from->kind == KIND_PUMP ? plumbing->into.first[from->index] : NULL;
+    const Entity *hoses[HOSES_BACK];
+    uint32_t count = hoses_back(plumbing, engine, hoses);
+    for (uint32_t i = 0; i < count; i++) {
+        bool sits_on = thing->kind == KIND_STRAINER && entity_reference(thing, PROP_STRAINER_ON) == hoses[i];
+        if (hoses[i] == thing || entity_reference(hoses[i], PROP_HOSE_FROM) == thing || sits_on) {
+            return true;
         }
     }
     return false;

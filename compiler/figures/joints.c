@@ -98,6 +98,30 @@ const Entity *comes_from(const Plumbing *plumbing, const Entity *hose, KindId ki
     return end_of_kind(&ends, kind);
 }
 
+/* Those of a list that are whole, behind the others. */
+static uint32_t add_back(const Plumbing *plumbing, const Entity *thing, const Entity *hoses[], uint32_t count)
+{
+    const Entity *from, *to;
+    for (const Entity *hose = plumbing->into.first[thing->index]; hose != NULL && count < HOSES_BACK; hose = plumbing->into.next[hose->index]) {
+        if (is_aboard(hose) && hose_ends(hose, &from, &to) && !is_among(hoses, count, hose)) {
+            hoses[count++] = hose;
+        }
+    }
+    return count;
+}
+
+uint32_t hoses_back(const Plumbing *plumbing, const Entity *thing, const Entity *hoses[HOSES_BACK])
+{
+    uint32_t count = add_back(plumbing, thing, hoses, 0);
+    for (uint32_t i = 0; i < count; i++) {
+        const Entity *from = entity_reference(hoses[i], PROP_HOSE_FROM);
+        if (is_joint(from) || from->kind == KIND_PUMP) {
+            count = add_back(plumbing, from, hoses, count);
+        }
+    }
+    return count;
+}
+
 bool is_outlet(const Entity *thing)
 {
     return thing->kind == KIND_FIXTURE || thing->kind == KIND_TANK || thing->kind == KIND_THROUGH_HULL ||

@@ -35,6 +35,13 @@ const Entity *end_of_kind(const FarEnds *ends, KindId kind);
 /** What a hose brings its water from, of such a kind, whatever joints are between; NULL: nothing. */
 const Entity *comes_from(const Plumbing *plumbing, const Entity *hose, KindId kind);
 
+enum { HOSES_BACK = 64 };
+/**
+ * All hoses by which water comes to a thing, through joints and pumps, whichever of them is open; those that lead to it first.
+ * How many. None is twice among them.
+ */
+uint32_t hoses_back(const Plumbing *plumbing, const Entity *thing, const Entity *hoses[HOSES_BACK]);
+
 /** A thing at which the water ends. */
 bool is_outlet(const Entity *thing);
 

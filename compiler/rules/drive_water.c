@@ -9,15 +9,38 @@
 
 /* ---- intake-hose --------------------------------------------------------------------------------------- */
 
-enum { INTAKE_MOST = 16 };
+enum { INTAKE_MOST = 16, WAYS_MOST = 64, LOOKED_AT_MOST = HOSES_BACK + WAYS_MOST };
 
-/* Hoses from the hull to an engine, the last one first, and what stands between them. */
+/* One way from the hull to an engine: its hoses, the last one first, and what stands between them. */
 typedef struct Intake {
     const Entity *engine;
     const Entity *hoses[INTAKE_MOST];
     uint32_t count;
     const Entity *strainer; /* one of those between, or that sits in a hose; NULL: none */
 } Intake;
+
+/* All ways to one engine. What several of them have in common is looked at once. */
+typedef struct Intakes {
+    Judge *judge;
+    const Plumbing *plumbing;
+    uint32_t ways;
+    const Entity *looked_at[LOOKED_AT_MOST];
+    uint32_t looked_at_count;
+} Intakes;
+
+static bool is_new(Intakes *intakes, const Entity *thing)
+{
+    for (uint32_t i = 0; i < intakes->looked_at_count; i++) {
+        if (intakes->looked_at[i] == thing) {
+            return false;
+        }
+    }
+    bool room = intakes->looked_at_count < LOOKED_AT_MOST;
+    if (room) {
+        intakes->looked_at[intakes->looked_at_count++] = thing;
+    }
+    return room;
+}
 
 static const Entity *strainer_on(const Judge *judge, const Entity *hose)
 {
@@ -26,28 +49,6 @@ static const Entity *strainer_on(const Judge *judge, const Entity *hose)
         strainer = next_aboard(strainer);
     }
     return strainer;
-}
-
-/* Follows the water back from a hose to a fitting in the hull, through strainers, pumps and what only joins; false: it comes from elsewhere. */
-static bool follow_back(const Judge *judge, const Plumbing *plumbing, const Entity *hose, Intake *intake)
-{
-    while (hose != NULL && intake->count < INTAKE_MOST) {
-        const Entity *from, *to;
-        if (!is_aboard(hose) || !hose_ends(hose, &from, &to)) {
-            return false;
-        }
-        intake->hoses[intake->count++] = hose;
-        intake->strainer = intake->strainer != NULL ? intake->strainer : strainer_on(judge, hose);
-        if (from->kind == KIND_THROUGH_HULL) {
-            return true;
-        }
-        if (from->kind != KIND_STRAINER && from->kind != KIND_PUMP && from->kind != KIND_ITEM) {
-            return false;
-        }
-        intake->strainer = from->kind == KIND_STRAINER ? from : intake->strainer;
-        hose = plumbing->into.first[from->index];
-    }
-    return false;
 }
 
 /* The bore of a hose or of a strainer, against what the engine's power asks of its intake. */
@@ -87,12 +88,15 @@ static void judge_made_for_it(Judge *judge, const Intake *intake, const Entity *
     finding_remedy(judge, finding, "grade raw-water");
 }
 
-static void judge_strained(Judge *judge, const Intake *intake)
+static void judge_strained(Intakes *intakes, const Intake *intake)
 {
+    Judge *judge = intakes->judge;
     const Entity *first = intake->hoses[intake->count - 1];
     if (intake->strainer != NULL) {
         judge_holds(judge);
-        judge_wide(judge, intake, intake->strainer, PROP_STRAINER_BORE);
+        if (is_new(intakes, intake->strainer)) {
+            judge_wide(judge, intake, intake->strainer, PROP_STRAINER_BORE);
+        }
         return;
     }
     Finding *finding = judge_broken(judge, intake->engine, place_of(judge, first, PROP_HOSE_TO));
@@ -103,25 +107,62 @@ static void judge_strained(Judge *judge, const Intake *intake)
     finding_remedy(judge, finding, "a `strainer` with `on %s`", say_name(judge, first));
 }
 
+static void judge_way(Intakes *intakes, const Intake *intake)
+{
+    for (uint32_t i = 0; i < intake->count; i++) {
+        if (is_new(intakes, intake->hoses[i])) {
+            judge_wide(intakes->judge, intake, intake->hoses[i], PROP_HOSE_BORE);
+            judge_made_for_it(intakes->judge, intake, intake->hoses[i]);
+        }
+    }
+    judge_strained(intakes, intake);
+}
+
+static bool is_on_way(const Intake *intake, const Entity *hose)
+{
+    uint32_t i = 0;
+    while (i < intake->count && intake->hoses[i] != hose) {
+        i++;
+    }
+    return i < intake->count;
+}
+
+/*
+ * Follows the water back from a hose to fittings in the hull, through strainers, pumps and what only joins, by every hose that
+ * leads there. What comes from elsewhere is warm water, or from nobody knows where: `engine-joined`, `unplumbed`.
+ */
+static void follow_back(Intakes *intakes, Intake intake, const Entity *hose)
+{
+    const Entity *from, *to;
+    if (intake.count == INTAKE_MOST || intakes->ways == WAYS_MOST || is_on_way(&intake, hose) || !is_aboard(hose) ||
+        !hose_ends(hose, &from, &to)) {
+        return;
+    }
+    intake.hoses[intake.count++] = hose;
+    intake.strainer = intake.strainer != NULL ? intake.strainer : strainer_on(intakes->judge, hose);
+    if (from->kind == KIND_THROUGH_HULL) {
+        intakes->ways++;
+        judge_way(intakes, &intake);
+    } else if (is_joint(from) || from->kind == KIND_PUMP) {
+        intake.strainer = from->kind == KIND_STRAINER ? from : intake.strainer;
+        for (const Entity *h = intakes->plumbing->into.first[from->index]; h != NULL; h = intakes->plumbing->into.next[h->index]) {
+            follow_back(intakes, intake, h);
+        }
+    }
+}
+
 void judge_intake_hose(Judge *judge, const Entity *engine)
 {
     if (!takes_sea_water(engine) || first_aboard(judge->model, KIND_HOSE) == NULL) {
         return;
     }
-    const Plumbing *plumbing = plumbing_of(judge->figures);
-    if (plumbing->lost_hoses) {
+    Intakes intakes = {.judge = judge, .plumbing = plumbing_of(judge->figures)};
+    const HoseList *into = &intakes.plumbing->into;
+    if (intakes.plumbing->lost_hoses) {
         judge_waiting(judge);
     }
-    for (const Entity *hose = plumbing->into.first[engine->index]; hose != NULL; hose = plumbing->into.next[hose->index]) {
-        Intake intake = {.engine = engine};
-        if (!follow_back(judge, plumbing, hose, &intake)) {
-            continue; /* warm water, or from nobody knows where: `engine-joined`, `unplumbed` */
-        }
-        for (uint32_t i = 0; i < intake.count; i++) {
-            judge_wide(judge, &intake, intake.hoses[i], PROP_HOSE_BORE);
-            judge_made_for_it(judge, &intake, intake.hoses[i]);
-        }
-        judge_strained(judge, &intake);
+    for (const Entity *hose = into->first[engine->index]; hose != NULL; hose = into->next[hose->index]) {
+        follow_back(&intakes, (Intake){.engine = engine}, hose);
     }
 }
 

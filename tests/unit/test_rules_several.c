@@ -62,6 +62,37 @@ static void an_intake_brings_the_water_of_all_that_draw_by_it(void **state)
     compile_free(&c);
 }
 
+/* Findings of a rule that name a thing in backquotes. */
+static unsigned found(const Compiled *c, const char *rule, const char *name)
+{
+    unsigned count = 0;
+    for (const Finding *f = c->outcome->findings; f != NULL; f = f->next) {
+        count += strcmp(f->rule->name, rule) == 0 && strstr(f->message, name) != NULL;
+    }
+    return count;
+}
+
+/* Two intakes and a hose for flushing lead into a chest: the water is followed by all of them, not by the first that is written. */
+static void the_water_of_engines_is_followed_by_every_hose_at_a_joint(void **state)
+{
+    (void)state;
+#define THIRSTY(name) "engine " name " { rated 40 kW at 3000 rpm; fuel diesel; raw-water 60 l/min }\n"
+#define LED(name, from, to, bore) "hose " name " { from " from "; to " to "; bore " bore "; run 1 m; clamps 2 }\n"
+    Compiled c;
+    compile_text(&c, BOAT THIRSTY("e1") THIRSTY("e2") "tank flush { holds fresh; capacity 20 l }\nitem chest\n"
+                          "through-hull left { bore 25 mm; height -0.4 m }\nthrough-hull right { bore 25 mm; height -0.4 m }\n"
+                          LED("flushing", "flush", "chest", "13 mm") LED("one", "left", "chest", "25 mm") LED("two", "right", "chest", "20 mm")
+                          LED("to-1", "chest", "e1", "25 mm") LED("to-2", "chest", "e2", "25 mm") "strainer st { on one; bore 25 mm }\n");
+    assert_non_null(compiled_figure_at(&c, "e1", FIGURE_INTAKE_NEED, "right"));
+    assert_non_null(compiled_figure_at(&c, "e1", FIGURE_INTAKE_NEED, "two"));
+    assert_non_null(compiled_figure_at(&c, "e2", FIGURE_INTAKE_NEED, "st"));
+    assert_null(compiled_figure_at(&c, "e1", FIGURE_INTAKE_NEED, "to-1"));
+    assert_int_equal(found(&c, "intake-hose", "`two` has a bore of 20 mm"), 2); /* of each engine, once */
+    assert_int_equal(found(&c, "intake-hose", "no strainer stands between the hull and `e1`, on `two`"), 1);
+    assert_int_equal(found(&c, "intake-hose", "on `one`"), 0);
+    compile_free(&c);
+}
+
 /* ---- exhausts that meet on their way out ---- */
 
 #define OWN(name, pipe) "engine " name " { rated 20 kW at 3000 rpm; fuel diesel; exhaust " pipe "; cooling sea }\n"
@@ -154,6 +185,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(an_exhaust_takes_the_gas_of_all_that_blow_into_it),
         cmocka_unit_test(an_intake_brings_the_water_of_all_that_draw_by_it),
+        cmocka_unit_test(the_water_of_engines_is_followed_by_every_hose_at_a_joint),
         cmocka_unit_test(exhausts_that_meet_fill_the_engine_that_stands),
         cmocka_unit_test(a_wet_exhaust_meets_a_dry_one_and_that_of_a_generator),
         cmocka_unit_test(a_fitting_is_held_against_each_exhaust_that_leaves_by_it),
