@@ -61,10 +61,10 @@ static Interval use_left(Work *work, const Entity *bank, const Feed *cable, cons
 }
 
 /* Of several banks that a switch can put it on, the one that leaves the least; the drop is that of the way which is named first. */
-static void record_voltage(Work *work, const Entity *thruster, const Entity *bank, const Feed *cable)
+static void record_voltage(Work *work, Climb *climb, const Entity *thruster, const Entity *bank, const Feed *cable)
 {
     uint32_t count;
-    const Entity **banks = banks_above(work->model, work->scratch, thruster, &count), *weakest = bank;
+    const Entity **banks = banks_above(climb, thruster, &count), *weakest = bank;
     const char *formula;
     double least_v = INFINITY;
     for (uint32_t i = 0; i < count && count > 1; i++) {
@@ -209,12 +209,14 @@ static void record_held_area(Work *work, const Entity *thruster, const Figure *p
 
 void drive_thrusters(Work *work)
 {
+    Climb *climb = NULL;
     for (const Entity *e = first_aboard(work->model, KIND_THRUSTER); e != NULL; e = next_aboard(e)) {
         const Entity *bank = bank_behind(e->fed);
         const Feed *cable = cable_of(e->fed);
         if (bank != NULL && !(e->flags & ENTITY_LOOP)) {
             record_power(work, e, bank, cable);
-            record_voltage(work, e, bank, cable);
+            climb = climb != NULL ? climb : climb_new(work->model, work->scratch);
+            record_voltage(work, climb, e, bank, cable);
             record_least_voltage(work, e, bank);
             record_heat(work, e, cable);
         }

@@ -81,6 +81,11 @@ void joint_ends(const Plumbing *plumbing, const Entity *pipe, const Entity *at, 
     }
 }
 
+bool is_end(const FarEnds *ends, const Entity *thing)
+{
+    return is_among(ends->things, ends->count, thing);
+}
+
 const Entity *end_of_kind(const FarEnds *ends, KindId kind)
 {
     for (uint32_t i = 0; i < ends->count; i++) {

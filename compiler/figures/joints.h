@@ -30,6 +30,7 @@ bool is_joint(const Entity *thing);
  * if it is no joint. Nothing is reached that is not aboard. `at` may be NULL: then there is none.
  */
 void joint_ends(const Plumbing *plumbing, const Entity *pipe, const Entity *at, Follow follow, FarEnds *ends);
+bool is_end(const FarEnds *ends, const Entity *thing);
 /** The first of a kind among the ends; NULL: there is none. */
 const Entity *end_of_kind(const FarEnds *ends, KindId kind);
 /** What a hose brings its water from, of such a kind, whatever joints are between; NULL: nothing. */

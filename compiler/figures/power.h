@@ -191,8 +191,11 @@ typedef struct Turned {
     const Entity *bank;
     struct Turned *next;
 } Turned;
-/** The banks that a load may hang on, however the switches between stand. */
-const Entity **banks_above(const Model *model, Arena *scratch, const Entity *thing, uint32_t *count);
+/** Room for looking up from one thing after the other; it goes with the step. */
+typedef struct Climb Climb;
+Climb *climb_new(const Model *model, Arena *scratch);
+/** The banks that a load may hang on, however the switches between stand; the next look takes that room again. */
+const Entity **banks_above(Climb *climb, const Entity *thing, uint32_t *count);
 /** All of them, each maker and bank once; makers in the order of the spec (power_bank.c). */
 Turned *charged_when_turned(const Model *model, Arena *scratch, Arena *arena);
 /** The electric engine that turns an alternator out of the very bank which that charges: it brings nothing; else NULL. */

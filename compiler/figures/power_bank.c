@@ -304,10 +304,10 @@ void power_find_makers(Power *power)
 }
 
 /* Walks up from what a maker feeds, by all ways that a switch may take. */
-typedef struct Climb {
+struct Climb {
     const Entity **things;
-    uint32_t *seen, asked, count; /* `seen` by Entity.index: the maker for which it was last come by */
-} Climb;
+    uint32_t *seen, asked, count; /* `seen` by Entity.index: the maker, or the load, for which it was last come by */
+};
 
 static void climb_to(Climb *climb, const Entity *thing)
 {
@@ -365,20 +365,26 @@ static Climb make_climb(const Model *model, Arena *scratch)
                    .asked = 1};
 }
 
-const Entity **banks_above(const Model *model, Arena *scratch, const Entity *thing, uint32_t *count)
+Climb *climb_new(const Model *model, Arena *scratch)
 {
-    Climb climb = make_climb(model, scratch);
-    climb_to(&climb, thing);
-    climb.count = 0;
-    climb_feeds(&climb, thing);
-    *count = 0;
-    for (uint32_t i = 0; i < climb.count; i++) {
-        climb_feeds(&climb, climb.things[i]);
-        if (climb.things[i]->kind == KIND_BANK) {
-            climb.things[(*count)++] = climb.things[i];
+    Climb *climb = ARENA_NEW(scratch, Climb);
+    *climb = make_climb(model, scratch);
+    return climb;
+}
+
+const Entity **banks_above(Climb *climb, const Entity *thing, uint32_t *count)
+{
+    climb->count = *count = 0;
+    climb->asked++;
+    climb->seen[thing->index] = climb->asked; /* it is above itself in a loop at most */
+    climb_feeds(climb, thing);
+    for (uint32_t i = 0; i < climb->count; i++) {
+        climb_feeds(climb, climb->things[i]);
+        if (climb->things[i]->kind == KIND_BANK) {
+            climb->things[(*count)++] = climb->things[i];
         }
     }
-    return climb.things;
+    return climb->things;
 }
 
 /* The banks above one feed of a maker that it has not come to yet, in front of the list. */

@@ -75,26 +75,16 @@ static void find_outlets(const Judge *judge, const Entity *blowing, Outlets *out
     }
 }
 
-static bool is_among(const Outlets *outlets, const Entity *thing)
-{
-    for (uint32_t i = 0; i < outlets->count; i++) {
-        if (outlets->things[i] == thing) {
-            return true;
-        }
-    }
-    return false;
-}
-
 /* In what two of them meet: each with where it leaves; NULL: nowhere. */
 static const Entity *meeting_of(const Entity *one, const Outlets *of_one, const Entity *other, const Outlets *of_other)
 {
     for (uint32_t i = 0; i < of_one->count; i++) {
         const Entity *thing = of_one->things[i];
-        if (thing == other || (is_among(of_other, thing) && thing != one && !entity_states(thing, PROP_COMMON_COUNT))) {
+        if (thing == other || (is_end(of_other, thing) && thing != one && !entity_states(thing, PROP_COMMON_COUNT))) {
             return thing;
         }
     }
-    return is_among(of_other, one) ? one : NULL;
+    return is_end(of_other, one) ? one : NULL;
 }
 
 /* An engine names one exhaust: another that none names is a generator's, or a second one of the same engine. */

@@ -31,12 +31,7 @@ static bool comes_behind(const Judge *judge, const Entity *hose, const Entity *e
 {
     FarEnds ends;
     joint_ends(plumbing_of(judge->figures), hose, entity_reference(hose, PROP_HOSE_FROM), FOLLOW_BACK, &ends);
-    for (uint32_t i = 0; i < ends.count; i++) {
-        if (ends.things[i] == engine) {
-            return true;
-        }
-    }
-    return false;
+    return is_end(&ends, engine);
 }
 
 static Answer loop_clears(const Judge *judge, const Entity *loop)

@@ -121,23 +121,44 @@ static const Entity *unmeasured_blower(const Judge *judge, const Entity *space, 
     return blower;
 }
 
-static void judge_rated_flow(Judge *judge, const Entity *engine, const Entity *space, const Figure *flow)
+/* What is told of a blower that does not state one of its flows, and of all of a space that move too little. */
+static const char *say_unmeasured(const Judge *judge, const Entity *blower, PropId prop, const Entity *space, const char *least)
 {
-    const Entity *unmeasured = unmeasured_blower(judge, space, PROP_BLOWER_FLOW);
-    Finding *finding = unmeasured != NULL
-                           ? judge_open(judge, engine, place_of_name(judge, unmeasured), unmeasured, PROP_BLOWER_FLOW)
-                           : judge_by_volume(judge, engine, space, place_of_name(judge, space), side_figure(flow),
-                                             side_figure(figure_of(judge, space, FIGURE_BLOWER_NEED)));
+    return prop == PROP_BLOWER_FLOW
+               ? text_format(judge->arena, "`%s` does not say how much air it is rated for; where petrol burns in `%s`, %s",
+                             say_name(judge, blower), say_name(judge, space), least)
+               : text_format(judge->arena, "`%s` does not say what it brings out of the boat through its duct; where petrol burns in "
+                                           "`%s`, %s, all blowers together",
+                             say_name(judge, blower), say_name(judge, space), least);
+}
+
+static const char *say_too_little(const Judge *judge, const Entity *space, PropId prop, const Figure *has, const char *least)
+{
+    return text_format(judge->arena, prop == PROP_BLOWER_FLOW ? "the blowers of `%s` are rated for %s; where petrol burns, %s"
+                                                              : "the blowers of `%s` bring %s out of the boat; where petrol burns, %s",
+                       say_name(judge, space), say_figure(judge, has), least);
+}
+
+/* What the blowers of a space move together, by `prop` of each: what they are rated for, or what comes out at the end of the ducts. */
+static void judge_moved(Judge *judge, const Entity *engine, const Entity *space, PropId prop, const Figure *has, FigureId needed)
+{
+    const Figure *need = figure_of(judge, space, needed);
+    const Entity *unmeasured = unmeasured_blower(judge, space, prop);
+    Finding *finding = unmeasured != NULL ? judge_open(judge, engine, place_of_name(judge, unmeasured), unmeasured, prop)
+                                          : judge_by_volume(judge, engine, space, place_of_name(judge, space), side_figure(has),
+                                                            side_figure(need));
     if (finding == NULL) {
         return;
     }
+    const char *least = say_for_volume(judge, space, needed);
     finding_at(finding, space);
-    if (unmeasured != NULL) {
-        finding_say(judge, finding, "`%s` does not say how much air it is rated for; where petrol burns in `%s`, %s",
-                    say_name(judge, unmeasured), say_name(judge, space), say_for_volume(judge, space, FIGURE_BLOWER_NEED));
-    } else {
-        finding_say(judge, finding, "the blowers of `%s` are rated for %s; where petrol burns, %s", say_name(judge, space),
-                    say_figure(judge, flow), say_for_volume(judge, space, FIGURE_BLOWER_NEED));
+    finding_say(judge, finding, "%s", unmeasured != NULL ? say_unmeasured(judge, unmeasured, prop, space, least)
+                                                         : say_too_little(judge, space, prop, has, least));
+    if (!is_volume_unsaid(judge, space)) {
+        finding_remedy(judge, finding, prop == PROP_BLOWER_FLOW
+                                           ? "a `flow` of %s or more together: a stronger blower, or one more"
+                                           : "an `output` of %s or more together: wider, shorter, straighter ducts, or a stronger blower",
+                       say_figure(judge, need));
     }
     mark_benchmark(judge, finding);
 }
@@ -156,7 +177,7 @@ static void judge_petrol_blower(Judge *judge, const Entity *engine)
     } else if (flow == NULL) {
         judge_no_blower(judge, engine, space);
     } else {
-        judge_rated_flow(judge, engine, space, flow);
+        judge_moved(judge, engine, space, PROP_BLOWER_FLOW, flow, FIGURE_BLOWER_NEED);
     }
 }
 
@@ -173,31 +194,7 @@ static void judge_petrol_blower_output(Judge *judge, const Entity *engine)
         judge_holds(judge);
         return;
     }
-    const char *least = say_for_volume(judge, space, FIGURE_BLOWER_OUTPUT_NEED);
-    const Entity *unmeasured = unmeasured_blower(judge, space, PROP_BLOWER_OUTPUT);
-    Finding *finding =
-        unmeasured != NULL
-            ? judge_open(judge, engine, place_of_name(judge, unmeasured), unmeasured, PROP_BLOWER_OUTPUT)
-            : judge_by_volume(judge, engine, space, place_of_name(judge, space), side_figure(output),
-                              side_figure(figure_of(judge, space, FIGURE_BLOWER_OUTPUT_NEED)));
-    if (finding == NULL) {
-        return;
-    }
-    finding_at(finding, space);
-    if (unmeasured != NULL) {
-        finding_say(judge, finding,
-                    "`%s` does not say what it brings out of the boat through its duct; where petrol burns in `%s`, %s, all blowers "
-                    "together",
-                    say_name(judge, unmeasured), say_name(judge, space), least);
-    } else {
-        finding_say(judge, finding, "the blowers of `%s` bring %s out of the boat; where petrol burns, %s", say_name(judge, space),
-                    say_figure(judge, output), least);
-    }
-    if (!is_volume_unsaid(judge, space)) {
-        finding_remedy(judge, finding, "an `output` of %s or more together: wider, shorter, straighter ducts, or a stronger blower",
-                       say_figure(judge, figure_of(judge, space, FIGURE_BLOWER_OUTPUT_NEED)));
-    }
-    mark_benchmark(judge, finding);
+    judge_moved(judge, engine, space, PROP_BLOWER_OUTPUT, output, FIGURE_BLOWER_OUTPUT_NEED);
 }
 
 /* ---- petrol-openings ----------------------------------------------------------------------------------- */

@@ -371,6 +371,20 @@ static void no_thruster_is_left_with_less_than_nothing(void **state)
                 0.0, 1e-9);
 }
 
+/* Behind a switch that takes either of two banks each of two thrusters is told of the one that leaves less, 30 mohm at 200 A. */
+static void each_thruster_is_told_of_the_weakest_bank_of_its_switch(void **state)
+{
+    (void)state;
+#define PUSHING(name) "thruster " name " { fed-by sel; run 3 m; wire 95 mm2; protect 250 A fuse class-t; draw 200 A; thrust 400 N }\n"
+#define TWO_BANKS                                                                     \
+    ISO "bank b1 { chemistry agm; voltage 12 V; capacity 400 Ah; resistance 2 mohm }\n" \
+        "bank b2 { chemistry agm; voltage 12 V; capacity 400 Ah; resistance 30 mohm }\n" \
+        "switch sel { works-as transfer; fed-by b1, b2; rated 300 A; run 0 m }\n" PUSHING("bow") PUSHING("stern")
+    double bow = figure_at(TWO_BANKS, "bow", FIGURE_BURST_VOLTAGE), stern = figure_at(TWO_BANKS, "stern", FIGURE_BURST_VOLTAGE);
+    assert_near(bow, stern, 1e-12);
+    assert_true(bow < 7.5); /* 12.8 V full at most, less 6 V */
+}
+
 /*
  * Ohm's law: three batteries of 12.8 V and 4 mohm, 13.4 V full (battery.def, from memory), give 13.4 / (0.004 / 3) = 10 050 A; into one
  * of them the others drive two thirds of it, 6700 A.
@@ -485,6 +499,7 @@ int main(void)
         cmocka_unit_test(heat_is_told_where_it_takes_all),
         cmocka_unit_test(what_is_offered_can_be_done),
         cmocka_unit_test(no_thruster_is_left_with_less_than_nothing),
+        cmocka_unit_test(each_thruster_is_told_of_the_weakest_bank_of_its_switch),
         cmocka_unit_test(engines_of_one_count_start_one_after_the_other),
         cmocka_unit_test(a_pump_on_a_bank_that_cuts_itself_off_unheard_is_told),
     };

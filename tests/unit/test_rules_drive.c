@@ -829,6 +829,11 @@ static void a_blower_is_held_by_its_plate_and_by_what_comes_out(void **state)
     expect(ROCKET("flow 350 cfm"), "petrol-blower-output", "burner", VERDICT_OPEN, "through its duct");
     expect(ROCKET("flow 250 cfm; output 175 cfm"), "petrol-blower", "burner", VERDICT_BROKEN,
            "are rated for");
+    Compiled c; /* both say how much would do */
+    compile_text(&c, ROCKET("flow 250 cfm; output 70 cfm"));
+    assert_non_null(strstr(compiled_finding(&c, "petrol-blower")->remedies->text, "a `flow` of 260 cfm"));
+    assert_non_null(strstr(compiled_finding(&c, "petrol-blower-output")->remedies->text, "an `output` of 104 cfm"));
+    compile_free(&c);
     expect_quiet(PETROL_IN("volume 1 m3; openings 3420 cm2") "blower fan { space bay; flow 9 cfm }\n",
                  "petrol-blower-output", "burner");
     expect_quiet(PETROL_IN("volume 1 m3"), "petrol-blower-output", "burner");
