@@ -109,8 +109,8 @@ static BoatTerm money_term(Work *work, const Entity *entity, FigureId id, Interv
     if (share.high == 0.0) {
         return TERM_NONE;
     }
-    /* What was sent back counts twice in a cost, by what it cost and by what has come back: not told apart here. */
-    if (status == STATUS_RETURNED && id == FIGURE_COST) {
+    /* What was sent back, or never came, counts twice in a cost, by what it cost and by what has come back: not told apart here. */
+    if ((status == STATUS_RETURNED || status == STATUS_LOST) && id == FIGURE_COST) {
         return TERM_UNKNOWN;
     }
     Quantity price = boat_price(work, entity);
@@ -150,6 +150,7 @@ static const PropId telling[] = {
     PROP_ANCHOR_CHAIN, PROP_ANCHOR_ROPE,
     PROP_ITEM_ASHORE,
     PROP_COMMON_SPARE, PROP_COMMON_LEAD,   PROP_COMMON_SUPPLIER, PROP_COMMON_REFUNDED,
+    PROP_COMMON_DEPOSIT,
     PROP_BANK_SERIES,  PROP_BANK_PARALLEL, PROP_SOLAR_SERIES,    PROP_SOLAR_PARALLEL,
 };
 

@@ -21,7 +21,13 @@ typedef struct Vain {
 static bool is_called_off(const Entity *entity, const Purchase *p)
 {
     return p->status == STATUS_DROPPED && (p->ordered != NULL || p->first_promise != NULL) && purchase_came(p).high == 0.0 &&
-           !entity_states(entity, PROP_COMMON_REFUNDED);
+           !entity_states(entity, PROP_COMMON_REFUNDED) && !entity_states(entity, PROP_COMMON_DEPOSIT);
+}
+
+/* A deposit says what was paid, and not how many pieces for: as long as none has come. */
+static bool goes_by_deposit(const Entity *entity, const Purchase *p)
+{
+    return entity_states(entity, PROP_COMMON_DEPOSIT) && purchase_came(p).high == 0.0;
 }
 
 Interval boat_pieces_paid(const Entity *entity, const Purchase *p)
@@ -30,7 +36,7 @@ Interval boat_pieces_paid(const Entity *entity, const Purchase *p)
     if (came.high == 0.0 && entity_states(entity, PROP_COMMON_REFUNDED)) {
         return all; /* nothing can come back, or fail to, of what was not paid */
     }
-    bool stands = status_is_committed(p->status) && purchase_to_come(p).high > 0.0;
+    bool stands = (status_is_committed(p->status) || p->status == STATUS_LOST) && purchase_to_come(p).high > 0.0;
     return stands ? interval(came.low, all.high) : came;
 }
 
@@ -40,16 +46,23 @@ static bool is_paid_for(const Entity *entity)
     return boat_pieces_paid(entity, &purchase).high > 0.0;
 }
 
+/* Paid for, and nothing says how much. */
+static bool is_unpriced(const Entity *entity)
+{
+    Purchase purchase = purchase_of(entity);
+    return !entity_states(entity, PROP_COMMON_PRICE) && !goes_by_deposit(entity, &purchase) && is_paid_for(entity);
+}
+
 const Entity *boat_vain_unpriced(const Model *model)
 {
     for (uint32_t i = 0; i < model->entity_count; i++) {
         const Entity *entity = model->entities[i];
-        if (entity->flags & ENTITY_DROPPED && is_bought(entity) && !entity_states(entity, PROP_COMMON_PRICE) && is_paid_for(entity)) {
+        if (entity->flags & ENTITY_DROPPED && is_bought(entity) && is_unpriced(entity)) {
             return entity;
         }
     }
     for (uint32_t i = 0; i < model->left_out_count; i++) {
-        if (!entity_states(model->left_out[i], PROP_COMMON_PRICE) && is_paid_for(model->left_out[i])) {
+        if (is_unpriced(model->left_out[i])) {
             return model->left_out[i];
         }
     }
@@ -89,22 +102,32 @@ static void add(Work *work, Vain *vain, const Entity *entity, bool picked)
 {
     Purchase purchase = purchase_of(entity);
     Interval pieces = boat_pieces_paid(entity, &purchase);
-    Interval price, refunded;
+    Interval price, paid, refunded;
+    bool by_deposit = goes_by_deposit(entity, &purchase) && entity_quantity(entity, PROP_COMMON_DEPOSIT, 0, &paid);
     vain->called_off += is_called_off(entity, &purchase);
-    if (pieces.high <= 0.0) {
+    if (pieces.high <= 0.0 && !by_deposit) {
         return;
     }
+    bool priced = entity_quantity(entity, PROP_COMMON_PRICE, 0, &price);
     vain->things++;
-    if (!entity_quantity(entity, PROP_COMMON_PRICE, 0, &price)) {
+    if (!priced && !by_deposit) {
         vain->without_price++;
         return;
     }
-    Interval paid = interval_multiply(price, pieces);
+    if (!by_deposit) {
+        paid = interval_multiply(price, pieces);
+    } else if (priced && status_is_committed(purchase.status)) { /* the order stands: the rest may be owed */
+        paid = interval_hull(paid, interval_multiply(price, pieces));
+    }
     if (entity_quantity(entity, PROP_COMMON_REFUNDED, 0, &refunded)) {
         paid = interval_max(interval_subtract(paid, refunded), point(0.0));
     }
     if (picked) {
-        boat_price(work, entity);
+        if (by_deposit) {
+            use_stated(work, entity, PROP_COMMON_DEPOSIT, 0);
+        } else {
+            boat_price(work, entity);
+        }
         use_stated(work, entity, PROP_COMMON_REFUNDED, 0);
     } else { /* the model has no such thing: its line cannot be an input */
         const char *what = text_format(work->figures->arena, "paid for %.*s, of an option that is not picked",
@@ -132,7 +155,7 @@ void boat_paid_in_vain(Work *work)
         return;
     }
     Figure *figure = work_record(work, FIGURE_PAID_IN_VAIN, model->boat, NULL, vain.amount,
-                                 "sum of price x what has come - refunded");
+                                 "sum of price x what has come, or deposit, - refunded");
     figure->money = true;
     Buf remark;
     buf_init(&remark, work->figures->arena);

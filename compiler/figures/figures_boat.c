@@ -342,12 +342,31 @@ static Interval lost_on(Work *work, const Entity *entity, Interval *without_refu
     return interval_max(interval_subtract(paid, refunded.value), point(0.0));
 }
 
-/* NULL where nothing was sent back. */
+/*
+ * The same of what never came: what was paid before. Without a word of that all of it may be gone, or nothing; but what came
+ * back was paid.
+ */
+static Interval lost_before(Work *work, const Entity *entity, Interval *unsaid)
+{
+    Quantity deposit = use_stated(work, entity, PROP_COMMON_DEPOSIT, 0);
+    Quantity refunded = use_stated(work, entity, PROP_COMMON_REFUNDED, 0);
+    Interval paid = deposit.value;
+    if (deposit.state == STATE_MISSING) {
+        Quantity price = boat_price(work, entity);
+        Interval pieces = boat_pieces(work, entity);
+        paid = price.state == STATE_KNOWN ? interval_multiply(price.value, pieces) : point(0.0);
+        paid.low = refunded.state == STATE_MISSING ? 0.0 : paid.low;
+        *unsaid = refunded.state == STATE_MISSING ? interval_add(*unsaid, pieces) : *unsaid;
+    }
+    return refunded.state == STATE_MISSING ? paid : interval_max(interval_subtract(paid, refunded.value), point(0.0));
+}
+
+/* NULL where nothing was sent back, and nothing was lost. */
 static Figure *record_lost(Work *work)
 {
     Interval lost = point(0.0);
-    Interval pieces = point(0.0), without_refund = point(0.0);
-    bool returned = false;
+    Interval pieces = point(0.0), without_refund = point(0.0), unsaid = point(0.0);
+    bool any = false;
     begin_money(work);
     const BoatThings *things = boat_things(work);
     for (uint32_t i = 0; i < things->count; i++) {
@@ -356,14 +375,17 @@ static Figure *record_lost(Work *work)
             Purchase purchase = purchase_of(entity);
             lost = interval_add(lost, lost_on(work, entity, &without_refund));
             pieces = interval_add(pieces, purchase_came(&purchase));
-            returned = true;
+            any = true;
+        } else if (thing_status(entity) == STATUS_LOST) {
+            lost = interval_add(lost, lost_before(work, entity, &unsaid));
+            any = true;
         }
     }
-    if (!returned) {
+    if (!any) {
         return NULL;
     }
     Figure *figure =
-        record_money(work, FIGURE_LOST_ON_RETURNS, lost, "sum of price x what had come - refunded");
+        record_money(work, FIGURE_LOST_ON_RETURNS, lost, "sum of price x what had come, or deposit, - refunded");
     Buf remark;
     buf_init(&remark, work->figures->arena);
     if (without_refund.high > 0.0) {
@@ -372,6 +394,11 @@ static Figure *record_lost(Work *work)
         buf_text(&remark, " of ");
         unit_print(&remark, UNIT_ALONE(UNIT_NONE), pieces.low, pieces.high);
         buf_text(&remark, " that went back");
+    }
+    if (unsaid.high > 0.0) {
+        buf_format(&remark, "%snothing says what was paid for ", remark.length > 0 ? "; " : "");
+        unit_print(&remark, UNIT_ALONE(UNIT_NONE), unsaid.low, unsaid.high);
+        buf_text(&remark, " that never came");
     }
     set_remark(figure, &remark);
     return figure;

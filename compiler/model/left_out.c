@@ -25,7 +25,7 @@ static const Entity *read_bought(Checker *checker, const Choice *choice, NodeId 
                        .name = tree_node(checker->tree, header.name)->u.symbol};
     entity->block = *block_read(checker, statement, kind, entity);
     Purchase purchase = purchase_of(entity);
-    return purchase.status != STATUS_UNSAID || entity_states(entity, PROP_COMMON_REFUNDED) ? entity : NULL;
+    return purchase.status != STATUS_UNSAID || entity_states(entity, PROP_COMMON_REFUNDED) || entity_states(entity, PROP_COMMON_DEPOSIT) ? entity : NULL;
 }
 
 static uint32_t count_things(const Checker *checker)

@@ -16,6 +16,7 @@ static const char *const status_words[] = {
     [STATUS_RETURNED] = "returned",  [STATUS_ORDERED] = "ordered",
     [STATUS_DELAYED] = "delayed",    [STATUS_SHIPPED] = "shipped",
     [STATUS_HERE] = "here",          [STATUS_FITTED] = "fitted",
+    [STATUS_LOST] = "lost",
     [STATUS_DROPPED] = "dropped",    [STATUS_WAITING] = "not known yet",
 };
 
@@ -38,7 +39,7 @@ bool status_is_committed(Status status)
 
 bool status_is_to_buy(Status status)
 {
-    return status == STATUS_UNSAID || status == STATUS_WANTED || status == STATUS_RETURNED;
+    return status == STATUS_UNSAID || status == STATUS_WANTED || status == STATUS_RETURNED || status == STATUS_LOST;
 }
 
 bool purchase_is_under_way(const Purchase *purchase)
@@ -387,6 +388,7 @@ static const Property *ahead_of_status(const Purchase *p)
     switch (p->status) {
     case STATUS_WANTED:
         return p->last_fitting != NULL ? p->last_fitting : later_line(p->ordered, p->last_arrival);
+    case STATUS_LOST: return later_line(p->last_fitting, p->last_arrival);
     case STATUS_ORDERED:
     case STATUS_DELAYED:
     case STATUS_SHIPPED: return !all_here ? NULL : all_fitted ? p->last_fitting : p->last_arrival;
@@ -435,8 +437,11 @@ static void check_stated(const Look *look)
                            p->status == STATUS_HERE ? "arrived" : "were fitted");
     }
     message_note(messages, m, property_span(look->model, ahead != NULL ? ahead : behind), "here");
-    message_right(messages, m, "`status %s`, or no such line: the dated facts tell",
-                  status_word(status_by_facts(p)));
+    if (p->status == STATUS_LOST) {
+        message_right(messages, m, "`count` of those that came, and what never comes as a thing of its own, which is `status lost`");
+    } else {
+        message_right(messages, m, "`status %s`, or no such line: the dated facts tell", status_word(status_by_facts(p)));
+    }
 }
 
 /* What came back counts for what is returned alone, and would be left out of every sum otherwise. */
@@ -445,14 +450,14 @@ static void check_refund(Model *model, const Entity *entity)
     const Property *refunded = entity_property(entity, PROP_COMMON_REFUNDED);
     const Property *stated = entity_property(entity, PROP_COMMON_STATUS);
     Status status = thing_status(entity);
-    if (refunded == NULL || refunded->flags & PROPERTY_BROKEN || status == STATUS_RETURNED || status == STATUS_DROPPED ||
-        (stated != NULL && (stated->flags & PROPERTY_BROKEN || property_value(stated, 0)->flags & VALUE_BROKEN))) {
+    if (refunded == NULL || refunded->flags & PROPERTY_BROKEN || status == STATUS_RETURNED || status == STATUS_LOST ||
+        status == STATUS_DROPPED || (stated != NULL && (stated->flags & PROPERTY_BROKEN || property_value(stated, 0)->flags & VALUE_BROKEN))) {
         return;
     }
     const char *is = status == STATUS_UNSAID ? "says nothing of that" : text_format(model->arena, "is `%s`", status_word(status));
     Str name = entity_name(model, entity);
     Message *m = message_report(model->messages, MESSAGE_STATUS_CONTRADICTS, property_span(model, refunded),
-                                "`refunded` counts only for what is returned or dropped, and `%.*s` %s", STR_ARG(name), is);
+                                "`refunded` counts only for what is returned, lost or dropped, and `%.*s` %s", STR_ARG(name), is);
     message_right(model->messages, m, "`status returned`; or a `price` that is lower by so much, and an `event` line that says why");
 }
 

@@ -17,6 +17,7 @@ typedef enum Status {
     STATUS_UNSAID, /* nothing stated and no dated fact: still to be bought */
     STATUS_WANTED,
     STATUS_RETURNED, /* sent back: part of the design still, and to be bought again */
+    STATUS_LOST,     /* ordered, and never to come: part of the design still, and to be bought again */
     STATUS_ORDERED,
     STATUS_DELAYED,
     STATUS_SHIPPED,
@@ -54,7 +55,7 @@ static inline Status thing_status(const Entity *entity)
     return (Status)entity->status;
 }
 bool status_is_committed(Status status); /* ordered to fitted */
-bool status_is_to_buy(Status status);    /* wanted, sent back, or nothing said */
+bool status_is_to_buy(Status status);    /* wanted, sent back, lost, or nothing said */
 /** Ordered, and not all of it is here. */
 bool purchase_is_under_way(const Purchase *purchase);
 /** All that is wanted at least is here, by its dated facts; but more may be wanted, and then it is under way still. */

@@ -179,17 +179,26 @@ static void supplier_things(Book *book, const Entity *supplier)
     markdown_text(&book->md, any ? STR("") : book_nothing);
 }
 
+static bool some_is_closed(const Book *book)
+{
+    const BookThing *t = book->things;
+    while (t != NULL && !(t->entity->kind == KIND_SUPPLIER && entity_states(t->entity, PROP_SUPPLIER_CLOSED))) {
+        t = t->next;
+    }
+    return t != NULL;
+}
+
 static void write_suppliers(Book *book)
 {
-    bool begun = false;
+    bool begun = false, closed = some_is_closed(book);
     for (const BookThing *t = book->things; t != NULL; t = t->next) {
         if (t->entity->kind != KIND_SUPPLIER) {
             continue;
         }
         if (!begun) {
             markdown_heading(&book->md, 3, STR("By supplier"), NULL);
-            book_head(book,
-                      (const char *const[]){"Supplier", "Who", ">Usual lead", "Contact", "Note", "Sells"}, 6);
+            const char *const titles[] = {"Supplier", "Who", ">Usual lead", "Contact", "Note", "Sells", "Closed"};
+            book_head(book, titles, closed ? 7 : 6);
             begun = true;
         }
         markdown_row(&book->md);
@@ -199,6 +208,9 @@ static void write_suppliers(Book *book)
         book_cell(book, book_value(book, t->entity, PROP_SUPPLIER_CONTACT, 0));
         book_cell(book, book_value(book, t->entity, PROP_SUPPLIER_NOTE, 0));
         supplier_things(book, t->entity);
+        if (closed) {
+            book_cell(book, book_value(book, t->entity, PROP_SUPPLIER_CLOSED, 0));
+        }
     }
 }
 

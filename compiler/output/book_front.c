@@ -363,7 +363,7 @@ static void write_totals(Book *book)
         {"Committed so far", FIGURE_COMMITTED, false},
         {"Still to buy", FIGURE_STILL_TO_BUY, false},
         {"Contingency", FIGURE_CONTINGENCY, false},
-        {"Lost on what went back", FIGURE_LOST_ON_RETURNS, true},
+        {"Lost on what went back or never came", FIGURE_LOST_ON_RETURNS, true},
         {"Paid in vain, on top of everything", FIGURE_PAID_IN_VAIN, true},
         {"Mass of her things", FIGURE_MASS, false},
         {"With what is in the tanks", FIGURE_LOADED_MASS, false},

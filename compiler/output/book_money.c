@@ -72,7 +72,7 @@ static void say_in_no_month(Book *book)
         const char *what;
         FigureId figure;
     } rows[] = {{"contingency", FIGURE_CONTINGENCY},
-                {"what is lost on what went back", FIGURE_LOST_ON_RETURNS},
+                {"what is lost on what went back or never came", FIGURE_LOST_ON_RETURNS},
                 {"what was paid in vain", FIGURE_PAID_IN_VAIN}};
     Buf text;
     buf_init(&text, book->arena);

@@ -8,6 +8,10 @@
 
 /** Something that is bought: whether what is known of it is as exact as a thing that is here. */
 void look_read_off(Judge *judge, const Entity *thing); /* buying_undecided.c */
+/** What is ordered, or to be bought, from a supplier who has closed, and what was lost. */
+void judge_supplier_closed(Judge *judge); /* buying_lost.c */
+/** Lost, and nothing says what was paid for it. */
+bool is_lost_unsaid(const Entity *thing);
 /** A goal's budget against all that she costs, and what was paid in vain. */
 void judge_over_budget(Judge *judge, const Entity *goal); /* buying_budget.c */
 /** What came back beyond what was paid is in no sum. */

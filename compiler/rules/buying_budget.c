@@ -34,6 +34,17 @@ static const Entity *first_unpriced(const Judge *judge)
     return NULL;
 }
 
+/* Lost, and nobody says what was paid for it: all of it may be gone, or nothing. */
+static void leave_to_deposits(Judge *judge, Finding *finding)
+{
+    const Bought *bought = bought_aboard(judge);
+    for (uint32_t i = 0; i < bought->count; i++) {
+        if (is_lost_unsaid(bought->things[i])) {
+            finding_left_open(judge, finding, bought->things[i], PROP_COMMON_DEPOSIT);
+        }
+    }
+}
+
 /* What stands without a price could cost any amount: what is to come, and what was paid for in vain. */
 static void leave_to_prices(Judge *judge, Finding *finding, const Entity *unpriced, const Entity *sunk)
 {
@@ -69,6 +80,7 @@ void judge_over_budget(Judge *judge, const Entity *goal)
     }
     if (finding->verdict == VERDICT_OPEN) {
         leave_to_prices(judge, finding, unpriced, sunk);
+        leave_to_deposits(judge, finding);
     }
     const char *more = cost->remark != NULL ? text_format(judge->arena, "; %s", cost->remark) : "";
     more = sunk == NULL ? more : text_format(judge->arena, "%s; what was paid for `%s`, %s, is not stated", more, say_name(judge, sunk),
@@ -89,7 +101,7 @@ void judge_over_budget(Judge *judge, const Entity *goal)
                  say_figure(judge, figure_of(judge, boat, FIGURE_COMMITTED)),
                  say_figure(judge, figure_of(judge, boat, FIGURE_STILL_TO_BUY)),
                  say_figure(judge, figure_of(judge, boat, FIGURE_CONTINGENCY)),
-                 !any_lost ? "" : text_format(judge->arena, ", %s lost on what went back", say_figure(judge, lost)));
+                 !any_lost ? "" : text_format(judge->arena, ", %s lost on what went back or never came", say_figure(judge, lost)));
     if (isfinite(finding->value.high)) {
         finding_remedy(judge, finding, "budget %s", say_money(judge, point(ceil(finding->value.high * 100.0 - 1e-6) / 100.0)));
     } else if (unpriced != NULL || sunk != NULL) {

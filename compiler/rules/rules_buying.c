@@ -400,6 +400,8 @@ static void judge_bought_before_chosen(Judge *judge)
     "  option gas { item stove { price 480.00 EUR; ordered 2026-11-20; promised 2027-06-01 } }\n" \
     "  option spirit { item stove { price 190.00 EUR } }\n" pick "}\n"
 
+#define SOLD_BY(SUPPLIERS, SAYS) EXAMPLE_BOAT SUPPLIERS "\nitem stove { price 480.00 EUR; " SAYS " }\n"
+
 static const Rule rules[] = {
     {
         .name = "over-budget",
@@ -442,6 +444,20 @@ static const Rule rules[] = {
         .holds = STOVE("ordered 2001-03-01; promised 2001-05-01; arrived 2001-04-27"),
         .open = STOVE("count 1..2; ordered 2001-03-01; promised 2001-05-01; arrived 2001-04-27 of 1"),
         .judge_boat = judge_late,
+    },
+    {
+        .name = "supplier-closed",
+        .severity = SEVERITY_WARNING,
+        .title = "nothing is waited for, or bought, from a supplier who has closed, and what is lost says what was paid",
+        .basis = ON_BOTH,
+        .source = "common practice, no source",
+        .why = "Who is bankrupt sends nothing, and what was paid in advance is a claim among many. What is on order there is `lost`: it is "
+               "bought again, and no day that was promised counts. Its `deposit`, less what was `refunded`, is part of what everything "
+               "costs (`lost-on-returns`); `price` is what the other one costs. Where neither is stated all of it may be gone or nothing.",
+        .breaks = SOLD_BY("supplier quay { closed 2001-05-01 }", "supplier quay; ordered 2001-03-01"),
+        .holds = SOLD_BY("supplier quay { closed 2001-05-01 }\nsupplier yard { lead 3 week }", "supplier yard; status lost; deposit 200 EUR"),
+        .open = SOLD_BY("supplier yard { lead 3 week }", "supplier yard; status lost"),
+        .judge_boat = judge_supplier_closed,
     },
     {
         .name = "silent",

@@ -273,21 +273,21 @@ static void tell_dropped_part(Judge *judge, const Maintenance *service, const En
     finding_remedy(judge, finding, "`with` and what is taken in its place");
 }
 
-/* A spare is wanted, but what came went back, or is no more than the design takes for itself. What is still to come is on its way. */
+/* A spare is wanted, but what came went back, or none ever comes, or is no more than the design takes for itself. What is still to come is on its way. */
 static bool lacks_its_spare(const Entity *part)
 {
     Purchase purchase = purchase_of(part);
-    bool over = purchase.status == STATUS_RETURNED || purchase_awaits_spares(&purchase);
+    bool over = purchase.status == STATUS_RETURNED || purchase.status == STATUS_LOST || purchase_awaits_spares(&purchase);
     return purchase.spare.low >= 1.0 && over && spares_aboard(part).high < 1.0;
 }
 
 static void tell_lacking_spare(Judge *judge, const Maintenance *service, const Entity *part)
 {
     Str what = maintenance_what(service);
-    bool returned = thing_status(part) == STATUS_RETURNED;
+    bool lost = thing_status(part) == STATUS_LOST, returned = lost || thing_status(part) == STATUS_RETURNED;
     Finding *finding = judge_broken(judge, part, place_of(judge, part, PROP_COMMON_SPARE));
     finding_say(judge, finding, "\"%.*s\" of `%s` takes `%s`, and %s", STR_ARG(what), say_name(judge, service->thing),
-                say_name(judge, part), returned ? "what came of it went back" : "no more has come than is fitted: no spare");
+                say_name(judge, part), lost ? "it never comes" : returned ? "what came of it went back" : "no more has come than is fitted: no spare");
     finding_note(judge, finding, line_of(judge, service), "taken here");
     finding_remedy(judge, finding, returned ? "another one, with the day on which it `arrived`" : "`arrived`, with the day and how many came, once it is here");
 }

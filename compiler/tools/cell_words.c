@@ -66,6 +66,7 @@ const char *cell_status(Str words)
         {"here", "here|received|arrived|delivered"},
         {"fitted", "fitted|installed|mounted"},
         {"returned", "returned|sent back"},
+        {"lost", "lost|lost in transit|never came|supplier closed|supplier bankrupt"},
         {"dropped", "dropped|cancelled|canceled|not needed|no longer needed"},
     };
     for (size_t i = 0; i < sizeof known / sizeof known[0]; i++) {

@@ -161,7 +161,7 @@ static bool put_date(Thing *thing, Field field, Date *not_before)
     return true;
 }
 
-/* How far buying has come: what is ordered, what is here, what is fitted; and what no date tells, given up or sent back. */
+/* How far buying has come: what is ordered, what is here, what is fitted; and what no date tells, given up, lost or sent back. */
 typedef enum Far { FAR_NOT, FAR_ORDERED, FAR_HERE, FAR_FITTED, FAR_OVER } Far;
 
 static Far far_by_status(const char *status)
@@ -169,8 +169,8 @@ static Far far_by_status(const char *status)
     return strcmp(status, "wanted") == 0                                      ? FAR_NOT
            : strcmp(status, "here") == 0                                      ? FAR_HERE
            : strcmp(status, "fitted") == 0                                    ? FAR_FITTED
-           : strcmp(status, "dropped") == 0 || strcmp(status, "returned") == 0 ? FAR_OVER
-                                                                              : FAR_ORDERED;
+           : strcmp(status, "dropped") == 0 || strcmp(status, "returned") == 0 || strcmp(status, "lost") == 0 ? FAR_OVER
+                                                                                                              : FAR_ORDERED;
 }
 
 /* A status that says no more than the dates is not said twice, and one that says less would contradict them. */

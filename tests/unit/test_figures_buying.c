@@ -5,6 +5,7 @@
 #include "check.h"
 #include "compile.h"
 
+#include "output/bom_list.h"
 #include "output/money_months.h"
 
 #include <math.h>
@@ -93,6 +94,12 @@ static void what_has_come_is_paid_and_no_more(void **state)
         {"ordered 2026-12-10; status dropped", 0.0, 0.0},          /* called off: what is on order is owed, not paid */
         {"ordered 2026-12-10; status dropped; refunded 0 EUR", 0.0, 100.0}, /* paid in advance, and gone */
         {"ordered 2026-12-10; status dropped; refunded 100 EUR", 0.0, 0.0},
+        {"ordered 2026-12-10; status dropped; deposit 30 EUR", 0.0, 30.0}, /* in part, and gone */
+        {"ordered 2026-12-10; status dropped; deposit 30 EUR; refunded 10 EUR", 0.0, 20.0},
+        {"ordered 2026-12-10; status lost; deposit 30 EUR", 0.0, 30.0},
+        {"ordered 2026-12-10; status lost; deposit 30 EUR; refunded 50 EUR", 0.0, 0.0},
+        {"count 2; ordered 2026-12-10; status lost; refunded 50 EUR", 0.0, 150.0}, /* all was paid, for something came back */
+        {"ordered 2026-12-10; deposit 30 EUR", 0.0, 0.0},
     };
     for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
         char text[512];
@@ -106,6 +113,48 @@ static void what_has_come_is_paid_and_no_more(void **state)
         assert_true(lost == NULL ? rows[i].lost == 0.0 : lost->low == rows[i].lost && lost->high == rows[i].lost);
         compile_free(&c);
     }
+}
+
+/* Who has closed with a deposit: 900 to buy again and 300 gone; without a word of it 0 to 900 are. */
+static void what_is_lost_is_bought_again_and_its_deposit_is_gone(void **state)
+{
+    (void)state;
+#define LOST(SAYS) \
+    BOAT "supplier gone { closed 2026-12-20 }\nsupplier other { lead 2 week }\ngoal purse { budget 1000 EUR }\n" \
+         "item sail { price 900 EUR; ordered 2026-12-10; promised 2027-01-10; " SAYS " }\njob bend { takes 1 d; needs sail }\n"
+    Compiled c;
+    compile_text(&c, LOST("supplier other; status lost; deposit 300 EUR"));
+    assert_int_equal(c.spec->messages.count, 0);
+    expect(&c, "wren", FIGURE_STILL_TO_BUY, "", 900.0, 900.0);
+    expect(&c, "wren", FIGURE_COST, "", 1290.0, 1290.0); /* 10 % of contingency on the 900 */
+    assert_null(compiled_finding(&c, "late"));
+    assert_null(compiled_finding(&c, "supplier-closed"));
+    assert_non_null(compiled_figure(&c, "sail", FIGURE_ORDER_BY)); /* the plan orders it anew */
+    BomList *buy = bom_list(&c.arena, c.outcome, (BomRequest){.by = BOM_BY_SUPPLIER, .to_buy = true});
+    assert_non_null(buy->groups);
+    assert_str(entity_name(buy->groups->first->of->model, buy->groups->first->entity), "sail");
+    compile_free(&c);
+    compile_text(&c, LOST("supplier other; status lost"));
+    expect(&c, "wren", FIGURE_COST, "", 990.0, 1890.0);
+    for (const Finding *f = c.outcome->findings; f != NULL; f = f->next) {
+        bool asks = strcmp(f->rule->name, "over-budget") == 0 || strcmp(f->rule->name, "supplier-closed") == 0;
+        assert_true(!asks || strcmp(f->depends->text, "sail.deposit") == 0);
+    }
+    assert_int_equal(compiled_finding(&c, "over-budget")->verdict, VERDICT_OPEN);
+    assert_int_equal(compiled_finding(&c, "supplier-closed")->verdict, VERDICT_OPEN);
+    compile_free(&c);
+    compile_text(&c, LOST("supplier gone"));
+    assert_string_equal(compiled_finding(&c, "supplier-closed")->message, "`sail` is on order from `gone`, who closed on 2026-12-20: it does not come any more");
+    compile_free(&c);
+    compile_text(&c, LOST("supplier gone; status lost; deposit 0 EUR"));
+    assert_string_equal(compiled_finding(&c, "supplier-closed")->message, "`sail` is to be bought from `gone`, who closed on 2026-12-20");
+    compile_free(&c);
+    compile_text(&c, LOST("supplier gone; count 2; arrived 2026-12-18 of 1"));
+    assert_non_null(strstr(compiled_finding(&c, "supplier-closed")->message, "what is missing of it does not come"));
+    compile_free(&c);
+    compile_text(&c, LOST("supplier gone; arrived 2026-12-18"));
+    assert_null(compiled_finding(&c, "supplier-closed"));
+    compile_free(&c);
 }
 
 /* The design is here, and its spares are not: no job waits for them, and the owner is told of them. */
@@ -396,6 +445,7 @@ int main(void)
         cmocka_unit_test(a_lead_that_is_assumed_is_told_with_the_day),
         cmocka_unit_test(what_is_bought_and_broken_is_told_once),
         cmocka_unit_test(what_has_come_is_paid_and_no_more),
+        cmocka_unit_test(what_is_lost_is_bought_again_and_its_deposit_is_gone),
         cmocka_unit_test(spares_that_have_not_come_are_late_and_stop_nothing),
         cmocka_unit_test(what_may_not_all_have_come_is_paid_in_part),
         cmocka_unit_test(all_of_an_undecided_number_are_no_more_than_that_number),

@@ -390,7 +390,7 @@ static void what_was_paid_in_vain_is_held_against_the_budget(void **state)
     compile_boat(&c, "goal purse { budget 100 EUR }\nitem old { price 90 EUR; arrived 2027-01-01; status returned; refunded 75 EUR }\n", 0);
     assert_string_equal(finding_of(&c, "over-budget")->place_note,
                         "0.00 EUR bound by what is ordered, here or fitted, 90.00 EUR still to buy, 0.00 EUR of contingency on that, "
-                        "15.00 EUR lost on what went back");
+                        "15.00 EUR lost on what went back or never came");
     done_with(&c);
     expect_sentence("choice heat {\noption a { item old { price 50 EUR; arrived 2027-01-01 } }\noption b { item new }\npick b\n}\n",
                     "bought-not-picked", "`old` is here, and its option is not picked: the 50.00 EUR for it are in no sum but `paid-in-vain`");

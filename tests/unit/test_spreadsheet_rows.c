@@ -113,6 +113,7 @@ static void a_status_stands_beside_its_dates(void **state)
     static const char *const rows[][2] = {
         {"2026-10-01,,cancelled", "  ordered 2026-10-01\n  status dropped\n"},
         {"2026-10-01,2026-10-09,returned", "  arrived 2026-10-09\n  status returned\n"},
+        {"2026-10-01,,never came", "  ordered 2026-10-01\n  status lost\n"},
         {"2026-10-01,,received", "  ordered 2026-10-01\n  status here\n"},
         {"2026-10-01,,backordered", "  ordered 2026-10-01\n  status delayed\n"},
         {"2026-10-01,2026-10-09,fitted", "  arrived 2026-10-09\n  status fitted\n"},
