@@ -66,6 +66,18 @@ bool is_cooled_by_the_sea(const Entity *engine);
 bool breathes_within(const Entity *thing);
 /** Whether the boat gives it sea water: to cool it, or to cool its wet exhaust alone. */
 bool takes_sea_water(const Entity *engine);
+/**
+ * Whether an engine stands while the others run: it says `alone`, and another one drives her. Where all say so, the first drives.
+ * Neither speeds nor ranges of the boat nor the `engine` of a day speak of such a one.
+ */
+bool stands_by(const Model *model, const Entity *engine);
+/** Whether two engines run at the same time; one always runs with itself. */
+bool run_together(const Model *model, const Entity *one, const Entity *other);
+/** The first engine that does not stand by, and the next one; NULL at the end, or if there is no engine. */
+const Entity *first_driving(const Model *model);
+const Entity *next_driving(const Model *model, const Entity *engine);
+/** The speed with all that runs together with an engine: of the boat, or of one that stands by its own; NULL if there is none. */
+const Figure *full_speed_with(const Figures *figures, const Entity *engine);
 /** The property of a day or a goal that states a speed, in its second slot; PROP_NONE if it states none. */
 PropId speed_of(const Entity *asks);
 /** The first day or goal that states a speed, and the next one; NULL at the end. Days come first. */
@@ -130,7 +142,7 @@ void drive_thrusters(Work *work);
 /** Ground tackle by the length of the boat (drive_thruster.c). */
 void drive_anchors(Work *work);
 
-/** How far a bank of such a capacity brings her as fast as a goal asks, by the electric engines on it; false: none, or not known. */
+/** How far a bank of such a capacity brings her as fast as a goal asks, by the electric engines on it that drive her; false: none, or not known. */
 bool electric_way(Work *work, const Entity *bank, const Entity *asks, Interval capacity, Interval least, Interval *metres);
 
 #endif

@@ -12,8 +12,11 @@
 
 static bool is_one_of_two(const Work *work, const Entity *engine)
 {
-    return next_aboard(first_aboard(work->model, KIND_ENGINE)) != NULL ||
-           entity_states(engine, PROP_COMMON_COUNT);
+    bool two = entity_states(engine, PROP_COMMON_COUNT);
+    for (const Entity *e = first_aboard(work->model, KIND_ENGINE); e != NULL && !two; e = next_aboard(e)) {
+        two = e != engine && run_together(work->model, e, engine);
+    }
+    return two;
 }
 
 /* How deep the shaft is: as `at` says, else its diameter. */
@@ -56,11 +59,11 @@ static void record_by_keller(Work *work, const Entity *propeller, const Entity *
 }
 
 /* Of fast ones. Only where a pitch is matched: its thrust is known. */
-static void record_by_burrill(Work *work, const Entity *propeller, const Figure *thrust)
+static void record_by_burrill(Work *work, const Entity *propeller, const Entity *engine, const Figure *thrust)
 {
     work_begin(work);
     Interval force = use_figure(work, thrust).value;
-    Interval boat = use_figure(work, figure_find(work->figures, work->model->boat, FIGURE_FULL_SPEED, NULL)).value;
+    Interval boat = use_figure(work, full_speed_with(work->figures, engine)).value;
     Interval wake = use_propeller_wake(work, propeller);
     Interval turns = use_figure(work, own(work, propeller, FIGURE_SHAFT_SPEED)).value;
     Interval diameter = use_propeller_diameter(work, propeller);
@@ -91,7 +94,7 @@ static void record_blade_area(Work *work, const Entity *propeller, const Entity 
         return;
     }
     if (is_fast(work->model)) {
-        record_by_burrill(work, propeller, thrust);
+        record_by_burrill(work, propeller, engine, thrust);
     } else {
         record_by_keller(work, propeller, engine, thrust);
     }

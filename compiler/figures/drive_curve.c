@@ -34,13 +34,18 @@ static double losses(const Figures *figures, const Entity *engine)
     return shaft != NULL ? most_of(figures->model, engine, PROP_ENGINE_RATED, 0) / shaft->high : NAN;
 }
 
-static double engines_of(const Model *model)
+/* What an engine gives of a power at the propellers, by that power: all that run together are loaded alike. */
+static double part_of(const Figures *figures, const Entity *engine)
 {
-    double count = 0.0;
+    const Model *model = figures->model;
+    double all = 0.0;
     for (const Entity *e = first_aboard(model, KIND_ENGINE); e != NULL; e = next_aboard(e)) {
-        count += entity_states(e, PROP_COMMON_COUNT) ? most_of(model, e, PROP_COMMON_COUNT, 0) : 1.0;
+        const Figure *shaft = known(figures, e, FIGURE_SHAFT_POWER);
+        if (run_together(model, e, engine)) {
+            all += (shaft != NULL ? shaft->high : NAN) * (entity_states(e, PROP_COMMON_COUNT) ? most_of(model, e, PROP_COMMON_COUNT, 0) : 1.0);
+        }
     }
-    return count;
+    return most_of(model, engine, PROP_ENGINE_RATED, 0) / all;
 }
 
 bool drive_hull_curve(const Figures *figures, const Entity *engine, bool low, double to_m_per_s,
@@ -50,7 +55,7 @@ bool drive_hull_curve(const Figures *figures, const Entity *engine, bool low, do
     bool planing = str_is(entity_word(model->boat, PROP_BOAT_HULL), "planing");
     double mass = most_of(model, model->boat, PROP_BOAT_DISPLACEMENT, 0);
     double fast_by = most_of(model, model->boat, planing ? PROP_BOAT_CROUCH : PROP_BOAT_WATERLINE, 0);
-    double times = losses(figures, engine) / engines_of(model);
+    double times = part_of(figures, engine);
     if ((planing && low) || !isfinite(mass * fast_by * times)) {
         return false;
     }

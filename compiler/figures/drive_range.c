@@ -1,6 +1,7 @@
 /*
  * Range: how far the fuel in the tanks that an engine draws on, or what is in the bank of an electric engine, brings her at a
- * speed that the spec speaks of, with a reserve kept and all engines at work that draw on no other tanks; on a day also generators.
+ * speed that the spec speaks of, with a reserve kept and all engines at work that run with it and draw on no other tanks; on a day
+ * also generators.
  */
 #include "figures/drive.h"
 
@@ -14,12 +15,12 @@ static bool draws_within(const FuelBurner *burner, KindId kind, FuelSet set)
     return burner->entity->kind == kind && burner->tanks != 0 && !(burner->tanks & ~set);
 }
 
-Interval use_fuel_rates(Work *work, const Entity *asks, const FuelPlan *plan, FuelSet set, Sum *sum)
+Interval use_fuel_rates(Work *work, const Entity *engine, const Entity *asks, const FuelPlan *plan, FuelSet set, Sum *sum)
 {
     for (uint32_t i = 0; i < plan->burner_count; i++) {
         const FuelBurner *burner = &plan->burners[i];
         const Entity *e = burner->entity;
-        bool within = draws_within(burner, KIND_ENGINE, set);
+        bool within = draws_within(burner, KIND_ENGINE, set) && run_together(work->model, e, engine);
         const Figure *rate = within ? figure_find(work->figures, e, FIGURE_FUEL_RATE, asks) : NULL;
         if (rate != NULL) {
             if (burner->broken) {
@@ -85,7 +86,7 @@ static void use_generators(Work *work, const Entity *asks, const FuelPlan *plan,
 }
 
 /* How far what is in a set of tanks brings her, with all engines at work that draw on no others; and how that is reckoned. */
-static Interval use_way(Work *work, const Entity *asks, const FuelPlan *plan, FuelSet set, Buf *formula)
+static Interval use_way(Work *work, const Entity *engine, const Entity *asks, const FuelPlan *plan, FuelSet set, Buf *formula)
 {
     Sum fuel = {.value = point(0.0)};
     Sum rate = {.value = point(0.0)};
@@ -94,7 +95,7 @@ static Interval use_way(Work *work, const Entity *asks, const FuelPlan *plan, Fu
     fuel_add_volumes(work, plan, set, &fuel);
     Interval reserve = use_drive_limit(work, "reserve of fuel", DRIVE_FUEL_RESERVE, UNIT_ALONE(UNIT_PERCENT));
     Interval speed = use_value(work, asks, speed_of(asks), 1).value;
-    use_fuel_rates(work, asks, plan, set, &rate);
+    use_fuel_rates(work, engine, asks, plan, set, &rate);
     use_generators(work, asks, plan, set, speed, &rate);
     Interval burned = rate.value;
     Interval way = interval_multiply(fuel.value, interval_subtract(point(1.0), reserve));
@@ -155,21 +156,25 @@ static void record_range(Work *work, const Entity *engine, const Entity *asks, c
     }
     work_begin(work);
     buf_init(&formula, work->figures->arena);
-    Interval range = use_way(work, asks, plan, set, &formula);
+    Interval range = use_way(work, engine, asks, plan, set, &formula);
     if (!is_of_an_engine(plan, whole)) {
         buf_text(&formula, ", or if that is less ");
-        range = interval_min(range, use_way(work, asks, plan, whole, &formula));
+        range = interval_min(range, use_way(work, engine, asks, plan, whole, &formula));
     }
     use_fuel_kinds(work, plan, set);
-    work_record(work, FIGURE_RANGE, engine, asks, range, formula.text)->remark =
-        work->figures->before == NULL ? left_out(work, plan, engine, asks, set) : NULL;
+    Figure *figure = work_record(work, FIGURE_RANGE, engine, asks, range, formula.text);
+    const Figure *rate = figure_find(work->figures, engine, FIGURE_FUEL_RATE, asks);
+    if (work->figures->before == NULL) {
+        bool told = stands_by(work->model, engine) && rate != NULL && rate->remark != NULL; /* that it does not make that speed */
+        figure->remark = told ? rate->remark : left_out(work, plan, engine, asks, set);
+    }
 }
 
-static Interval use_motor_powers(Work *work, const Entity *bank, const Entity *asks, Sum *sum)
+static Interval use_motor_powers(Work *work, const Entity *engine, const Entity *bank, const Entity *asks, Sum *sum)
 {
     for (const Entity *e = first_aboard(work->model, KIND_ENGINE); e != NULL; e = next_aboard(e)) {
         const Figure *taken = figure_find(work->figures, e, FIGURE_TAKEN_POWER, asks);
-        if (taken != NULL && bank_behind(e->fed) == bank) {
+        if (taken != NULL && bank_behind(e->fed) == bank && run_together(work->model, e, engine)) {
             sum_next(sum);
             sum_label(sum, work, "", e, "taken-power");
             Interval power = use_figure(work, taken).value;
@@ -180,12 +185,13 @@ static Interval use_motor_powers(Work *work, const Entity *bank, const Entity *a
     return sum->value;
 }
 
-/* All electric engines on that bank at work and nothing else; what of its capacity is used goes by the current. */
-static Interval use_electric_way(Work *work, const Entity *bank, const Entity *asks, Interval capacity, Interval least, Sum *taken, const char **volts)
+/* All electric engines on that bank at work that run with one, and nothing else; what of its capacity is used goes by the current. */
+static Interval use_electric_way(Work *work, const Entity *engine, const Entity *bank, const Entity *asks, Interval capacity, Interval least,
+                                 Sum *taken, const char **volts)
 {
     Interval reserve = use_drive_limit(work, "reserve of energy", DRIVE_FUEL_RESERVE, UNIT_ALONE(UNIT_PERCENT));
     Interval speed = use_value(work, asks, speed_of(asks), 1).value;
-    Interval power = use_motor_powers(work, bank, asks, taken);
+    Interval power = use_motor_powers(work, engine, bank, asks, taken);
     Interval amps = interval_divide(power, use_bank_volts(work, bank, volts));
     Interval seconds = use_lasting(work, bank, capacity, least, amps);
     return interval_multiply(interval_multiply(seconds, interval_subtract(point(1.0), reserve)), speed);
@@ -197,7 +203,7 @@ bool electric_way(Work *work, const Entity *bank, const Entity *asks, Interval c
     const char *volts;
     buf_init(&sum.formula, work->figures->arena);
     work_begin(work);
-    *metres = use_electric_way(work, bank, asks, capacity, least, &sum, &volts);
+    *metres = use_electric_way(work, first_driving(work->model), bank, asks, capacity, least, &sum, &volts);
     return work->state == STATE_KNOWN && sum.value.low > 0.0;
 }
 
@@ -215,7 +221,7 @@ static void record_electric_range(Work *work, const Entity *engine, const Entity
     work_begin(work);
     Interval capacity = use_figure(work, charge).value;
     Interval least = use_figure(work, kept).value;
-    Interval way = use_electric_way(work, bank, asks, capacity, least, &sum, &volts);
+    Interval way = use_electric_way(work, engine, bank, asks, capacity, least, &sum, &volts);
     Figure *figure = work_record(work, FIGURE_RANGE, engine, asks, way,
                                  text_format(work->figures->arena, "{capacity} x (1 - {least-charge}) x (1 - {reserve}) x {speed} / "
                                                                    "((%s) / %s), counted by Peukert", sum.formula.text, volts));
@@ -232,7 +238,7 @@ static void tell_as_asked(Figure *range, const Entity *asks)
     }
 }
 
-/* Of the boat: the least of her engines. */
+/* Of the boat: the least of the engines that drive her. */
 static void record_boat_range(Work *work, const Entity *asks)
 {
     Interval least = point(INFINITY);
@@ -241,7 +247,7 @@ static void record_boat_range(Work *work, const Entity *asks)
     work_begin(work);
     for (const Entity *e = first_aboard(work->model, KIND_ENGINE); e != NULL; e = next_aboard(e)) {
         const Figure *range = figure_find(work->figures, e, FIGURE_RANGE, asks);
-        if (range != NULL) {
+        if (range != NULL && !stands_by(work->model, e)) {
             buf_format(&formula, "%s{%.*s.range}", work->count > 0 ? " or " : "",
                        STR_ARG(entity_name(work->model, e)));
             least = interval_min(least, use_figure(work, range).value);

@@ -116,7 +116,7 @@ void drive_running(Work *work)
         }
         record_under_way(work, day);
         record_engine_time(work, day);
-        for (const Entity *e = first_aboard(work->model, KIND_ENGINE); e != NULL; e = next_aboard(e)) {
+        for (const Entity *e = first_driving(work->model); e != NULL; e = next_driving(work->model, e)) {
             record_running_power(work, e, day);
             if (burns_fuel(e)) {
                 record_running_rate(work, e, day);

@@ -6,11 +6,10 @@
 /* Uses all but diameter and pitch, in the order of the formulas. */
 Screwing use_screwing(Work *work, const Entity *propeller, const Entity *engine)
 {
-    const Entity *boat = work->model->boat;
     return (Screwing){
         .power = use_figure(work, figure_find(work->figures, engine, FIGURE_SHAFT_POWER, NULL)).value,
         .turns = use_figure(work, own(work, propeller, FIGURE_SHAFT_SPEED)).value,
-        .boat_speed = use_figure(work, figure_find(work->figures, boat, FIGURE_FULL_SPEED, NULL)).value,
+        .boat_speed = use_figure(work, full_speed_with(work->figures, engine)).value,
         .wake = use_propeller_wake(work, propeller),
         .blades = use_value(work, propeller, PROP_PROPELLER_BLADES, 0).value,
         .area = use_value(work, propeller, PROP_PROPELLER_AREA_RATIO, 0).value,

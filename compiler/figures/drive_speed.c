@@ -3,7 +3,7 @@
  * speaks of takes and burns.
  *
  * Needed power rises with mass and speed and falls with the waterline and with the efficiencies; so each end
- * of an interval is one corner of its inputs. Several engines share the power equally.
+ * of an interval is one corner of its inputs. Several engines that run together share the power by what each of them gives.
  */
 #include "figures/drive.h"
 
@@ -12,30 +12,6 @@
 
 #define RATIO UNIT_ALONE(UNIT_NONE)
 #define PERCENT UNIT_ALONE(UNIT_PERCENT)
-
-static bool some_engine_counts(const Model *model)
-{
-    const Entity *engine = first_aboard(model, KIND_ENGINE);
-    return next_aboard(engine) != NULL || entity_states(engine, PROP_COMMON_COUNT);
-}
-
-/* How many engines share the work; writes what the formula shows of it. Nothing is used for a single one. */
-static Interval use_engines(Work *work, const char **shown)
-{
-    Interval count = point(0.0);
-    *shown = "";
-    if (!some_engine_counts(work->model)) {
-        return point(1.0);
-    }
-    for (const Entity *e = first_aboard(work->model, KIND_ENGINE); e != NULL; e = next_aboard(e)) {
-        const Value *value = property_value(entity_property(e, PROP_COMMON_COUNT), 0);
-        bool known = value->kind == VALUE_QUANTITY && !(value->flags & VALUE_BROKEN);
-        Interval one = known ? (Interval){value->u.quantity.low, value->u.quantity.high} : point(1.0);
-        count = interval_add(count, one);
-    }
-    *shown = " / {engines}";
-    return use_fact(work, "engines that share the power", count, RATIO, "as the spec counts them").value;
-}
 
 /* What of an engine's power reaches the propeller. */
 static Interval use_efficiency(Work *work, const Entity *engine, const char **shown)
@@ -76,6 +52,85 @@ static void record_shaft_power(Work *work, const Entity *engine)
     Figure *figure = work_record(work, FIGURE_SHAFT_POWER, engine, NULL, interval_multiply(rated, efficiency),
                                  text_format(work->figures->arena, "{rated power}%s", shown));
     figure->unit = unit_of(engine, PROP_ENGINE_RATED, figure->unit);
+}
+
+/* ---- Several engines ---- */
+
+static bool is_alike(const Work *work, const Entity *engine, const Entity *other)
+{
+    Interval power, others;
+    const Figure *shaft = figure_find(work->figures, engine, FIGURE_SHAFT_POWER, NULL);
+    const Figure *of_other = figure_find(work->figures, other, FIGURE_SHAFT_POWER, NULL);
+    bool rated = entity_quantity(engine, PROP_ENGINE_RATED, 0, &power) && entity_quantity(other, PROP_ENGINE_RATED, 0, &others);
+    return rated && interval_is_point(power) && interval_is_point(others) && power.low == others.low && shaft->state == STATE_KNOWN &&
+           of_other->state == STATE_KNOWN && shaft->low == shaft->high && shaft->low == of_other->low && shaft->high == of_other->high;
+}
+
+/* Who shares the work of an engine: none does, only such as give the same, or others. */
+typedef enum Sharers { SHARERS_NONE, SHARERS_ALIKE, SHARERS_OTHERS } Sharers;
+
+static Sharers sharers_of(const Work *work, const Entity *engine)
+{
+    Sharers sharers = entity_states(engine, PROP_COMMON_COUNT) ? SHARERS_ALIKE : SHARERS_NONE;
+    for (const Entity *e = first_aboard(work->model, KIND_ENGINE); e != NULL && sharers != SHARERS_OTHERS; e = next_aboard(e)) {
+        if (e != engine && run_together(work->model, e, engine)) {
+            sharers = is_alike(work, engine, e) ? SHARERS_ALIKE : SHARERS_OTHERS;
+        }
+    }
+    return sharers;
+}
+
+/* How many engines alike share the work. */
+static Interval use_alike(Work *work, const Entity *engine)
+{
+    Interval count = point(0.0);
+    for (const Entity *e = first_aboard(work->model, KIND_ENGINE); e != NULL; e = next_aboard(e)) {
+        if (run_together(work->model, e, engine)) {
+            const Value *value = property_value(entity_property(e, PROP_COMMON_COUNT), 0);
+            bool known = value->kind == VALUE_QUANTITY && !(value->flags & VALUE_BROKEN);
+            count = interval_add(count, known ? (Interval){value->u.quantity.low, value->u.quantity.high} : point(1.0));
+        }
+    }
+    return use_fact(work, "engines that share the power", count, RATIO, "as the spec counts them").value;
+}
+
+/* Adds what the others give that run with an engine. */
+static void use_others(Work *work, const Entity *engine, Sum *sum)
+{
+    for (const Entity *e = first_aboard(work->model, KIND_ENGINE); e != NULL; e = next_aboard(e)) {
+        if (e != engine && run_together(work->model, e, engine)) {
+            sum_label(sum, work, " + ", e, "shaft-power");
+            Interval power = use_figure(work, figure_find(work->figures, e, FIGURE_SHAFT_POWER, NULL)).value;
+            sum_count(sum, work, e);
+            sum_add(sum, interval_multiply(power, use_count(work, e).value));
+        }
+    }
+}
+
+/*
+ * What an engine gives of a power at the propellers. All that run together are loaded alike: P x rated / sum of what reaches the
+ * propellers. Each input is used once, so that no range counts twice: P / (efficiency x count + the others' shaft power / rated).
+ */
+static Interval use_part(Work *work, const Entity *engine, Interval power, const char **shown)
+{
+    const char *efficiency;
+    Arena *arena = work->figures->arena;
+    Sharers sharers = sharers_of(work, engine);
+    if (sharers != SHARERS_OTHERS) {
+        Interval count = sharers == SHARERS_ALIKE ? use_alike(work, engine) : point(1.0);
+        Interval part = interval_divide(interval_divide(power, count), use_efficiency(work, engine, &efficiency));
+        *shown = text_format(arena, "%s / (%s)", sharers == SHARERS_ALIKE ? " / {engines}" : "", efficiency + strlen(" x "));
+        return part;
+    }
+    Sum others = {.value = point(0.0)};
+    buf_init(&others.formula, arena);
+    Interval rated = use_value(work, engine, PROP_ENGINE_RATED, 0).value;
+    Interval own = use_efficiency(work, engine, &efficiency);
+    bool counted = entity_states(engine, PROP_COMMON_COUNT);
+    own = counted ? interval_multiply(own, use_value(work, engine, PROP_COMMON_COUNT, 0).value) : own;
+    use_others(work, engine, &others);
+    *shown = text_format(arena, " x {rated power} / ({rated power}%s%s%s)", efficiency, counted ? " x {count}" : "", others.formula.text);
+    return interval_divide(power, interval_add(own, interval_divide(others.value, rated)));
 }
 
 /* The hull, in the order of the formulas. What it is fast by is its waterline, or Crouch's constant if it planes. */
@@ -133,10 +188,13 @@ static double speed_at(bool planing, double mass, double fast_by, double power)
     return planing ? planing_speed_m_per_s(mass, fast_by, power) : displacement_speed_m_per_s(mass, fast_by, power);
 }
 
-/* All shaft powers together. */
-static Interval use_shaft_powers(Work *work, Sum *sum)
+/* The shaft powers of all that run with an engine together. */
+static Interval use_shaft_powers(Work *work, const Entity *engine, Sum *sum)
 {
     for (const Entity *e = first_aboard(work->model, KIND_ENGINE); e != NULL; e = next_aboard(e)) {
+        if (!run_together(work->model, e, engine)) {
+            continue;
+        }
         sum_next(sum);
         sum_label(sum, work, "", e, "shaft-power");
         Interval power = use_figure(work, figure_find(work->figures, e, FIGURE_SHAFT_POWER, NULL)).value;
@@ -146,14 +204,14 @@ static Interval use_shaft_powers(Work *work, Sum *sum)
     return sum->value;
 }
 
-/* How fast she goes with all that the engines give; a displacement hull no faster than its limit. */
-static void record_full_speed(Work *work)
+/* How fast she goes with all that an engine and those give that run with it; a displacement hull no faster than its limit. */
+static void record_full_speed(Work *work, const Entity *of, const Entity *engine)
 {
     Arena *arena = work->figures->arena;
     bool planing = is_planing(work->model);
     Sum sum;
     sum_begin(&sum, work);
-    Interval power = use_shaft_powers(work, &sum);
+    Interval power = use_shaft_powers(work, engine, &sum);
     Hull hull = {.mass = use_displacement(work), .fast_by = point(1.0)};
     hull.fast_by = use_fast_by(work);
     Interval speed = point(0.0);
@@ -176,7 +234,7 @@ static void record_full_speed(Work *work)
                               sum.formula.text);
         speed = interval_min(speed, use_figure(work, limit).value);
     }
-    Figure *full = work_record(work, FIGURE_FULL_SPEED, work->model->boat, NULL, speed, formula);
+    Figure *full = work_record(work, FIGURE_FULL_SPEED, of, NULL, speed, formula);
     full->remark = many ? "of several hulls: slender ones pass the limit of a single one, and the formula is that of one" : NULL;
 }
 
@@ -194,18 +252,14 @@ static Interval power_over(PowerOfSpeed *of, const Hull *hull)
 static Figure *record_power(Work *work, FigureId id, const Entity *engine, const Entity *asks,
                             PowerOfSpeed *of, const char *hull_formula)
 {
-    const char *engines;
-    const char *efficiency;
+    const char *part;
     work_begin(work);
     Hull hull = {.mass = use_displacement(work), .fast_by = point(1.0)};
     hull.speed = use_value(work, asks, speed_of(asks), 1).value;
     hull.fast_by = use_fast_by(work);
     Interval power = work->state == STATE_KNOWN ? power_over(of, &hull) : point(0.0);
-    power = interval_divide(power, use_engines(work, &engines));
-    power = interval_divide(power, use_efficiency(work, engine, &efficiency));
-    Figure *figure = work_record(
-        work, id, engine, asks, power,
-        text_format(work->figures->arena, "%s%s / (%s)", hull_formula, engines, efficiency + strlen(" x ")));
+    power = use_part(work, engine, power, &part);
+    Figure *figure = work_record(work, id, engine, asks, power, text_format(work->figures->arena, "%s%s", hull_formula, part));
     figure->unit = unit_of(engine, PROP_ENGINE_RATED, figure->unit);
     return figure;
 }
@@ -260,8 +314,7 @@ static void record_rated_need(Work *work, const Entity *engine, const Entity *as
 static void record_usable_power(Work *work, const Entity *engine)
 {
     const Figure *limit = figure_find(work->figures, work->model->boat, FIGURE_SPEED_LIMIT, NULL);
-    const char *engines;
-    const char *efficiency;
+    const char *part;
     if (limit == NULL) {
         return;
     }
@@ -270,14 +323,11 @@ static void record_usable_power(Work *work, const Entity *engine)
     hull.speed = use_figure(work, limit).value;
     hull.fast_by = use_fast_by(work);
     Interval power = work->state == STATE_KNOWN ? power_over(displacement_power_w, &hull) : point(0.0);
-    power = interval_divide(power, use_engines(work, &engines));
-    power = interval_divide(power, use_efficiency(work, engine, &efficiency));
+    power = use_part(work, engine, power, &part);
     Figure *figure = work_record(
         work, FIGURE_USABLE_POWER, engine, NULL, use_margins(work, power),
         text_format(work->figures->arena,
-                    "{displacement} x ({speed-limit} / root of {waterline} / 10.665)^3%s / (%s) x {margin} / "
-                    "{lasting}; hp, lb, kn, ft",
-                    engines, efficiency + strlen(" x ")));
+                    "{displacement} x ({speed-limit} / root of {waterline} / 10.665)^3%s x {margin} / {lasting}; hp, lb, kn, ft", part));
     figure->unit = unit_of(engine, PROP_ENGINE_RATED, figure->unit);
     work_begin(work);
     power = use_figure(work, figure).value;
@@ -386,8 +436,11 @@ void figures_speeds(Work *work)
         record_shaft_power(work, e);
     }
     record_speed_limit(work);
-    record_full_speed(work);
+    record_full_speed(work, model->boat, first_driving(model));
     for (const Entity *e = first_aboard(model, KIND_ENGINE); e != NULL; e = next_aboard(e)) {
+        if (stands_by(model, e)) {
+            record_full_speed(work, e, e);
+        }
         record_usable_power(work, e);
     }
     for (const Entity *asks = first_speed(model); asks != NULL; asks = next_speed(model, asks)) {

@@ -5,6 +5,7 @@
 #include "figures/drive.h"
 
 #include "figures/fuel_plan.h"
+#include "figures/power_makers.h"
 
 #include "physics/pipe.h"
 
@@ -83,6 +84,56 @@ bool turns_a_shaft(const Entity *engine)
 bool is_direct(const Model *model, const Entity *engine)
 {
     return !burns_fuel(engine) && gearbox_of(model, engine) == NULL;
+}
+
+static bool says_alone(const Entity *engine)
+{
+    return entity_yes(engine, PROP_ENGINE_ALONE) == 1;
+}
+
+bool stands_by(const Model *model, const Entity *engine)
+{
+    bool before = true, drives = false;
+    for (const Entity *e = says_alone(engine) ? first_aboard(model, KIND_ENGINE) : NULL; e != NULL && !drives; e = next_aboard(e)) {
+        before = before && e != engine;
+        drives = before || (e != engine && !says_alone(e));
+    }
+    return drives;
+}
+
+bool run_together(const Model *model, const Entity *one, const Entity *other)
+{
+    return one == other || (!stands_by(model, one) && !stands_by(model, other));
+}
+
+static const Entity *driving_from_here(const Model *model, const Entity *engine)
+{
+    while (engine != NULL && stands_by(model, engine)) {
+        engine = next_aboard(engine);
+    }
+    return engine;
+}
+
+const Entity *first_driving(const Model *model)
+{
+    return driving_from_here(model, first_aboard(model, KIND_ENGINE));
+}
+
+const Entity *next_driving(const Model *model, const Entity *engine)
+{
+    return driving_from_here(model, next_aboard(engine));
+}
+
+const Figure *full_speed_with(const Figures *figures, const Entity *engine)
+{
+    const Entity *of = stands_by(figures->model, engine) ? engine : figures->model->boat;
+    return figure_find(figures, of, FIGURE_FULL_SPEED, NULL);
+}
+
+bool is_of_one_standing_by(const Model *model, const Entity *alternator)
+{
+    const Entity *engine = entity_reference(alternator, PROP_ALTERNATOR_ENGINE);
+    return engine != NULL && stands_by(model, engine);
 }
 
 PropId speed_of(const Entity *asks)

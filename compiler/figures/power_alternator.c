@@ -239,7 +239,7 @@ bool alternator_hours(Work *work, const Entity *alternator, const Entity *day, M
     Edges edges[CORNERS];
     edges[WORSE].count = edges[BETTER].count = 0;
     bool limited = false;
-    if (!engine_runs(day)) {
+    if (!engine_runs(day) || is_of_one_standing_by(work->model, alternator)) {
         return false;
     }
     Alternator of = read_alternator(work, alternator);

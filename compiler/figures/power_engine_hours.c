@@ -6,6 +6,7 @@
  */
 #include "figures/drive.h"
 #include "figures/power_days.h"
+#include "figures/power_makers.h"
 
 #include "model/status.h"
 #include <math.h>
@@ -26,16 +27,17 @@ bool group_serves_the_house(const Group *group, int b)
     return serves;
 }
 
-/* One that the engine drives. */
-static bool is_alternator(const GroupSource *source)
+/* One that the engine of the days drives. */
+static bool is_alternator(const Model *model, const GroupSource *source)
 {
-    return source->feed->giver->kind == KIND_ALTERNATOR && !is_engineless(source->feed->giver);
+    const Entity *giver = source->feed->giver;
+    return giver->kind == KIND_ALTERNATOR && !is_engineless(giver) && !is_of_one_standing_by(model, giver);
 }
 
-static bool has_alternator(const Group *group)
+static bool has_alternator(const Model *model, const Group *group)
 {
     for (int s = 0; s < group->source_count; s++) {
-        if (is_alternator(&group->sources[s])) {
+        if (is_alternator(model, &group->sources[s])) {
             return true;
         }
     }
@@ -72,7 +74,7 @@ static Trial new_trial(Power *power, const Group *group, const GroupDay *day, in
         trial.bursts[b] = ARENA_ARRAY(arena, DayBurst, (size_t)count + 1);
     }
     for (int s = 0; s < group->source_count; s++) {
-        if (is_alternator(&group->sources[s])) {
+        if (is_alternator(power->model, &group->sources[s])) {
             trial.running_a[s] = alternator_running_a(power->work, group->sources[s].feed->giver, day->day, corner);
         }
     }
@@ -131,7 +133,7 @@ static void run_engine(Trial *trial, double engine_s)
     begin_trial(trial);
     for (int s = 0; s < group->source_count; s++) {
         const GroupSource *source = &group->sources[s];
-        if (!is_alternator(source)) {
+        if (!is_alternator(trial->power->model, source)) {
             continue;
         }
         double amps[DAY_STEPS] = {0.0}, part = part_of(trial, s);
@@ -258,7 +260,7 @@ static void use_group(Work *work, const Group *group, const Entity *day)
     for (int s = 0; s < group->source_count; s++) {
         const Entity *maker = group->sources[s].feed->giver;
         const Figure *offered = figure_find(work->figures, maker, FIGURE_OFFERED, day);
-        if (is_alternator(&group->sources[s])) {
+        if (is_alternator(work->model, &group->sources[s])) {
             alternator_running_a(work, maker, day, WORSE);
         } else if (offered != NULL) {
             use_figure(work, offered);
@@ -275,7 +277,7 @@ static bool loses(const Figure *balance, int corner)
 /* The balance of a house bank that no alternator reaches; NULL: one does, or it only waits. */
 static const Figure *balance_unreached(const Work *work, const Group *group, int b, const Entity *day)
 {
-    bool asked = !has_alternator(group) && group_serves_the_house(group, b);
+    bool asked = !has_alternator(work->model, group) && group_serves_the_house(group, b);
     return asked ? figure_find(work->figures, group->banks[b]->entity, FIGURE_BALANCE, day) : NULL;
 }
 
@@ -303,12 +305,12 @@ static void use_unreached(Work *work, const Group *group, const Entity *day)
     }
 }
 
-static bool is_charged_by_engine(const PowerDays *days, const Entity *bank)
+static bool is_charged_by_engine(const Model *model, const PowerDays *days, const Entity *bank)
 {
     for (const Group *group = days->first; group != NULL; group = group->next) {
         for (int b = 0; b < group->bank_count; b++) {
             if (group->banks[b]->entity == bank) {
-                return has_alternator(group);
+                return has_alternator(model, group);
             }
         }
     }
@@ -324,7 +326,7 @@ static const Entity *joining_switch(Power *power, const PowerDays *days, const E
         for (const Feed *feed = joiner->fed; feed != NULL; feed = feed->next) {
             const Entity *source = bank_behind(feed);
             own = own || source == bank;
-            other = other || (source != NULL && is_charged_by_engine(days, source));
+            other = other || (source != NULL && is_charged_by_engine(power->model, days, source));
         }
         if (own && other && !(joiner->flags & (ENTITY_DROPPED | ENTITY_LOOP)) &&
             (str_is(works_as, "parallel") || str_is(works_as, "emergency"))) {
@@ -374,8 +376,8 @@ static void engine_hours_of_day(Power *power, const PowerDays *days, const Entit
     bool any = false;
     for (const Group *group = days->first; group != NULL; group = group->next) {
         const GroupDay *of = group_day(group, day);
-        any = any || has_alternator(group);
-        if (!has_alternator(group) || of == NULL || of->state != STATE_KNOWN) {
+        any = any || has_alternator(power->model, group);
+        if (!has_alternator(power->model, group) || of == NULL || of->state != STATE_KNOWN) {
             continue; /* the figure waits too */
         }
         for (int c = 0; c < CORNERS; c++) {
@@ -388,7 +390,7 @@ static void engine_hours_of_day(Power *power, const PowerDays *days, const Entit
     work_begin(work);
     for (const Group *group = days->first; group != NULL; group = group->next) {
         const GroupDay *of = group_day(group, day);
-        if (has_alternator(group)) {
+        if (has_alternator(power->model, group)) {
             use_group(work, group, day);
             use_state(work, of != NULL ? of->state : STATE_KNOWN);
         }

@@ -117,7 +117,7 @@ static Interval motor_watts(Work *work, const Entity *engine, const Entity *day,
     return interval_multiply(taken, interval_corners(pow(share.low, 3.0), pow(share.high, 3.0)));
 }
 
-/* An electric engine takes what it gives while the day says that the engine runs. */
+/* An electric engine takes what it gives while the day says that the engine runs; of one that stands by no day speaks. */
 static void add_motor(Gather *gather, const Entity *engine, Hours *watts)
 {
     Work *work = gather->power->work;
@@ -324,7 +324,7 @@ static bool add_own(Gather *gather, const Entity *taker, Hours *watts)
     bool motor = taker->kind == KIND_ENGINE && !is_cranked(taker);
     bool element = taker->kind == KIND_WATER_HEATER && entity_states(taker, PROP_WATER_HEATER_ELEMENT);
     bool load = element || kinds[taker->kind].groups & GROUPS_LOAD;
-    if (motor) {
+    if (motor && !stands_by(gather->power->model, taker)) {
         add_motor(gather, taker, watts);
     }
     if (taker->kind == KIND_NETWORK) {

@@ -6,8 +6,7 @@
  * The cold water is as warm as the sea. Heat that is lost meanwhile is left out: a good tank loses little in
  * the hour or two that this takes.
  */
-#include "figures/water.h"
-
+#include "figures/drive.h"
 #include "figures/power.h"
 
 #include "physics/celsius.h"
@@ -297,6 +296,15 @@ static bool is_live(const Entity *heater, const Entity *day)
            (mains & MAINS_GENERATOR && entity_states(day, PROP_DAY_GENERATOR));
 }
 
+/* Whether the engine that the day lets run heats it. */
+static bool is_heated_on_the_way(const Work *work, const Entity *heater, const Entity *day)
+{
+    const Entity *engine = entity_reference(heater, PROP_WATER_HEATER_ENGINE);
+    bool by_engine_too = !entity_states(heater, PROP_WATER_HEATER_HEATED_BY) || entity_states(heater, PROP_WATER_HEATER_ENGINE);
+    return has_coil(heater) && !lacks_its_engine(heater) && by_engine_too && entity_property(day, PROP_DAY_ENGINE) != NULL &&
+           (engine == NULL || !stands_by(work->model, engine));
+}
+
 static void record_element_time(Work *work, const Entity *heater, const Entity *day)
 {
     const Figure *heat = record_shower_heat(work, heater, day);
@@ -304,8 +312,7 @@ static void record_element_time(Work *work, const Entity *heater, const Entity *
     buf_init(&formula, work->figures->arena);
     work_begin(work);
     Interval joule = use_figure(work, heat).value;
-    bool by_engine_too = !entity_states(heater, PROP_WATER_HEATER_HEATED_BY) || entity_states(heater, PROP_WATER_HEATER_ENGINE);
-    bool coil = has_coil(heater) && !lacks_its_engine(heater) && by_engine_too && entity_property(day, PROP_DAY_ENGINE) != NULL;
+    bool coil = is_heated_on_the_way(work, heater, day);
     buf_text(&formula, coil ? "({shower-heat} - {coil} x (" : "{shower-heat}");
     if (coil) {
         Interval watts = interval_multiply(use_coil(work, heater), use_count(work, heater).value);

@@ -21,6 +21,7 @@ static const BookColumn engine_columns[] = {
     VALUE_COLUMN("Ignition-protected", PROP_SPARK_IGNITION_PROTECTED),
     VALUE_COLUMN("Flame arrester", PROP_ENGINE_FLAME_ARRESTER),
     VALUE_COLUMN("Cut-off switch", PROP_ENGINE_CUT_OFF),
+    VALUE_COLUMN("Runs alone", PROP_ENGINE_ALONE),
 };
 static const BookColumn motor_columns[] = {
     NAME_COLUMN,
@@ -30,6 +31,7 @@ static const BookColumn motor_columns[] = {
     VALUE_COLUMN("Efficiency", PROP_ENGINE_EFFICIENCY),
     PROPERTY_COLUMN("Takes", PROP_ENGINE_TAKES),
     VALUE_COLUMN("Raw water", PROP_ENGINE_RAW_WATER),
+    VALUE_COLUMN("Runs alone", PROP_ENGINE_ALONE),
     VALUE_COLUMN("Fed by", PROP_FEED_FED_BY),
 };
 static const BookColumn gearbox_columns[] = {

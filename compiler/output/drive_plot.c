@@ -125,7 +125,7 @@ static void level(Line *line, double to_speed)
 
 static void add_line(DrivePlot *plot, const Case *in)
 {
-    const Entity *engine = first_aboard(in->model, KIND_ENGINE);
+    const Entity *engine = first_driving(in->model);
     CaseSet own = (CaseSet)1 << (uint32_t)(in - plot->book->outcome->cases);
     Line line = {.in = in, .cases = own};
     if (engine == NULL) {
@@ -179,7 +179,7 @@ static bool gather(DrivePlot *plot)
 {
     const Book *book = plot->book;
     const Case *first = outcome_first(book->outcome);
-    const Entity *engine = first_aboard(first->model, KIND_ENGINE);
+    const Entity *engine = first_driving(first->model);
     double most = greatest_speed(book);
     if (book->boat == NULL || engine == NULL || !isfinite(most) || most <= 0.0) {
         return false;
@@ -272,7 +272,7 @@ static size_t mark(const DrivePlot *plot, PlotMark marks[MOST_MARKS])
 {
     Arena *arena = plot->book->arena;
     const Case *first = outcome_first(plot->book->outcome);
-    const Entity *engine = first_aboard(first->model, KIND_ENGINE);
+    const Entity *engine = first_driving(first->model);
     size_t count = 0;
     for (size_t i = 0; i < plot->line_count; i++) {
         const Line *line = &plot->lines[i];

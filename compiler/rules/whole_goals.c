@@ -413,11 +413,11 @@ static void judge_engine_hours(Judge *judge, const Entity *goal)
     }
 }
 
-/* The tank that all engines draw on for a range, if it is one alone; else NULL. */
+/* The tank that all engines that drive her draw on for a range, if it is one alone; else NULL. */
 static const Entity *only_tank(const Judge *judge, const Entity *goal)
 {
     const Entity *only = NULL;
-    for (const Entity *e = first_aboard(judge->model, KIND_ENGINE); e != NULL; e = next_aboard(e)) {
+    for (const Entity *e = first_driving(judge->model); e != NULL; e = next_driving(judge->model, e)) {
         const Figure *range = figure_find(judge->figures, e, FIGURE_RANGE, goal);
         for (uint16_t i = 0; range != NULL && i < range->input_count; i++) {
             const Input *input = &range->inputs[i];
@@ -453,6 +453,23 @@ static const char *say_kept(Judge *judge, const Entity *bank)
                          : "a fifth is kept";
 }
 
+/* One of several engines that ends the range before the others would; NULL: there is none, or all end it at once. */
+static const Entity *ends_range_first(const Judge *judge, const Entity *goal)
+{
+    const Entity *first = NULL;
+    double least = INFINITY, most = 0.0;
+    for (const Entity *e = first_driving(judge->model); e != NULL; e = next_driving(judge->model, e)) {
+        const Figure *range = figure_find(judge->figures, e, FIGURE_RANGE, goal);
+        if (range == NULL || range->state != STATE_KNOWN) {
+            return NULL;
+        }
+        first = range->low < least ? e : first;
+        least = fmin(least, range->low);
+        most = fmax(most, range->low);
+    }
+    return least < most ? first : NULL;
+}
+
 /* Distance on one filling: the figure carries the goal's own name, for that states the speed. */
 static void judge_range(Judge *judge, const Entity *goal)
 {
@@ -468,7 +485,7 @@ static void judge_range(Judge *judge, const Entity *goal)
     if (finding == NULL) {
         return;
     }
-    const Entity *engine = first_aboard(judge->model, KIND_ENGINE);
+    const Entity *engine = first_driving(judge->model);
     const Entity *bank = engine != NULL && !burns_fuel(engine) ? bank_behind(engine->fed) : NULL;
     const char *what = bank != NULL ? text_format(judge->arena, "`%s`", say_name(judge, bank)) : "the fuel";
     if (finding->verdict == VERDICT_BROKEN) {
@@ -477,6 +494,11 @@ static void judge_range(Judge *judge, const Entity *goal)
     } else {
         finding_say(judge, finding, "at %s %s takes her %s, and `%s` asks for %s; %s", say_side(judge, speed), what,
                     say_figure(judge, range), say_name(judge, goal), say_side(judge, wanted), say_kept(judge, bank));
+    }
+    const Entity *first = ends_range_first(judge, goal);
+    if (first != NULL) {
+        finding_remedy(judge, finding, "`alone yes` of `%s`, whose fuel or bank is the first at its end, if it is not run with the others",
+                       say_name(judge, first));
     }
     if (bank != NULL) {
         finding_remedy(judge, finding, "a larger bank, or a slower speed");
