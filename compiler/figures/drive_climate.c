@@ -3,7 +3,7 @@
  * hull, glass and air, and by the thumb of so much for each cubic metre.
  *
  * The first only where each space says how much `skin` it has, for each day that says how cold or hot it is.
- * Several that serve one space share it equally. Rises with skin, glass, volume and the difference of
+ * Several that serve one space share it by what each gives, and in equal parts where one does not say that. Rises with skin, glass, volume and the difference of
  * temperature, so each end is one corner.
  *
  * From it how long such a day has them run: days of banks and tanks count with that where the spec states no
@@ -32,14 +32,15 @@ static const Climate climates[] = {
      DRIVE_AIR_CHANGES_HOT, DRIVE_COOL_THUMB, true},
 };
 
-/* How many of the kind serve a space. */
-static double sharers(const Model *model, const Climate *climate, const Entity *space)
+/* Whether something serves a space; without one, whether it serves any of the spaces of a maker. */
+static bool serves(const Climate *climate, const Entity *thing, const Entity *maker, const Entity *space)
 {
-    double count = 0.0;
-    for (const Entity *e = first_aboard(model, climate->kind); e != NULL; e = next_aboard(e)) {
-        count += entity_names(e, climate->serves, space) ? 1.0 : 0.0;
+    const Property *list = entity_property(maker, climate->serves);
+    bool any = space != NULL && entity_names(thing, climate->serves, space);
+    for (uint16_t i = 0; space == NULL && i < list->count && !any; i++) {
+        any = entity_names(thing, climate->serves, value_entity(&list->values[i]));
     }
-    return count;
+    return any;
 }
 
 /* What a space's skin lets through: W/(m2 K). */
@@ -55,19 +56,49 @@ static Interval use_skin(Work *work, const Entity *space)
         .value;
 }
 
-/* The share of a space that falls to one of several that serve it; nothing is used for a single one. */
-static Interval use_sharers(Work *work, const Climate *climate, const Entity *space, Sum *sum)
+static Interval use_given(Work *work, const Climate *climate, const Entity *thing, const char *before, Sum *sum)
 {
-    double count = sharers(work->model, climate, space);
+    sum_label(sum, work, before, thing, "output");
+    Interval given = use_value(work, thing, climate->output, 0).value;
+    sum_count(sum, work, thing);
+    return interval_multiply(given, use_count(work, thing).value);
+}
+
+/*
+ * The part of a space that falls to one of several that serve it, or without a space of what is in all that it serves; nothing is
+ * used for a single one. What it gives itself is used once: 1 / (1 + what the others give / what it gives).
+ */
+static Interval use_part(Work *work, const Climate *climate, const Entity *maker, const Entity *space, Sum *sum)
+{
+    double count = 0.0;
+    bool known = true;
+    for (const Entity *e = first_aboard(work->model, climate->kind); e != NULL; e = next_aboard(e)) {
+        if (serves(climate, e, maker, space)) {
+            count++;
+            known = known && states_number(e, climate->output);
+        }
+    }
     if (count <= 1.0) {
         return point(1.0);
     }
-    sum_label(sum, work, " / ", space, "sharers");
-    return use_fact(work, "that serve it", point(count), UNIT_ALONE(UNIT_NONE), "counted in the spec").value;
+    if (!known) {
+        sum_label(sum, work, " / ", space != NULL ? space : maker, "sharers");
+        Interval sharers = use_fact(work, "that serve it", point(count), UNIT_ALONE(UNIT_NONE), "counted in the spec").value;
+        return interval_divide(point(1.0), sharers);
+    }
+    Interval own = use_given(work, climate, maker, " x ", sum), others = point(0.0);
+    use_given(work, climate, maker, " / (", sum);
+    for (const Entity *e = first_aboard(work->model, climate->kind); e != NULL; e = next_aboard(e)) {
+        if (e != maker && serves(climate, e, maker, space)) {
+            others = interval_add(others, use_given(work, climate, e, " + ", sum));
+        }
+    }
+    buf_text(&sum->formula, ")");
+    return interval_divide(point(1.0), interval_add(point(1.0), interval_divide(others, own)));
 }
 
 /* Heat in W for each K of difference: skin, glass, air. */
-static void add_loss(Work *work, const Climate *climate, const Entity *space, Sum *sum)
+static void add_loss(Work *work, const Climate *climate, const Entity *maker, const Entity *space, Sum *sum)
 {
     sum_next(sum);
     sum_label(sum, work, "(", space, "skin");
@@ -88,11 +119,11 @@ static void add_loss(Work *work, const Climate *climate, const Entity *space, Su
     Interval each = interval_multiply(air, changes);
     loss =
         interval_add(loss, interval_corners(air_heat_w(each.low, 1.0, 1.0), air_heat_w(each.high, 1.0, 1.0)));
-    sum_add(sum, interval_divide(loss, use_sharers(work, climate, space, sum)));
+    sum_add(sum, interval_multiply(loss, use_part(work, climate, maker, space, sum)));
 }
 
 /* Sun through the glass of a space. */
-static Interval use_sun(Work *work, const Climate *climate, const Entity *space, Sum *sum)
+static Interval use_sun(Work *work, const Climate *climate, const Entity *maker, const Entity *space, Sum *sum)
 {
     if (!climate->cools || !entity_states(space, PROP_SPACE_GLASS)) {
         return point(0.0);
@@ -103,17 +134,19 @@ static Interval use_sun(Work *work, const Climate *climate, const Entity *space,
     sum_label(sum, work, " x ", space, "sun");
     Interval sun =
         use_drive_limit(work, "sun through glass, W/m2", DRIVE_SUN_THROUGH_GLASS, UNIT_ALONE(UNIT_NONE));
-    return interval_divide(interval_multiply(glass, sun), use_sharers(work, climate, space, sum));
+    return interval_multiply(interval_multiply(glass, sun), use_part(work, climate, maker, space, sum));
 }
 
-static Interval use_people(Work *work, Sum *sum)
+/* All of the crew may be where it cools; others that cool there take their part of them. */
+static Interval use_people(Work *work, const Climate *climate, const Entity *maker, Sum *sum)
 {
     sum_next(sum);
     sum_label(sum, work, "", work->model->boat, "crew");
     Interval crew = use_value(work, work->model->boat, PROP_BOAT_CREW, 0).value;
     sum_label(sum, work, " x ", work->model->boat, "heat of one");
-    return interval_multiply(
-        crew, use_drive_limit(work, "heat of a person", DRIVE_HEAT_OF_A_PERSON, UNIT_ALONE(UNIT_W)));
+    Interval heat =
+        interval_multiply(crew, use_drive_limit(work, "heat of a person", DRIVE_HEAT_OF_A_PERSON, UNIT_ALONE(UNIT_W)));
+    return interval_multiply(heat, use_part(work, climate, maker, NULL, sum));
 }
 
 /* The first space from here on in the list of what a maker serves; NULL for a broken name, which waits. */
@@ -176,17 +209,17 @@ static void record_need(Work *work, const Climate *climate, const Entity *maker,
     for (uint16_t i = 0; i < list->count; i++) {
         const Entity *space = space_of(work, list, i);
         if (space != NULL) {
-            add_loss(work, climate, space, &loss);
+            add_loss(work, climate, maker, space, &loss);
         }
     }
     for (uint16_t i = 0; climate->cools && i < list->count; i++) {
         const Entity *space = space_of(work, list, i);
         if (space != NULL) {
-            sum_add(&gain, use_sun(work, climate, space, &gain));
+            sum_add(&gain, use_sun(work, climate, maker, space, &gain));
         }
     }
     if (climate->cools) {
-        sum_add(&gain, use_people(work, &gain));
+        sum_add(&gain, use_people(work, climate, maker, &gain));
     }
     Interval need = interval_add(interval_multiply(loss.value, difference), gain.value);
     const char *formula =
@@ -212,7 +245,7 @@ static void record_thumb(Work *work, const Climate *climate, const Entity *maker
             sum_next(&sum);
             sum_label(&sum, work, "", space, "volume");
             Interval volume = use_value(work, space, PROP_SPACE_VOLUME, 0).value;
-            sum_add(&sum, interval_divide(volume, use_sharers(work, climate, space, &sum)));
+            sum_add(&sum, interval_multiply(volume, use_part(work, climate, maker, space, &sum)));
         }
     }
     work_record(work, climate->thumb, maker, NULL, interval_multiply(each, sum.value),

@@ -19,6 +19,12 @@ static bool power_looks_at(PropId prop)
            owner == KIND_BANK || owner == KIND_SPACE || owner == KIND_DAY || owner == KIND_BOAT;
 }
 
+/* Which of several gives how much of the heat: one that says nothing of it is not recorded, and changes all their parts. */
+static bool climate_looks_at(PropId prop)
+{
+    return prop == PROP_HEATER_OUTPUT || prop == PROP_COOLER_OUTPUT;
+}
+
 /* The plan follows jobs, suppliers and the buying of things through dates that it works out for itself. */
 static bool plan_looks_at(PropId prop)
 {
@@ -44,7 +50,7 @@ static const struct {
     bool (*looks_at)(PropId prop); /* without recording it as an input; NULL: at none */
 } steps[] = {
     {NULL, false, NULL}, /* step 0 is none */
-    {figures_climate, true, NULL},
+    {figures_climate, true, climate_looks_at},
     {water_hot, true, NULL}, /* how long an element runs says how much of its current is continuous */
     {figures_speeds, true, NULL}, /* what a motor needs for a range says how large its bank has to be */
     {figures_power, false, power_looks_at},

@@ -558,6 +558,45 @@ static void heaters_share_a_space(void **state)
     compile_free(&c);
 }
 
+/*
+ * Common practice, no source: what two give together is what one as strong as both gives, and burns as much. 30 m3, 40 m2 of a
+ * cored skin (1.2), 4 m2 of glass (5.7), two changes of air, 25 K: (48 + 22.8 + 20.1) W/K x 25 K = 2272.5 W; of it 0.4 / 5.4 falls
+ * to the small one, and each runs 24 h x 2.2725 / 5.4 = 10.1 h.
+ */
+static void unlike_heaters_share_a_space_by_what_they_give(void **state)
+{
+    (void)state;
+    Compiled c;
+    compile_text(&c, BOAT "space sal { volume 30 m3; skin 40 m2; glass 4 m2; built cored }\n"
+                          "heater small { output 0.4 kW; serves sal }\nheater big { output 5 kW; serves sal }\n"
+                          "day aa { temperature -5 C }\n");
+    assert_near(value_of(&c, "small", FIGURE_HEAT_NEED, "aa"), 2272.5 * 0.4 / 5.4, 0.01);
+    assert_near(value_of(&c, "big", FIGURE_HEAT_NEED, "aa"), 2272.5 * 5.0 / 5.4, 0.01);
+    assert_near(value_of(&c, "small", FIGURE_RUNNING_TIME, "aa") / 3600.0, 10.1, 1e-6);
+    assert_near(value_of(&c, "big", FIGURE_RUNNING_TIME, "aa") / 3600.0, 10.1, 1e-6);
+    assert_null(compiled_finding(&c, "cabin-heat"));
+    compile_free(&c);
+}
+
+/* What two coolers take out of one cabin is what one takes out of it, the crew's heat too: 73 W each, once (common practice, no source). */
+static void coolers_count_the_crew_once(void **state)
+{
+    (void)state;
+    static const char cabin[] = BOAT "space sal { volume 30 m3; skin 40 m2; glass 3 m2; built cored }\nday aa { temperature 32 C }\n";
+    char text[800];
+    Compiled c;
+    snprintf(text, sizeof text, "%scooler one { draw 250 W; output 4.6 kW; serves sal }\n", cabin);
+    compile_text(&c, text);
+    double all = value_of(&c, "one", FIGURE_COOL_NEED, "aa");
+    compile_free(&c);
+    snprintf(text, sizeof text, "%scooler one { draw 250 W; output 0.6 kW; serves sal }\ncooler two { draw 900 W; output 2 kW; count 2; serves sal }\n",
+             cabin);
+    compile_text(&c, text);
+    assert_near(value_of(&c, "one", FIGURE_COOL_NEED, "aa"), all * 0.6 / 4.6, 0.01);
+    assert_near(value_of(&c, "two", FIGURE_COOL_NEED, "aa"), all * 4.0 / 4.6, 0.01);
+    compile_free(&c);
+}
+
 /* A bore without a lower bound may hold all of the gas back; one without an upper bound leaves the lift alone. */
 static void a_bore_without_bounds_leaves_the_back_pressure_open(void **state)
 {
@@ -703,6 +742,8 @@ int main(void)
         cmocka_unit_test(a_day_under_way_is_told_by_the_engine_too),
         cmocka_unit_test(ranges_bound_what_is_inside_of_them),
         cmocka_unit_test(heaters_share_a_space),
+        cmocka_unit_test(unlike_heaters_share_a_space_by_what_they_give),
+        cmocka_unit_test(coolers_count_the_crew_once),
         cmocka_unit_test(a_boat_in_feet_is_told_in_its_own_units),
         cmocka_unit_test(moments_of_a_boat_in_feet_are_in_pounds_and_feet),
         cmocka_unit_test(a_thruster_without_a_cable_has_no_heat_of_it),
