@@ -1,6 +1,7 @@
 /*
  * What a charger offers in a day, in each step: what shore power or its generator leaves over from other
- * loads.
+ * loads. Several chargers on one supply share that by what each takes at full output (a choice of this program); what one
+ * leaves because its bank is full goes to none.
  */
 #include "figures/power_makers.h"
 
@@ -97,7 +98,47 @@ static const Entity **charger_supplies(Power *power, const Entity *charger, Kind
 /* What a charger can give while shore power is there, or while the generator runs, and in which part of each step it is. */
 typedef struct Supplied {
     Hours amps, there;
+    bool shared; /* with other chargers */
 } Supplied;
+
+/* The bank that a charger feeds, the first of several; NULL: none. */
+static const Entity *charged_by(const Power *power, const Entity *charger)
+{
+    for (const Feed *feed = charger->gives; feed != NULL; feed = feed->next_of_giver) {
+        const Entity *bank = feed->maker ? power_node(power, feed->taker)->source : NULL;
+        if (bank != NULL && bank->kind == KIND_BANK && !(bank->flags & ENTITY_DROPPED)) {
+            return bank;
+        }
+    }
+    return NULL;
+}
+
+static bool works_from(Power *power, const Entity *charger, const Entity *supply)
+{
+    uint32_t walk = ++power->walks;
+    mark_upward(power, charger, walk, 0);
+    return power_node(power, supply)->walk == walk;
+}
+
+static Interval use_output(Work *work, const Entity *charger)
+{
+    Interval output = use_value(work, charger, PROP_CHARGER_OUTPUT, 0).value;
+    return interval_multiply(output, use_count(work, charger).value);
+}
+
+/* What the other chargers of a supply take from it at full output, in W; 0: there are none. */
+static Interval use_other_chargers(Power *power, const Entity *charger, const Entity *supply)
+{
+    Interval watts = point(0.0);
+    for (const Entity *e = power->model->first_of_kind[KIND_CHARGER]; e != NULL; e = e->next_of_kind) {
+        const Entity *bank = e != charger ? charged_by(power, e) : NULL;
+        if (bank != NULL && works_from(power, e, supply)) {
+            Interval given = interval_multiply(use_output(power->work, e), bank_charge_volts(power, bank));
+            watts = interval_add(watts, interval_divide(given, use_value(power->work, e, PROP_CHARGER_EFFICIENCY, 0).value));
+        }
+    }
+    return watts;
+}
 
 /* By the inlet, or generator, that leaves it the most; false where there is none on that day. */
 static bool supplied_by(Power *power, const Feed *feed, const Entity *bank, const Entity *day, KindId kind, Supplied *of)
@@ -110,18 +151,20 @@ static bool supplied_by(Power *power, const Feed *feed, const Entity *bank, cons
         return false;
     }
     hours_of_supply(work, day, prop, &of->there);
-    Interval output = use_value(work, charger, PROP_CHARGER_OUTPUT, 0).value;
-    output = interval_multiply(output, use_count(work, charger).value);
+    Interval output = use_output(work, charger);
     Interval charge_v = bank_charge_volts(power, bank);
     for (const Entity **supply = charger_supplies(power, charger, kind); *supply != NULL; supply++) {
         Hours left;
         bool limited = supply_left(power, *supply, day, &left);
         Interval efficiency = limited ? use_value(work, charger, PROP_CHARGER_EFFICIENCY, 0).value : point(1.0);
+        Interval others = limited ? use_other_chargers(power, charger, *supply) : point(0.0);
+        of->shared = of->shared || others.high > 0.0;
         for (int c = 0; c < CORNERS; c++) {
             double most = finite(c == WORSE ? output.low : output.high);
-            double share = c == WORSE ? efficiency.low / charge_v.high : efficiency.high / charge_v.low;
+            double each = c == WORSE ? charge_v.high / efficiency.low : charge_v.low / efficiency.high; /* W for each A */
+            each += (c == WORSE ? others.high : others.low) > 0.0 ? (c == WORSE ? others.high : others.low) / most : 0.0;
             for (int i = 0; i < DAY_STEPS; i++) {
-                double can = limited ? fmin(most, left.of[c][i] * share) : most;
+                double can = limited ? fmin(most, left.of[c][i] / each) : most;
                 of->amps.of[c][i] = fmax(of->amps.of[c][i], can);
             }
         }
@@ -140,7 +183,7 @@ static void burst_of(Arena *arena, Maker *maker, int corner, int step, double sh
  * Each step by what is there, whichever a transfer switch names first; where both are, by the one that leaves it more: then
  * more of either is never less charge.
  */
-void charger_hours(Power *power, const Feed *feed, const Entity *bank, const Entity *day, Maker *maker)
+bool charger_hours(Power *power, const Feed *feed, const Entity *bank, const Entity *day, Maker *maker)
 {
     Supplied shore, generator;
     bool any = supplied_by(power, feed, bank, day, KIND_INLET, &shore);
@@ -155,4 +198,5 @@ void charger_hours(Power *power, const Feed *feed, const Entity *bank, const Ent
         burst_of(power->work->scratch, maker, c, step, first, more->amps.of[c][step] - lesser);
         burst_of(power->work->scratch, maker, c, step, first + rest, lesser);
     }
+    return shore.shared || generator.shared;
 }

@@ -39,6 +39,9 @@ static const char pwm_formula[] = "sum over the day's steps of sun x rated power
                                   "greatest power, times the bank's voltage";
 static const char charger_formula[] =
     "sum over the day's steps of what its supply leaves it, up to its output, times the bank's voltage";
+static const char sharing_formula[] =
+    "sum over the day's steps of what its supply leaves its chargers, shared by what each takes at full output, up to its own, times the "
+    "bank's voltage";
 
 /* NULL where it offers nothing. */
 static const Figure *record_offer(Power *power, const Feed *feed, const Entity *bank, const Entity *day, const Maker *maker,
@@ -78,6 +81,7 @@ void maker_output(Power *power, const Feed *feed, const Entity *bank)
 bool maker_offers(Power *power, const Feed *feed, const Entity *bank, const Entity *day, Maker *maker)
 {
     const Entity *giver = feed->giver;
+    bool shares;
     memset(maker, 0, sizeof *maker);
     work_begin(power->work);
     switch (giver->kind) {
@@ -100,8 +104,8 @@ bool maker_offers(Power *power, const Feed *feed, const Entity *bank, const Enti
                                       controller_of(giver) == SOLAR_PWM ? pwm_formula : array_formula);
         return true;
     case KIND_CHARGER:
-        charger_hours(power, feed, bank, day, maker);
-        maker->offered = record_offer(power, feed, bank, day, maker, charger_formula);
+        shares = charger_hours(power, feed, bank, day, maker);
+        maker->offered = record_offer(power, feed, bank, day, maker, shares ? sharing_formula : charger_formula);
         return true;
     default: return false;
     }

@@ -41,7 +41,10 @@ const Figure *array_output_of(Power *power, const Entity *array, const Entity *b
 /** Records what a string gives at its greatest power, at 25 C and hot, and what its bank is charged at, in V. */
 void record_array_volts(Power *power, const Entity *array, const Entity *bank);
 
-/** Sets a maker's to what a charger offers on a day by the supply that leaves it the most, in A (power_charger.c). */
-void charger_hours(Power *power, const Feed *feed, const Entity *bank, const Entity *day, Maker *maker);
+/**
+ * Sets a maker's to what a charger offers on a day by the supply that leaves it the most, in A; true: it shares that with other
+ * chargers (power_charger.c).
+ */
+bool charger_hours(Power *power, const Feed *feed, const Entity *bank, const Entity *day, Maker *maker);
 
 #endif

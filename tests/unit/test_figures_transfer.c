@@ -213,6 +213,65 @@ static void the_worst_bank_counts_in_whatever_order_they_are_named(void **state)
     }
 }
 
+/*
+ * Conservation of energy: what two chargers bring takes no more from their source than that gives. 6 A at 230 V are 1380 W for 3 h;
+ * at 14.4 V (absorption of agm) and 90 % two alike have 1380 x 0.9 / 2 / 14.4 = 43.125 A each, of 30 and 90 A the one a quarter
+ * and the other three. Where it has enough for both, each gives its own output.
+ */
+static void chargers_share_what_their_source_leaves(void **state)
+{
+    static const char *const sources[] = {"inlet source { rated 6 A at 230 V }\nday quiet { shore 18:00..21:00 }\n",
+                                          "generator source { rated 1380 W at 230 V }\nday quiet { generator 18:00..21:00 }\n"};
+    static const struct {
+        double own_a, other_a, expected_a;
+    } pairs[] = {{60.0, 60.0, 43.125}, {30.0, 90.0, 21.5625}, {90.0, 30.0, 64.6875}, {60.0, 5.0, 60.0}};
+    (void)state;
+    for (size_t s = 0; s < sizeof sources / sizeof sources[0]; s++) {
+        for (size_t p = 0; p < sizeof pairs / sizeof pairs[0]; p++) {
+            char text[2048];
+            snprintf(text, sizeof text,
+                     BOAT BANK("%%") "bank second { chemistry agm; voltage 12 V; capacity 100 Ah }\n%s"
+                                     "panel ac { fed-by source; run 1 m }\n"
+                                     "charger box { fed-by ac; run 1 m; output %g A at 14.4 V; efficiency 90 %%; feeds house { run 1 m } }\n"
+                                     "charger other { fed-by ac; run 1 m; output %g A at 14.4 V; efficiency 90 %%; feeds second { run 1 m } }\n",
+                     sources[s], pairs[p].own_a, pairs[p].other_a);
+            assert_near(value_of(text, "box", "offered", "quiet") / wh, pairs[p].expected_a * 3.0 * 12.0, 1e-6);
+        }
+    }
+}
+
+/* A range of one charger bounds what each of the numbers in it gives, for both, and by no more than these. */
+static void a_range_of_chargers_holds_each_of_them(void **state)
+{
+    static const char *const outputs[] = {"40", "50", "60", "40..60"};
+    static const char *const asked[] = {"box", "other"};
+    (void)state;
+    for (size_t a = 0; a < 2; a++) {
+        Interval all = {INFINITY, 0.0};
+        for (size_t o = 0; o < 4; o++) {
+            Compiled c;
+            char text[2048];
+            snprintf(text, sizeof text,
+                     BOAT BANK("%%") "bank second { chemistry agm; voltage 12 V; capacity 100 Ah }\n"
+                                     "inlet source { rated 6 A at 230 V }\nday quiet { shore 18:00..21:00 }\n"
+                                     "charger box { fed-by source; run 1 m; output %s A at 14.4 V; efficiency 90 %%; feeds house { run 1 m } }\n"
+                                     "charger other { fed-by source; run 1 m; output 60 A at 14.4 V; efficiency 90 %%; feeds second { run 1 m } }\n",
+                     outputs[o]);
+            compile(&c, text);
+            expect_no_mistake(&c);
+            const Figure *offered = figure_find(c.figures, model_find(c.model, str_from(asked[a])), figure_id(STR("offered")),
+                                                model_find(c.model, STR("quiet")));
+            if (o < 3) {
+                all = (Interval){fmin(all.low, offered->low), fmax(all.high, offered->high)};
+            } else {
+                assert_near(offered->low, all.low, 1e-6);
+                assert_near(offered->high, all.high, 1e-6);
+            }
+            done_with(&c);
+        }
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -223,6 +282,8 @@ int main(void)
         cmocka_unit_test(what_lies_between_an_inverter_and_its_switch_changes_nothing),
         cmocka_unit_test(a_load_is_counted_on_one_bank),
         cmocka_unit_test(all_that_follows_a_day_follows_its_sources),
+        cmocka_unit_test(chargers_share_what_their_source_leaves),
+        cmocka_unit_test(a_range_of_chargers_holds_each_of_them),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
