@@ -86,6 +86,13 @@ const Entity *next_speed(const Model *model, const Entity *asks);
 
 /** Whether her hull planes. */
 bool is_planing(const Model *model);
+/**
+ * Uses what a hull that planes takes at the speed of a day or a goal, in W at the propellers; with its formula, and what there is to
+ * say of it, or NULL (drive_planing.c).
+ */
+Interval use_planing_power(Work *work, const Entity *asks, const char **formula, const char **remark);
+/** The same of the speed that a power gives her, which stands in the formula as `powers`. */
+Interval use_planing_speed(Work *work, Interval power, const char *powers, const char **formula, const char **remark);
 /** Whether it planes, or half does. */
 bool is_fast(const Model *model);
 /** The wake fraction of a propeller that states none: of an open shaft under a hull that planes, else behind a skeg. */

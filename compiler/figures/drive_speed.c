@@ -144,6 +144,7 @@ static Interval use_displacement(Work *work)
     return use_value(work, work->model->boat, PROP_BOAT_DISPLACEMENT, 0).value;
 }
 
+/* Asked within the working of a figure: one of a hull of a sort that cannot be read waits. */
 static Interval use_fast_by(Work *work)
 {
     return use_value(work, work->model->boat, is_planing(work->model) ? PROP_BOAT_CROUCH : PROP_BOAT_WATERLINE, 0).value;
@@ -183,11 +184,6 @@ static void record_speed_limit(Work *work)
                     : "8.26 / ({displacement} / {waterline}^3)^0.311 x root of the waterline; long tons, 100 ft, ft");
 }
 
-static double speed_at(bool planing, double mass, double fast_by, double power)
-{
-    return planing ? planing_speed_m_per_s(mass, fast_by, power) : displacement_speed_m_per_s(mass, fast_by, power);
-}
-
 /* The shaft powers of all that run with an engine together. */
 static Interval use_shaft_powers(Work *work, const Entity *engine, Sum *sum)
 {
@@ -204,38 +200,43 @@ static Interval use_shaft_powers(Work *work, const Entity *engine, Sum *sum)
     return sum->value;
 }
 
-/* How fast she goes with all that an engine and those give that run with it; a displacement hull no faster than its limit. */
-static void record_full_speed(Work *work, const Entity *of, const Entity *engine)
+/* Of a displacement hull, no faster than its limit. */
+static Interval use_displacement_speed(Work *work, Interval power, const char *powers, const char **formula, const char **remark)
 {
     Arena *arena = work->figures->arena;
-    bool planing = is_planing(work->model);
-    Sum sum;
-    sum_begin(&sum, work);
-    Interval power = use_shaft_powers(work, engine, &sum);
     Hull hull = {.mass = use_displacement(work), .fast_by = point(1.0)};
     hull.fast_by = use_fast_by(work);
     Interval speed = point(0.0);
     if (work->state == STATE_KNOWN) {
-        speed = interval_corners(speed_at(planing, hull.mass.high, hull.fast_by.low, power.low),
-                                 speed_at(planing, hull.mass.low, hull.fast_by.high, power.high));
+        speed = interval_corners(displacement_speed_m_per_s(hull.mass.high, hull.fast_by.low, power.low),
+                                 displacement_speed_m_per_s(hull.mass.low, hull.fast_by.high, power.high));
     }
-    const char *formula =
-        text_format(arena, "root of (%s) / {displacement} x {crouch}; hp, lb", sum.formula.text);
     const Figure *limit = figure_find(work->figures, work->model->boat, FIGURE_SPEED_LIMIT, NULL);
-    bool many = !planing && limit == NULL;
-    if (many) {
+    if (limit == NULL) {
         use_hulls(work);
-        formula = text_format(arena, "10.665 x ((%s) / {displacement})^(1/3) x root of {waterline}, {hulls} without a limit; hp, lb, ft",
-                              sum.formula.text);
-    } else if (!planing) {
-        formula = text_format(arena,
-                              "10.665 x ((%s) / {displacement})^(1/3) x root of {waterline}, at most "
-                              "{speed-limit}; hp, lb, ft",
-                              sum.formula.text);
-        speed = interval_min(speed, use_figure(work, limit).value);
+        *formula = text_format(arena, "10.665 x ((%s) / {displacement})^(1/3) x root of {waterline}, {hulls} without a limit; hp, lb, ft",
+                               powers);
+        *remark = "of several hulls: slender ones pass the limit of a single one, and the formula is that of one";
+        return speed;
     }
-    Figure *full = work_record(work, FIGURE_FULL_SPEED, of, NULL, speed, formula);
-    full->remark = many ? "of several hulls: slender ones pass the limit of a single one, and the formula is that of one" : NULL;
+    *formula = text_format(arena,
+                           "10.665 x ((%s) / {displacement})^(1/3) x root of {waterline}, at most "
+                           "{speed-limit}; hp, lb, ft",
+                           powers);
+    *remark = NULL;
+    return interval_min(speed, use_figure(work, limit).value);
+}
+
+/* How fast she goes with all that an engine and those give that run with it. */
+static void record_full_speed(Work *work, const Entity *of, const Entity *engine)
+{
+    const char *formula, *remark;
+    Sum sum;
+    sum_begin(&sum, work);
+    Interval power = use_shaft_powers(work, engine, &sum);
+    Interval speed = is_planing(work->model) ? use_planing_speed(work, power, sum.formula.text, &formula, &remark)
+                                             : use_displacement_speed(work, power, sum.formula.text, &formula, &remark);
+    work_record(work, FIGURE_FULL_SPEED, of, NULL, speed, formula)->remark = remark;
 }
 
 /* Needed power */
@@ -264,6 +265,19 @@ static Figure *record_power(Work *work, FigureId id, const Entity *engine, const
     return figure;
 }
 
+static Figure *record_planing_power(Work *work, const Entity *engine, const Entity *asks)
+{
+    const char *formula, *remark, *part;
+    work_begin(work);
+    Interval power = use_planing_power(work, asks, &formula, &remark);
+    power = use_part(work, engine, power, &part);
+    Figure *figure =
+        work_record(work, FIGURE_NEEDED_POWER, engine, asks, power, text_format(work->figures->arena, "(%s)%s", formula, part));
+    figure->unit = unit_of(engine, PROP_ENGINE_RATED, figure->unit);
+    figure->remark = remark;
+    return figure;
+}
+
 static const char *beyond_limit(const Work *work, const Entity *asks)
 {
     const Figure *limit = figure_find(work->figures, work->model->boat, FIGURE_SPEED_LIMIT, NULL);
@@ -278,9 +292,7 @@ static const Figure *record_needed_power(Work *work, const Entity *engine, const
 {
     bool measured = states_taken(engine, false);
     if (is_planing(work->model)) {
-        return measured ? record_measured_power(work, engine, asks)
-                        : record_power(work, FIGURE_NEEDED_POWER, engine, asks, planing_power_w,
-                                       "{displacement} x ({speed} / {crouch})^2, hp, lb");
+        return measured ? record_measured_power(work, engine, asks) : record_planing_power(work, engine, asks);
     }
     Figure *needed =
         measured ? record_measured_power(work, engine, asks)

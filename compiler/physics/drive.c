@@ -75,6 +75,38 @@ double planing_speed_m_per_s(double mass_kg, double crouch_m_per_s, double power
     return crouch_m_per_s * sqrt(power_w / W_PER_HP / (mass_kg / KG_PER_POUND));
 }
 
+bool planes_at(double waterline_m, double speed_m_per_s)
+{
+    return speed_length(waterline_m, speed_m_per_s) >= drive_limit(DRIVE_PLANING_FROM)->value;
+}
+
+Interval planing_hull_power_w(Interval mass_kg, Interval waterline_m, Interval crouch_m_per_s, Interval speed_m_per_s)
+{
+    Interval power = {planing_power_w(mass_kg.low, crouch_m_per_s.high, speed_m_per_s.low),
+                      planing_power_w(mass_kg.high, crouch_m_per_s.low, speed_m_per_s.high)};
+    if (!planes_at(waterline_m.low, speed_m_per_s.high)) {
+        power.low = fmax(power.low, displacement_power_w(mass_kg.low, waterline_m.high, speed_m_per_s.low));
+    }
+    if (!planes_at(waterline_m.high, speed_m_per_s.low)) {
+        double ratio = fmin(speed_length(waterline_m.low, speed_m_per_s.high), drive_limit(DRIVE_PLANING_FROM)->value);
+        power.high = fmax(power.high, mass_kg.high / KG_PER_POUND * cube(ratio / 10.665) * W_PER_HP);
+    }
+    return power;
+}
+
+Interval planing_hull_speed_m_per_s(Interval mass_kg, Interval waterline_m, Interval crouch_m_per_s, Interval power_w)
+{
+    Interval speed = {planing_speed_m_per_s(mass_kg.high, crouch_m_per_s.low, power_w.low),
+                      planing_speed_m_per_s(mass_kg.low, crouch_m_per_s.high, power_w.high)};
+    if (!planes_at(waterline_m.low, speed.high)) {
+        speed.high = fmin(speed.high, displacement_speed_m_per_s(mass_kg.low, waterline_m.high, power_w.high));
+    }
+    if (!planes_at(waterline_m.high, speed.low)) {
+        speed.low = fmin(speed.low, displacement_speed_m_per_s(mass_kg.high, waterline_m.low, power_w.low));
+    }
+    return speed;
+}
+
 double fuel_rate_m3_per_s(double power_w, double specific_kg_per_j, double density_kg_per_m3)
 {
     return power_w * specific_kg_per_j / density_kg_per_m3;

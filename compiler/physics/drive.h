@@ -8,6 +8,7 @@
 #ifndef GARBOARD_PHYSICS_DRIVE_H
 #define GARBOARD_PHYSICS_DRIVE_H
 
+#include "base/interval.h"
 #include "physics/hull.h"
 
 typedef enum DriveLimit {
@@ -52,6 +53,17 @@ double displacement_speed_limit_m_per_s(double mass_kg, double waterline_m);
  */
 double planing_power_w(double mass_kg, double crouch_m_per_s, double speed_m_per_s);
 double planing_speed_m_per_s(double mass_kg, double crouch_m_per_s, double power_w);
+
+/**
+ * A hull that can plane, at any speed. From DRIVE_PLANING_FROM on she planes, and goes by Crouch's formula; slower, she takes no less
+ * than by formula 2-1, which above displacement_speed_limit_m_per_s asks for too little by itself (that the greater of both is
+ * taken: a choice of this program). At the border the power of the two is not the same: bounds over ranges that hold it are those
+ * of both sides. Power in W; speed in m/s is that turned round, the greatest that a power gives.
+ */
+Interval planing_hull_power_w(Interval mass_kg, Interval waterline_m, Interval crouch_m_per_s, Interval speed_m_per_s);
+Interval planing_hull_speed_m_per_s(Interval mass_kg, Interval waterline_m, Interval crouch_m_per_s, Interval power_w);
+/** Whether she planes at a speed. Rises with speed, falls with the waterline. */
+bool planes_at(double waterline_m, double speed_m_per_s);
 
 /* Engine. */
 

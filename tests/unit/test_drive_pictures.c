@@ -104,7 +104,7 @@ static void the_mark_of_the_engine_lies_on_the_curve_of_the_hull(void **state)
     buf_text(&text, "85 kW, ");
     unit_print(&text, (UnitPair){UNIT_KN, UNIT_NONE}, full->low, full->low);
     expect_words(text_of(&made, "img/drive-power.svg"), (const char *const[]){text.text, NULL});
-    expect_words(text_of(&made, "book.md"), (const char *const[]){"with her constant `crouch`.", NULL});
+    expect_words(text_of(&made, "book.md"), (const char *const[]){"with her constant `crouch`; at speeds too slow to plane", NULL});
     compile_free(&made.compiled);
 }
 

@@ -451,6 +451,90 @@ static void the_matched_diameter_takes_all_of_the_power(void **state)
     "planing; " HULL " }\nengine motor { rated 150 hp at 5500 rpm; fuel petrol; mounted " MOUNTED " }\n"            \
     "gearbox leg { engine motor; ratio 1.92 }\npropeller wheel { engine motor; diameter 14.5 in; pitch 17 in }\n"
 
+/* 6000 lb, 22 ft: what an outboard has to give at a speed, in hp. */
+static double slow_power(const char *says, const char *speed, const char **remark)
+{
+    char text[800];
+    Compiled c;
+    snprintf(text, sizeof text,
+             "edition 1\nboat wren { length 26 ft; beam 8 ft 6 in; waterline 22 ft; displacement 6000 lb; crew 2; currency USD; basis us; "
+             "sails no; %s }\nengine ob { rated 200 hp at 5500 rpm; fuel petrol; mounted outboard }\ngoal far { range 200 nmi at %s }\n",
+             says, speed);
+    compile_text(&c, text);
+    assert_null(c.spec->messages.first);
+    double power = value_of(&c, "ob", FIGURE_NEEDED_POWER, "far") / 745.69987;
+    *remark = figure_at(&c, "ob", FIGURE_NEEDED_POWER, "far")->remark != NULL ? "says so" : NULL;
+    compile_free(&c);
+    return power;
+}
+
+/*
+ * By hand: 2-1 at 6 kn, 6000 x (6 / 4.6904 / 10.665)^3 = 10.35 hp; Crouch at 30 kn, 6000 x (30 / 190)^2 = 149.6 hp. At 6 kn she does
+ * not plane, and as a displacement hull takes as much; at 10 kn (2.13 kn for each root of a foot) she does not yet.
+ */
+static void a_hull_too_slow_to_plane_takes_no_less_than_another(void **state)
+{
+    (void)state;
+    static const char *const slow[] = {"6 kn", "6.9 kn", "10 kn"};
+    const char *remark, *other;
+    assert_near(slow_power("hull planing; crouch 190 kn", "6 kn", &remark), 10.35, 0.01);
+    assert_near(slow_power("hull planing; crouch 190 kn", "30 kn", &remark), 149.6, 0.05);
+    assert_null(remark);
+    for (size_t i = 0; i < sizeof slow / sizeof slow[0]; i++) {
+        double planing = slow_power("hull planing; crouch 190 kn", slow[i], &remark);
+        assert_non_null(remark);
+        assert_near(planing, slow_power("hull semi-displacement", slow[i], &other), 1e-9);
+    }
+}
+
+/* Over a range of speeds that holds the border the power bounds what it is at each, which falls there. */
+static void a_range_across_the_border_of_the_plane_holds_both_sides(void **state)
+{
+    (void)state;
+    static const double ends[][2] = {{6000, 6000}, {5000, 6500}};
+    for (size_t e = 0; e < 2; e++) {
+        Interval mass = {ends[e][0], ends[e][1]}, waterline = {6.5, 6.9}, crouch = {80.0, 100.0}, speed = {3.0, 9.0};
+        Interval power = planing_hull_power_w(mass, waterline, crouch, speed);
+        for (int i = 0; i < 600; i++) {
+            double part[4] = {i % 2, i / 2 % 3 / 2.0, i / 6 % 2, i / 12 / 49.0};
+            Interval at[4] = {point(mass.low + part[0] * (mass.high - mass.low)),
+                              point(waterline.low + part[1] * (waterline.high - waterline.low)),
+                              point(crouch.low + part[2] * (crouch.high - crouch.low)), point(speed.low + part[3] * (speed.high - speed.low))};
+            Interval one = planing_hull_power_w(at[0], at[1], at[2], at[3]);
+            assert_near(one.low, one.high, 1e-9 * one.high);
+            assert_true(power.low <= one.low && one.high <= power.high);
+            Interval all = planing_hull_speed_m_per_s(mass, waterline, crouch, point(one.low));
+            Interval back = planing_hull_speed_m_per_s(at[0], at[1], at[2], point(one.low));
+            assert_true(all.low <= back.low && back.high <= all.high);
+        }
+    }
+}
+
+/* Without a waterline a speed that is fast enough for the whole length is known, and a slow one asks for it. */
+static void a_slow_speed_of_a_planing_hull_asks_for_its_waterline(void **state)
+{
+    (void)state;
+    Compiled c;
+    compile_text(&c, "edition 1\nboat wren { length 26 ft; beam 8 ft 6 in; displacement 6000 lb; crew 2; currency USD; basis us; sails no; "
+                     "hull planing }\nengine ob { rated 200 hp at 5500 rpm; fuel petrol; mounted outboard }\n"
+                     "goal fast { range 200 nmi at 25 kn }\ngoal slow { range 200 nmi at 8 kn }\n");
+    assert_int_equal(figure_at(&c, "ob", FIGURE_NEEDED_POWER, "fast")->state, STATE_KNOWN);
+    assert_int_equal(figure_at(&c, "ob", FIGURE_NEEDED_POWER, "slow")->state, STATE_MISSING);
+    compile_free(&c);
+}
+
+/* 20 hp of 6000 lb: Crouch has 150 x root of 1/300 = 8.66 kn, at which she does not plane; 2-1 has 10.665 x (1/300)^(1/3) x 4.6904 = 7.47 kn. */
+static void too_little_power_to_plane_is_told(void **state)
+{
+    (void)state;
+    Compiled c;
+    compile_text(&c, "edition 1\nboat wren { length 26 ft; beam 8 ft 6 in; waterline 22 ft; displacement 6000 lb; crew 2; currency USD; basis us; "
+                     "sails no; hull planing }\nengine ob { rated 20 hp at 5500 rpm; fuel petrol; mounted outboard }\n");
+    assert_near(value_of(&c, "wren", FIGURE_FULL_SPEED, NULL) / KNOT, 7.47, 0.01);
+    assert_non_null(figure_at(&c, "wren", FIGURE_FULL_SPEED, NULL)->remark);
+    compile_free(&c);
+}
+
 /*
  * Crouch by hand: 150 hp, 3900 lb: root of 1/26 = 0.19612; 190 kn gives 37.26 kn, 150 kn 29.42 kn. An outboard's power is
  * that of its propeller; an inboard's gearbox and bearing take 0.96 x 0.985 of it: 28.60 kn.
@@ -738,6 +822,10 @@ int main(void)
         cmocka_unit_test(petrol_is_not_reckoned_as_diesel),
         cmocka_unit_test(the_matched_diameter_takes_all_of_the_power),
         cmocka_unit_test(a_launch_goes_by_its_own_constant),
+        cmocka_unit_test(a_hull_too_slow_to_plane_takes_no_less_than_another),
+        cmocka_unit_test(a_range_across_the_border_of_the_plane_holds_both_sides),
+        cmocka_unit_test(a_slow_speed_of_a_planing_hull_asks_for_its_waterline),
+        cmocka_unit_test(too_little_power_to_plane_is_told),
         cmocka_unit_test(an_electric_engine_takes_from_its_bank),
         cmocka_unit_test(a_day_under_way_is_told_by_the_engine_too),
         cmocka_unit_test(ranges_bound_what_is_inside_of_them),
