@@ -301,22 +301,31 @@ static void record_alternator(Work *work, const Entity *alternator)
                         : NULL;
 }
 
-/* What turns an engine's alternators, all that it drives at their full output. */
+/* How many of so many alternators one of so many engines drives: where they do not share out evenly, the most that one has. */
+static Interval on_one(Interval alternators, Interval engines)
+{
+    return (Interval){ceil(alternators.low / engines.high - 1e-9), ceil(alternators.high / engines.low - 1e-9)};
+}
+
+/* What turns an engine's alternators, all that it drives at their full output; where the engine is counted, of each. */
 static void record_alternators_of(Work *work, const Entity *engine)
 {
     Interval sum = point(0.0);
-    bool any = false;
+    bool any = false, counted = entity_states(engine, PROP_COMMON_COUNT);
     work_begin(work);
+    Interval engines = use_count(work, engine).value;
     for (const Entity *e = first_aboard(work->model, KIND_ALTERNATOR); e != NULL && is_cranked(engine);
          e = next_aboard(e)) {
         if (entity_reference(e, PROP_ALTERNATOR_ENGINE) == engine && !is_built_in(e)) {
             Interval one = use_figure(work, figure_find(work->figures, e, FIGURE_BELT_POWER, NULL)).value;
-            sum = interval_add(sum, interval_multiply(one, use_count(work, e).value));
+            Interval alternators = use_count(work, e).value;
+            sum = interval_add(sum, interval_multiply(one, counted ? on_one(alternators, engines) : alternators));
             any = true;
         }
     }
     if (any) {
-        work_record(work, FIGURE_ALTERNATOR_POWER, engine, NULL, sum, "sum of belt-power of its alternators");
+        work_record(work, FIGURE_ALTERNATOR_POWER, engine, NULL, sum,
+                    counted ? "sum of belt-power of its alternators, of each as many as one of {count} has" : "sum of belt-power of its alternators");
     }
 }
 

@@ -1338,6 +1338,30 @@ static void an_alternator_brings_what_its_engine_can_turn_and_burns(void **state
 }
 
 /*
+ * Twins written with `count 2` bear what the same two written by themselves do: 120 A x 14.2 V / 0.55 = 3.1 kW each, of 5 kW. Three
+ * alternators on two engines are two on one of them.
+ */
+static void counted_engines_share_their_counted_alternators(void **state)
+{
+    static const struct {
+        const char *engines, *alternators;
+        double times;
+    } counts[] = {{"; count 2", "; count 2", 1.0}, {"; count 2", "; count 3", 2.0}, {"; count 2", "", 1.0}, {"", "; count 2", 2.0}};
+    (void)state;
+    for (size_t i = 0; i < sizeof counts / sizeof counts[0]; i++) {
+        char spec[2048];
+        Compiled c;
+        snprintf(spec, sizeof spec,
+                 "%sengine iron { rated 5 kW at 3000 rpm; fuel diesel%s }\nalternator one { engine iron; output 120 A at 14.2 V; "
+                 "efficiency 55 %%%s; feeds house { run 1 m } }\nday run { sun 0 h; engine 09:00..10:00 at 1500 rpm }\n",
+                 BOAT BANK, counts[i].engines, counts[i].alternators);
+        make(&c, spec);
+        assert_near(value(&c, "iron", "alternator-power", NULL), counts[i].times * 120.0 * 14.2 / 0.55, 1e-6);
+        done_with(&c);
+    }
+}
+
+/*
  * A panel of 37.2 V gives its greatest power at 0.82 of that, 30.5 V, and with cells of 60 C at 0.3 % a degree less 27.3 V: on a
  * bank of 51.2 V nothing, two in series all of theirs; and one alone through a controller that boosts.
  */
@@ -1548,6 +1572,7 @@ int main(void)
         cmocka_unit_test(a_day_that_comes_to_rest_is_no_deficit),
         cmocka_unit_test(the_house_breaks_even_whatever_the_starting_bank_does),
         cmocka_unit_test(an_alternator_brings_what_its_engine_can_turn_and_burns),
+        cmocka_unit_test(counted_engines_share_their_counted_alternators),
         cmocka_unit_test(a_cruise_of_a_range_of_days_is_run_for_each_number),
         cmocka_unit_test(what_is_dropped_charges_nothing),
         cmocka_unit_test(a_line_with_a_mistake_is_not_passed_over),
