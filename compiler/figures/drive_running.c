@@ -11,12 +11,12 @@ static void record_running_rate(Work *work, const Entity *engine, const Entity *
 {
     Sum sum;
     sum_begin(&sum, work);
-    Interval seconds = use_running_rate(work, day, engine, &sum);
+    Interval seconds, rate = use_running_rate(work, day, engine, &sum, &seconds);
     if (seconds.high <= 0.0 && work->state == STATE_KNOWN) {
         return;
     }
     bool once = interval_is_point(seconds) && block_next(&day->block, entity_property(day, PROP_DAY_ENGINE)) == NULL;
-    work_record(work, FIGURE_RUNNING_RATE, engine, day, interval_divide(sum.value, seconds),
+    work_record(work, FIGURE_RUNNING_RATE, engine, day, rate,
                 text_format(work->figures->arena, "(%s) / the time%s", sum.formula.text, once ? "" : " of all"))
         ->unit = work_unit(work, UNIT_BY(UNIT_L, UNIT_H));
 }
@@ -32,11 +32,36 @@ static Interval use_span(Work *work, const Entity *day, const Property *line)
         .value;
 }
 
+/* The lines of a day, in memory that goes with the step: what each lasts, and what it is worth. */
+typedef struct Lines {
+    Interval *worth, *seconds;
+    int count;
+} Lines;
+
+static Lines lines_of(const Work *work, const Entity *day)
+{
+    uint32_t room = entity_statement_count(day, PROP_DAY_ENGINE);
+    Lines lines = {.worth = ARENA_ARRAY(work->scratch, Interval, 2u * room + 1u)};
+    lines.seconds = lines.worth + room;
+    return lines;
+}
+
+static void add_line(Lines *lines, Interval seconds, Interval worth)
+{
+    lines->seconds[lines->count] = seconds;
+    lines->worth[lines->count++] = worth;
+}
+
+static Interval mean_of(const Lines *lines)
+{
+    return mean_over_time(lines->worth, lines->seconds, lines->count);
+}
+
 /* What an electric one gives at those speeds on the whole, by what it takes at them. */
 static void record_measured_run(Work *work, const Entity *engine, const Entity *day)
 {
     Sum sum;
-    Interval seconds = point(0.0);
+    Lines lines = lines_of(work, day);
     sum_begin(&sum, work);
     buf_text(&sum.formula, "by ");
     FuelCurve curve = use_taken_curve(work, engine, true, &sum.formula);
@@ -46,11 +71,10 @@ static void record_measured_run(Work *work, const Entity *engine, const Entity *
         const char *tail = ++line > 1 ? text_format(work->figures->arena, " %u", line) : "";
         buf_format(&sum.formula, "%s{time%s} x power at {speed%s}", line > 1 ? " + " : "", tail, tail);
         Interval time = use_span(work, day, p);
-        sum_add(&sum, interval_multiply(time, taken_at(&curve, use_statement(work, day, p, 1).value)));
-        seconds = interval_add(seconds, time);
+        add_line(&lines, time, taken_at(&curve, use_statement(work, day, p, 1).value));
     }
     buf_text(&sum.formula, ") / all of the time x {what its motor keeps}");
-    Interval taken = interval_divide(sum.value, seconds);
+    Interval taken = mean_of(&lines);
     Figure *figure = work_record(work, FIGURE_RUNNING_POWER, engine, day,
                                  interval_multiply(taken, use_motor_keeps(work, engine).value), sum.formula.text);
     figure->unit = unit_of(engine, PROP_ENGINE_RATED, figure->unit);
@@ -60,7 +84,7 @@ static void record_measured_run(Work *work, const Entity *engine, const Entity *
 static void record_running_power(Work *work, const Entity *engine, const Entity *day)
 {
     Sum sum;
-    Interval seconds = point(0.0);
+    Lines lines = lines_of(work, day);
     if (!states_speeds(day)) {
         return;
     }
@@ -76,14 +100,12 @@ static void record_running_power(Work *work, const Entity *engine, const Entity 
         const char *tail = ++line > 1 ? text_format(work->figures->arena, " %u", line) : "";
         buf_format(&sum.formula, "%s{time%s} x {speed%s}^3", line > 1 ? " + " : "", tail, tail);
         Interval time = use_span(work, day, p);
-        sum_add(&sum, interval_multiply(time, interval_cube(use_statement(work, day, p, 1).value)));
-        seconds = interval_add(seconds, time);
+        add_line(&lines, time, interval_cube(use_statement(work, day, p, 1).value));
     }
     buf_text(&sum.formula, ") / {rated speed}^3 / all of the time");
     Interval turns = interval_cube(use_value(work, engine, PROP_ENGINE_RATED, 1).value);
-    sum.value = interval_divide(sum.value, turns);
     Figure *figure = work_record(work, FIGURE_RUNNING_POWER, engine, day,
-                                 interval_divide(interval_multiply(rated, sum.value), seconds), sum.formula.text);
+                                 interval_multiply(rated, interval_divide(mean_of(&lines), turns)), sum.formula.text);
     figure->unit = unit_of(engine, PROP_ENGINE_RATED, figure->unit);
 }
 

@@ -161,10 +161,12 @@ bool states_speeds(const Entity *day)
     return any;
 }
 
-Interval use_running_rate(Work *work, const Entity *day, const Entity *engine, Sum *sum)
+Interval use_running_rate(Work *work, const Entity *day, const Entity *engine, Sum *sum, Interval *seconds)
 {
-    Interval seconds = point(0.0);
-    int lines = 0;
+    uint32_t room = entity_statement_count(day, PROP_DAY_ENGINE);
+    Interval *rates = ARENA_ARRAY(work->scratch, Interval, 2u * room + 1u), *times = rates + room;
+    int lines = 0, count = 0;
+    *seconds = point(0.0);
     if (!states_speeds(day)) {
         return point(0.0);
     }
@@ -172,14 +174,13 @@ Interval use_running_rate(Work *work, const Entity *day, const Entity *engine, S
         Running running = {.work = work, .sum = sum, .day = day, .line = {.properties = p, .count = 1, .has = ~(uint64_t)0}};
         running.tail = ++lines > 1 ? text_format(work->figures->arena, " %d", lines) : "";
         if (!is_never(p)) {
-            Interval time = use_time(&running, PROP_DAY_ENGINE, engine);
-            Interval rate = entity_states(engine, PROP_ENGINE_CONSUMPTION) ? rate_by_curve(&running, engine)
-                                                                           : rate_by_power(&running, engine);
-            sum_add(sum, interval_multiply(rate, time));
-            seconds = interval_add(seconds, time);
+            times[count] = use_time(&running, PROP_DAY_ENGINE, engine);
+            rates[count] = entity_states(engine, PROP_ENGINE_CONSUMPTION) ? rate_by_curve(&running, engine)
+                                                                          : rate_by_power(&running, engine);
+            *seconds = interval_add(*seconds, times[count++]);
         }
     }
-    return seconds;
+    return count > 0 ? mean_over_time(rates, times, count) : point(0.0);
 }
 
 static void add_generator(Running *running, const Entity *generator)

@@ -107,6 +107,47 @@ Interval planing_hull_speed_m_per_s(Interval mass_kg, Interval waterline_m, Inte
     return speed;
 }
 
+/*
+ * One end of the mean. What lies beyond the mean on the side that is asked for lasts as long as it may, the rest as short: from
+ * all at their longest on, which moves the mean to that side each time, until it stays.
+ */
+static double mean_end(const Interval *rates, const Interval *seconds, int count, bool least)
+{
+    double mean = least ? INFINITY : -INFINITY;
+    for (int step = 0; step <= count + 1; step++) {
+        double sum = 0.0, time = 0.0;
+        for (int i = 0; i < count; i++) {
+            double rate = least ? rates[i].low : rates[i].high;
+            double lasts = (least ? rate <= mean : rate >= mean) ? seconds[i].high : seconds[i].low;
+            sum += rate * lasts;
+            time += lasts;
+        }
+        if (time <= 0.0 || sum / time == mean) {
+            break;
+        }
+        mean = sum / time;
+    }
+    return mean;
+}
+
+Interval mean_over_time(const Interval *rates, const Interval *seconds, int count)
+{
+    Interval sum = point(0.0), time = point(0.0);
+    bool bounded = true;
+    for (int i = 0; i < count; i++) {
+        sum = interval_add(sum, interval_multiply(rates[i], seconds[i]));
+        time = interval_add(time, seconds[i]);
+        bounded = bounded && isfinite(rates[i].high) && isfinite(seconds[i].high);
+    }
+    if (!bounded || time.high <= 0.0) {
+        return interval_divide(sum, time);
+    }
+    if (count == 1) {
+        return rates[0];
+    }
+    return (Interval){mean_end(rates, seconds, count, true), mean_end(rates, seconds, count, false)};
+}
+
 double fuel_rate_m3_per_s(double power_w, double specific_kg_per_j, double density_kg_per_m3)
 {
     return power_w * specific_kg_per_j / density_kg_per_m3;

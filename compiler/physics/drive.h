@@ -69,6 +69,11 @@ bool planes_at(double waterline_m, double speed_m_per_s);
 
 /** Fuel in m3/s of a power at a specific consumption (kg/J): P b / rho. */
 double fuel_rate_m3_per_s(double power_w, double specific_kg_per_j, double density_kg_per_m3);
+/**
+ * Mean of rates, each of which lasts so long: the time that is the same above and below counts once. Of times that are ranges the
+ * ends are those of the times that make it least and most; where something has no end, that of sum over sum. seconds: one a rate.
+ */
+Interval mean_over_time(const Interval *rates, const Interval *seconds, int count);
 /** Share of the rated speed at which the propeller takes a share of the rated power: its cube root. */
 double propeller_law_speed(double power_share);
 

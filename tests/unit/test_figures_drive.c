@@ -630,6 +630,49 @@ static void a_day_under_way_is_told_by_the_engine_too(void **state)
     compile_free(&c);
 }
 
+/*
+ * For how long it runs is no part of what it burns in an hour, nor of what it gives: at one speed 3.0 l/h, and 30 kW x
+ * (1900 / 2800)^3 = 9.37 kW, whether for 4 h or 8. Of two speeds the mean is nearer to one as that lasts: each pair of times lies
+ * within, and the ends are those of 1 h with 3 h, and of 2 h with 1 h.
+ */
+static void hours_that_are_a_range_cancel_in_a_mean(void **state)
+{
+    (void)state;
+    static const char curve[] = "engine ee { rated 30 kW at 2800 rpm; fuel diesel; consumption 1900 rpm 3.0 l/h; consumption 2800 rpm 8.5 l/h }\n";
+    char text[800];
+    Compiled c;
+    snprintf(text, sizeof text, "%s%sday aa { engine 4..8 h at 1900 rpm; distance 30 nmi at 5.5 kn }\n", BOAT, curve);
+    compile_text(&c, text);
+    assert_near(value_of(&c, "ee", FIGURE_RUNNING_RATE, "aa") / LITRE_PER_H, 3.0, 1e-9);
+    assert_near(value_of(&c, "ee", FIGURE_RUNNING_POWER, "aa"), 9373.5, 0.5);
+    compile_free(&c);
+    snprintf(text, sizeof text, "%s%sday aa { engine 1..2 h at 1900 rpm; engine 1..3 h at 2800 rpm; distance 30 nmi at 5.5 kn }\n", BOAT, curve);
+    compile_text(&c, text);
+    const Figure *rate = figure_at(&c, "ee", FIGURE_RUNNING_RATE, "aa");
+    assert_near(rate->low / LITRE_PER_H, (2.0 * 3.0 + 1.0 * 8.5) / 3.0, 1e-9);
+    assert_near(rate->high / LITRE_PER_H, (1.0 * 3.0 + 3.0 * 8.5) / 4.0, 1e-9);
+    compile_free(&c);
+}
+
+/* Each choice of three times and rates lies within the mean of their ranges, and the greatest and least reach its ends. */
+static void a_mean_over_time_holds_each_choice(void **state)
+{
+    (void)state;
+    const Interval rates[3] = {{1.0, 2.0}, {4.0, 4.5}, {3.0, 9.0}}, seconds[3] = {{0.0, 5.0}, {2.0, 3.0}, {1.0, 1.0}};
+    Interval mean = mean_over_time(rates, seconds, 3), found = {INFINITY, 0.0};
+    for (unsigned i = 0; i < 64; i++) {
+        double sum = 0.0, time = 0.0;
+        for (unsigned k = 0; k < 3; k++) {
+            double lasts = i >> k & 1 ? seconds[k].low : seconds[k].high;
+            sum += lasts * (i >> (k + 3) & 1 ? rates[k].low : rates[k].high);
+            time += lasts;
+        }
+        found = (Interval){fmin(found.low, sum / time), fmax(found.high, sum / time)};
+    }
+    assert_near(mean.low, found.low, 1e-12);
+    assert_near(mean.high, found.high, 1e-12);
+}
+
 /* SHARE of two heaters: each answers for half of a cabin that both serve. 12 m3 x 155 W / 2 = 930 W. */
 static void heaters_share_a_space(void **state)
 {
@@ -829,6 +872,8 @@ int main(void)
         cmocka_unit_test(an_electric_engine_takes_from_its_bank),
         cmocka_unit_test(a_day_under_way_is_told_by_the_engine_too),
         cmocka_unit_test(ranges_bound_what_is_inside_of_them),
+        cmocka_unit_test(hours_that_are_a_range_cancel_in_a_mean),
+        cmocka_unit_test(a_mean_over_time_holds_each_choice),
         cmocka_unit_test(heaters_share_a_space),
         cmocka_unit_test(unlike_heaters_share_a_space_by_what_they_give),
         cmocka_unit_test(coolers_count_the_crew_once),
