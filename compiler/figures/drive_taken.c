@@ -96,7 +96,7 @@ void drive_taken(Work *work, const Entity *engine, const Entity *asks, const Fig
     Interval power = states_taken(engine, false) ? use_taken_by_speed(work, engine, asks, &formula)
                                                  : use_taken_by_hull(work, engine, asks, needed, &formula);
     Figure *taken = work_record(work, FIGURE_TAKEN_POWER, engine, asks, power, formula.text);
-    taken->unit = unit_of(engine, PROP_ENGINE_RATED, taken->unit);
+    taken->unit = UNIT_ALONE(UNIT_KW); /* electric power, whatever the shaft is rated in */
     work_begin(work);
     power = use_figure(work, taken).value;
     Interval speed = use_value(work, asks, speed_of(asks), 1).value;

@@ -89,7 +89,8 @@ static void record_power(Work *work, const Entity *thruster, const Entity *bank,
     const char *shown;
     Interval volts = use_bank_volts(work, bank, &shown);
     work_record(work, FIGURE_BURST_POWER, thruster, NULL, interval_multiply(amps, volts),
-                text_format(work->figures->arena, "{current} x %s", shown));
+                text_format(work->figures->arena, "{current} x %s", shown))
+        ->unit = UNIT_ALONE(UNIT_KW); /* electric power: in no horsepower of a shaft */
 }
 
 static Interval use_burst(Work *work, const Entity *thruster)

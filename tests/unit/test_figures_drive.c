@@ -607,6 +607,22 @@ static void an_electric_engine_takes_from_its_bank(void **state)
     compile_free(&c);
 }
 
+/* What is taken of a bank is electric power: kW and W, though the boat is in feet and her shaft in hp. */
+static void electric_power_is_not_told_in_horsepower(void **state)
+{
+    (void)state;
+    Compiled c;
+    compile_text(&c, "edition 1\nboat wren { length 30 ft; beam 9 ft; waterline 26 ft; displacement 8000 lb; crew 2; currency USD; basis us; "
+                     "sails yes }\nbank dr { chemistry lifepo4; voltage 51.2 V; capacity 200 Ah; resistance 10 mohm }\n"
+                     "engine em { rated 13 hp at 1500 rpm; fuel electric; fed-by dr; run 2 m; wire 2/0 AWG insulation 105 C; takes 4 kn 2.1 kW }\n"
+                     "thruster bt { fed-by dr; run 7 m; wire 2 AWG insulation 105 C; draw 60 A; thrust 120 lbf; longest-burst 3 min }\n"
+                     "goal far { range 15 nmi at 4 kn }\n");
+    assert_int_equal(figure_at(&c, "em", FIGURE_TAKEN_POWER, "far")->unit.unit, UNIT_KW);
+    assert_int_equal(figure_at(&c, "bt", FIGURE_BURST_POWER, NULL)->unit.unit, UNIT_KW);
+    assert_int_equal(figure_at(&c, "em", FIGURE_NEEDED_POWER, "far")->unit.unit, UNIT_HP);
+    compile_free(&c);
+}
+
 /*
  * By hand: 28 kW at 2100 of 3000 rpm are 9.604 kW, and at 248 g/kWh and 840 g/l 2.8355 l/h. An hour at 1000 rpm besides
  * four at 2100: (4 x 9.604 + 1.037) / 5 = 7.8906 kW.
@@ -870,6 +886,7 @@ int main(void)
         cmocka_unit_test(a_slow_speed_of_a_planing_hull_asks_for_its_waterline),
         cmocka_unit_test(too_little_power_to_plane_is_told),
         cmocka_unit_test(an_electric_engine_takes_from_its_bank),
+        cmocka_unit_test(electric_power_is_not_told_in_horsepower),
         cmocka_unit_test(a_day_under_way_is_told_by_the_engine_too),
         cmocka_unit_test(ranges_bound_what_is_inside_of_them),
         cmocka_unit_test(hours_that_are_a_range_cancel_in_a_mean),
