@@ -271,8 +271,9 @@ static void leave_to_other(Judge *judge, Finding *finding, const Entity *anchor,
 static void judge_weight(Judge *judge, const Entity *anchor, const Anchors *anchors)
 {
     const Figure *least = figure_of(judge, anchor, FIGURE_ANCHOR_NEED);
-    Side mass = side_value(judge, anchor, PROP_COMMON_MASS, 0);
-    Finding *finding = judge_at_least(judge, anchor, place_of(judge, anchor, PROP_COMMON_MASS), mass, side_figure(least));
+    Side mass = side_value(judge, anchor, PROP_COMMON_MASS, 0), near = side_figure(least);
+    near.value = interval_scale(near.value, drive_limit(DRIVE_ANCHOR_NEAR)->value);
+    Finding *finding = judge_at_least(judge, anchor, place_of(judge, anchor, PROP_COMMON_MASS), mass, near);
     if (finding != NULL) {
         finding_say(judge, finding, "the anchor `%s` weighs %s; for a boat of %s %s is usual",
                     say_name(judge, anchor), say_side(judge, mass),
@@ -470,7 +471,7 @@ static const Rule rules[] = {
      .basis = ON_BOTH,
      .source = "common practice, no source, from memory: 1 lb of anchor for each foot of length, 1/8 in of "
                "rope for "
-               "each 9 ft, chain half as thick as the rope",
+               "each 9 ft, chain half as thick as the rope; that an anchor of 9/10 of that is near enough: a choice of this program",
      .why = "The anchor is what is left when the engine stops. These are the thumbs of the trade for a usual "
             "boat in "
             "a usual breeze; makers' tables go by windage, and say more. What it "

@@ -146,6 +146,9 @@ static void a_kedge_may_be_lighter_than_the_bower(void **state)
 #define ANCHORS(BOWER, KEDGE) BOAT "anchor bower { " BOWER " }\nanchor kedge { " KEDGE " }\n"
     expect_verdict(ANCHORS("mass 20 kg", "mass 6 kg; rope 40 m of 8 mm"), "anchor-small", NOTHING, NULL);
     expect_verdict(ANCHORS("mass 8 kg", "mass 6 kg"), "anchor-small", BROKEN_AT_ONE, "bower");
+    /* 9.5 m are 31.2 ft: 30 lb are near enough, for a thumb knows no pound; 12 kg, 26.5 lb, are not. */
+    expect_verdict(ANCHORS("mass 30 lb", "mass 6 kg"), "anchor-small", NOTHING, NULL);
+    expect_verdict(ANCHORS("mass 12 kg", "mass 6 kg"), "anchor-small", BROKEN_AT_ONE, "bower");
     expect_verdict(ANCHORS("mass 7..20 kg", "mass 6 kg"), "anchor-small", OPEN_AT_ONE, "bower");
     expect_verdict(ANCHORS("because \"It came with her.\"", "mass 6 kg"), "anchor-small", OPEN_AT_ONE, "kedge");
 }
