@@ -87,15 +87,18 @@ typedef struct Asked {
     double flow_a, spent_a; /* into the taker, and out of the giver */
 } Asked;
 
-/* A bank that cannot give in a step what is asked of it above its limit has come to its end, being drawn own_a besides. */
+/*
+ * A bank that cannot give in a step what is asked of it above its limit has come to its end: by all that others ask together and
+ * its own loads, for what the first of them asks is not drawn before what the next one does.
+ */
 static void note_exhausted(Pace *pace, int step, double own_a, double asked_a)
 {
-    if (asked_a <= 0.0 || pace->tally.below_s >= 0.0) {
+    if (asked_a <= own_a || pace->tally.below_s >= 0.0) {
         return;
     }
-    double counted_a = counted_of(pace, step, own_a + asked_a);
+    double counted_a = counted_of(pace, step, asked_a);
     double all = counted_a * pace->share_per_a;
-    double left = to_be_had(pace, own_a + asked_a, counted_a) - pace->stop_share;
+    double left = to_be_had(pace, asked_a, counted_a) - pace->stop_share;
     if (all > left + pace->rounding) {
         pace->tally.below_s = (step + greater(0.0, left) / all) * DAY_STEP_S;
     }
@@ -120,7 +123,6 @@ static double draw_on(Pace *pace, const DayLink *link, const Pace *taker, int st
         most = most_a * link->carry_ratio;
         drawn = can_draw_a(pace, giving->drawn_a, most, pace->other_stop_share);
     }
-    note_exhausted(pace, step, giving->asked_a, most);
     giving->asked_a += greater(0.0, most);
     giving->given_a += given;
     giving->drawn_a += drawn;
@@ -177,6 +179,7 @@ static Giving pass_on(Run *run, Pace *pace, int step, double net_a)
         taker->incoming_a += flow;
         taker->tally.received_c += flow * DAY_STEP_S;
     }
+    note_exhausted(pace, step, own_a, giving.asked_a);
     double drained_a = giving.drawn_a - own_a;
     pace->tally.drained_c += drained_a * DAY_STEP_S;
     pace->tally.passed_c += (surplus_a - giving.left_a + drained_a) * DAY_STEP_S;

@@ -449,6 +449,31 @@ static void the_end_of_the_giving_bank_is_not_that_of_the_other(void **state)
     assert_near(seconds[1], 50.0 / 12.0 * HOUR + 25.0 * HOUR, DAY_STEP_S); /* of the last step it gives nothing */
 }
 
+/*
+ * 50 Ah above its limit, and two others that ask 220 A each, of which either would be too much for one step: it is both
+ * that end it, after 50 / 440 h, in whatever order they come.
+ */
+static void all_that_others_ask_together_ends_a_bank(void **state)
+{
+    Small small;
+    double seconds[3];
+    (void)state;
+    plain_bank(&small, 1.0);
+    DayBank banks[] = {small.banks[0], small.banks[0], small.banks[0]};
+    DayTable tables[3] = {{.most_a = INFINITY}, {.most_a = INFINITY}, {.most_a = INFINITY}};
+    const DayTable *table[] = {&tables[0], &tables[1], &tables[2]};
+    const DayLink links[] = {
+        {.giver = 0, .taker = 1, .most_a = 300.0, .ratio = 1.0, .drains = true, .carry_ratio = 1.0},
+        {.giver = 0, .taker = 2, .most_a = 300.0, .ratio = 1.0, .drains = true, .carry_ratio = 1.0},
+    };
+    for (int b = 0; b < 3; b++) {
+        tables[b].load_a[0] = b > 0 ? 220.0 : 0.0;
+        day_finish(&tables[b], &banks[b].model);
+    }
+    day_endure(&(DayPlan){.bank_count = 3, .banks = banks, .tables = table, .link_count = 2, .links = links}, seconds);
+    assert_near(seconds[0], 50.0 / 440.0 * HOUR, 1e-6);
+}
+
 /* A full bank that a converter keeps full takes 10 A for an hour, all of them from the first, where they count by Peukert. */
 static void what_is_carried_counts_by_peukert(void **state)
 {
@@ -687,6 +712,7 @@ int main(void)
         cmocka_unit_test(a_bank_charges_another_from_its_surplus),
         cmocka_unit_test(what_one_bank_gives_of_its_charge_the_other_gets),
         cmocka_unit_test(what_is_carried_counts_by_peukert),
+        cmocka_unit_test(all_that_others_ask_together_ends_a_bank),
         cmocka_unit_test(the_end_of_the_giving_bank_is_not_that_of_the_other),
         cmocka_unit_test(worse_and_better_bound_what_lies_between),
         cmocka_unit_test(what_others_ask_of_a_bank_is_bounded_too),
