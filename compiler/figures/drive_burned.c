@@ -27,7 +27,7 @@ static void record_specific(Work *work, const Entity *engine)
         Quantity rate = use_statement(work, engine, line, 1);
         buf_format(&formula, "%s{speed %d}: {rate %d}", curve.count > 0 ? ", " : "", curve.count + 1,
                    curve.count + 1);
-        if (turns.state == STATE_KNOWN && rate.state == STATE_KNOWN && turns.value.low > 0.0) {
+        if (turns.state == STATE_KNOWN && rate.state == STATE_KNOWN) {
             fuel_curve_add(&curve, turns.value, rate.value);
         }
     }

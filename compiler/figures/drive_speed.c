@@ -365,7 +365,7 @@ static Interval rate_by_curve(Work *work, const Entity *engine, const Figure *ne
         Quantity rate = use_statement(work, engine, line, 1);
         buf_format(formula, "%s{speed %d}: {rate %d}", curve.count > 0 ? ", " : "", curve.count + 1,
                    curve.count + 1);
-        if (speed.state == STATE_KNOWN && rate.state == STATE_KNOWN && speed.value.low > 0.0) {
+        if (speed.state == STATE_KNOWN && rate.state == STATE_KNOWN) {
             fuel_curve_add(&curve, speed.value, rate.value);
         }
     }

@@ -37,7 +37,7 @@ FuelCurve use_taken_curve(Work *work, const Entity *engine, bool by_turns, Buf *
         Quantity power = use_statement(work, engine, line, 1);
         points++;
         buf_format(formula, "%s{point %d}: {power %d}", points > 1 ? ", " : "", points, points);
-        if (speed.state == STATE_KNOWN && power.state == STATE_KNOWN && speed.value.low > 0.0) {
+        if (speed.state == STATE_KNOWN && power.state == STATE_KNOWN) {
             fuel_curve_add(&curve, speed.value, power.value);
         }
     }

@@ -96,7 +96,7 @@ static void use_curve(Running *running, const Entity *engine, FuelCurve *curve)
         show(running, i > 1 ? ", " : " by ", engine,
              text_format(running->work->figures->arena, "speed of point %d", i));
         show(running, ": ", engine, text_format(running->work->figures->arena, "rate of point %d", i));
-        if (speed.state == STATE_KNOWN && rate.state == STATE_KNOWN && speed.value.low > 0.0) {
+        if (speed.state == STATE_KNOWN && rate.state == STATE_KNOWN) {
             fuel_curve_add(curve, speed.value, rate.value);
         }
     }

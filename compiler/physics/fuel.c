@@ -4,9 +4,13 @@
 #include "physics/fuel.h"
 
 #include <assert.h>
+#include <math.h>
 
 static double by_cube(FuelPoint point, double speed)
 {
+    if (point.speed <= 0.0) {
+        return point.rate > 0.0 ? INFINITY : 0.0; /* it may be as little as anything */
+    }
     double share = speed / point.speed;
     return point.rate * share * share * share;
 }
@@ -16,17 +20,31 @@ static double rate_between(FuelPoint a, FuelPoint b, double speed)
     return b.speed > a.speed ? a.rate + (b.rate - a.rate) * (speed - a.speed) / (b.speed - a.speed) : b.rate;
 }
 
+/* A point with the rate of what may turn out to lie on its other side: as the curve rises, it is at least that, or at most. */
+static FuelPoint point_at(const FuelPoint points[], int count, int i)
+{
+    FuelPoint point = points[i];
+    for (int k = 0; k < count; k++) {
+        bool below = k < i && points[k].other > points[i].speed;
+        bool above = k > i && points[k].other < points[i].speed;
+        if ((below && points[k].rate > point.rate) || (above && points[k].rate < point.rate)) {
+            point.rate = points[k].rate;
+        }
+    }
+    return point;
+}
+
 static double rate_at(const FuelPoint points[], int count, double speed)
 {
     if (speed <= points[0].speed) {
-        return by_cube(points[0], speed);
+        return by_cube(point_at(points, count, 0), speed);
     }
     for (int i = 1; i < count; i++) {
         if (speed <= points[i].speed) {
-            return rate_between(points[i - 1], points[i], speed);
+            return rate_between(point_at(points, count, i - 1), point_at(points, count, i), speed);
         }
     }
-    return by_cube(points[count - 1], speed);
+    return by_cube(point_at(points, count, count - 1), speed);
 }
 
 static void insert_point(FuelPoint points[], int count, FuelPoint point)
@@ -46,14 +64,20 @@ FuelCurve fuel_curve_in(FuelPoint *points, int room)
 void fuel_curve_add(FuelCurve *curve, Interval speed, Interval rate)
 {
     assert(curve->count < curve->room);
-    insert_point(curve->low, curve->count, (FuelPoint){speed.high, rate.low});
-    insert_point(curve->high, curve->count, (FuelPoint){speed.low, rate.high});
+    insert_point(curve->low, curve->count, (FuelPoint){speed.high, rate.low, speed.low});
+    insert_point(curve->high, curve->count, (FuelPoint){speed.low, rate.high, speed.high});
     curve->count++;
 }
 
 Interval fuel_curve_rate(const FuelCurve *curve, Interval speed)
 {
     assert(curve->count > 0);
-    return interval_corners(rate_at(curve->low, curve->count, speed.low),
-                            rate_at(curve->high, curve->count, speed.high));
+    Interval rate = {rate_at(curve->low, curve->count, speed.low), rate_at(curve->high, curve->count, speed.high)};
+    const double ends[] = {speed.low, speed.high};
+    for (int i = 0; i < curve->count + 2; i++) { /* points that were measured may fall between */
+        double low = i < 2 ? ends[i] : curve->low[i - 2].speed, high = i < 2 ? ends[i] : curve->high[i - 2].speed;
+        rate.low = low >= speed.low && low <= speed.high ? fmin(rate.low, rate_at(curve->low, curve->count, low)) : rate.low;
+        rate.high = high >= speed.low && high <= speed.high ? fmax(rate.high, rate_at(curve->high, curve->count, high)) : rate.high;
+    }
+    return interval_corners(rate.low, rate.high);
 }

@@ -7,9 +7,9 @@
 
 #include "base/interval.h"
 
-/* A point: speed in rev/s, rate in m3/s. */
+/* A point: speed in rev/s, rate in m3/s; of a speed that is a range the end that the curve goes by, and the other one. */
 typedef struct FuelPoint {
-    double speed, rate;
+    double speed, rate, other;
 } FuelPoint;
 
 /* What it burns at least, and at most; by rising speed. */
@@ -20,7 +20,7 @@ typedef struct FuelCurve {
 
 /** A curve without a point yet, in room for twice as many points as it may come to have: the caller's. */
 FuelCurve fuel_curve_in(FuelPoint *points, int room);
-/** Adds a point, speed above nothing, for which there is room; a speed that is a range widens the curve. */
+/** Adds a point, for which there is room; a speed that is a range widens the curve. One from nothing up may be any above it. */
 void fuel_curve_add(FuelCurve *curve, Interval speed, Interval rate);
 /** Rate in m3/s at a speed in rev/s; the curve has a point. Rises with the speed as long as the points do. */
 Interval fuel_curve_rate(const FuelCurve *curve, Interval speed);
