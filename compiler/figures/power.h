@@ -295,6 +295,15 @@ ProtectionClass device_that_breaks(const Property *protect, double at_least_a, d
  * of IEC 60898. `miniature` says no more there than what stands in a panel.
  */
 bool device_is_of_us_series(Basis basis, const Property *protect, bool ac);
+
+/**
+ * The class of whose ratings a device is one; PROTECTION_NEC_SERIES: of the series of the US. Breakers of alternating
+ * current there begin with 15 A; fuses go below it, in the ratings of NEC 240.6(A) that class T is made in too.
+ */
+ProtectionClass device_series(Basis basis, const Property *protect, bool ac, double amps);
+
+/** The smallest rating of at least so many amperes in which such a device is made. */
+double device_next_made(Basis basis, const Property *protect, bool ac, double amps);
 /** The class that it names, else that one. */
 ProtectionClass device_class(const Property *protect, double amps, bool ac);
 /** Whether the cable of a feed carries alternating current. What feeds a thing of direct current charges, and does not. */

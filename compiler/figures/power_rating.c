@@ -49,6 +49,24 @@ bool device_is_of_us_series(Basis basis, const Property *protect, bool ac)
     return ac && basis == BASIS_US && !other;
 }
 
+ProtectionClass device_series(Basis basis, const Property *protect, bool ac, double amps)
+{
+    bool stated = property_value(protect, 2)->kind == VALUE_WORD && !device_is_of_us_series(basis, protect, ac);
+    bool of_class = stated || (ac && basis == BASIS_ISO);
+    bool small = amps < next_rating_a(PROTECTION_NEC_SERIES, 0.0); /* that series begins with 15 A, what is made does not */
+    if (!of_class && small && ac) {
+        const Value *kind = property_value(protect, 1);
+        return kind->kind == VALUE_WORD && str_is(kind->u.word, "fuse") ? PROTECTION_CLASS_T : PROTECTION_NEC_SERIES;
+    }
+    return of_class || small ? device_class(protect, amps, ac) : PROTECTION_NEC_SERIES;
+}
+
+double device_next_made(Basis basis, const Property *protect, bool ac, double amps)
+{
+    double rating = next_rating_a(device_series(basis, protect, ac, amps), amps);
+    return isfinite(rating) ? rating : next_rating_a(PROTECTION_NEC_SERIES, amps);
+}
+
 /*
  * The class of whose ratings a cable's device is one, for so many amperes: chosen for what it has to break, else as stated,
  * else the usual one of its kind.

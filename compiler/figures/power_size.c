@@ -19,18 +19,18 @@
 /* Sizes, but for the drop */
 
 /* A device of its own that may be larger than the load needs: then the cable carries all that it lets pass (wire-unprotected). */
-static bool may_be_needless(const Cable *cable, double passes_a)
+static bool may_be_needless(const Power *power, const Cable *cable, double passes_a)
 {
     const Property *own = cable->protect;
     double flows_a = fmax(cable->current.value.low, cable->brought.value.low);
     return own != NULL && property_value(own, 0)->kind == VALUE_QUANTITY &&
-           next_rating_a(PROTECTION_NEC_SERIES, flows_a) < passes_a;
+           device_next_made(power->basis, own, feed_is_alternating(cable->feed), flows_a) < passes_a;
 }
 
 static double asked_by_protection(const Power *power, const Cable *cable)
 {
     double passes = cable_lets_pass(power, cable);
-    bool half_again = power->basis == BASIS_US && cable->nominal_most_v < 50.0 && !may_be_needless(cable, passes);
+    bool half_again = power->basis == BASIS_US && cable->nominal_most_v < 50.0 && !may_be_needless(power, cable, passes);
     return half_again ? passes / 1.5 : passes;
 }
 

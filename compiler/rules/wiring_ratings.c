@@ -77,33 +77,14 @@ double device_at_most(const Judge *judge, const Feed *guard, const char **who)
     return cap.amps;
 }
 
-/*
- * The class of whose ratings its device is one; PROTECTION_NEC_SERIES: of the series of the US. Breakers of alternating
- * current there begin with 15 A; fuses go below it, in the ratings of NEC 240.6(A) that class T is made in too.
- */
-static ProtectionClass series_of_device(const Judge *judge, const Feed *feed, double amps)
-{
-    const Property *protect = feed_property(feed, PROP_FEED_PROTECT);
-    bool ac = feed_is_alternating(feed);
-    bool stated = property_value(protect, 2)->kind == VALUE_WORD && !device_is_of_us_series(judge->basis, protect, ac);
-    bool of_class = stated || (ac && judge->basis == BASIS_ISO);
-    bool small = amps < next_rating_a(PROTECTION_NEC_SERIES, 0.0); /* that series begins with 15 A, what is made does not */
-    if (!of_class && small && ac) {
-        const Value *kind = property_value(protect, 1);
-        return kind->kind == VALUE_WORD && str_is(kind->u.word, "fuse") ? PROTECTION_CLASS_T : PROTECTION_NEC_SERIES;
-    }
-    return of_class || small ? device_class(protect, amps, ac) : PROTECTION_NEC_SERIES;
-}
-
 double next_made(const Judge *judge, const Feed *feed, double amps)
 {
-    double rating = next_rating_a(series_of_device(judge, feed, amps), amps);
-    return isfinite(rating) ? rating : next_rating_a(PROTECTION_NEC_SERIES, amps);
+    return device_next_made(judge->basis, feed_property(feed, PROP_FEED_PROTECT), feed_is_alternating(feed), amps);
 }
 
 double largest_made(const Judge *judge, const Feed *feed, double amps)
 {
-    return largest_rating_a(series_of_device(judge, feed, amps), amps);
+    return largest_rating_a(device_series(judge->basis, feed_property(feed, PROP_FEED_PROTECT), feed_is_alternating(feed), amps), amps);
 }
 
 const char *device_word(const Feed *feed)

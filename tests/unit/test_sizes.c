@@ -299,6 +299,18 @@ static void several_are_sized_for_a_cruise_and_told_one_by_one(void **state)
     compile_free(&c);
 }
 
+/* 10 A is less than the least of the US series, and more than the 7.5 A fuse that would carry 4 A: 16 AWG carries 8.66 A there. */
+static void a_chosen_cable_stands_a_small_device_of_its_own(void **state)
+{
+    (void)state;
+    Compiled c;
+    compile_text(&c, "edition 1\nboat wren { length 9.5 m; beam 3.1 m; displacement 5200 kg; crew 2; currency EUR; basis us }\n"
+                   "space sump { bilge yes; temperature 50 C }\nbank house { chemistry agm; voltage 12 V; capacity 100 Ah }\n"
+                   "bilge-pump electric { fed-by house; run 2 m; protect 10 A fuse 0.1 m from source; draw 4 A; space sump }\n");
+    assert_null(compiled_finding(&c, "wire-unprotected"));
+    compile_free(&c);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -309,6 +321,7 @@ int main(void)
         cmocka_unit_test(several_are_sized_for_a_cruise_and_told_one_by_one),
         cmocka_unit_test(a_thruster_s_chosen_cable_leaves_it_what_it_wants),
         cmocka_unit_test(what_an_inverter_takes_of_a_low_bank_is_sized_for),
+        cmocka_unit_test(a_chosen_cable_stands_a_small_device_of_its_own),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
