@@ -15,6 +15,7 @@
 /* What flows into a thing, gathered from what hangs on it: by how long it runs. Currents in A at the thing's voltage. */
 typedef struct Flow {
     bool waits;          /* how long some of it runs is a mistake: all of it is known, what runs long is not */
+    bool held_waits;     /* what hangs on something that turns power is a mistake: `held` is not known */
     Interval all;        /* everything at once */
     Interval lasting;    /* what runs long: an hour a day or more in some day, or nobody said */
     Interval brief;      /* the rest, summed */
@@ -238,6 +239,8 @@ const Figure *element_time(const Figures *figures, const Entity *entity, const E
 bool is_for_mains(const Entity *thing);
 /** Whether it is, or what it says leaves open whether it is: until that is decided its own current is not known. */
 bool may_be_for_mains(const Entity *thing);
+/** Whether it is not decided that a thing is for mains and hangs on direct current: what it draws is not known then. */
+bool may_be_misfed(const Entity *thing, const PowerNode *node);
 /** Where a thing says what voltage it is for: what it is made for says more than where its draw is stated. */
 PropId prop_of_volts(const Entity *thing);
 /** Whether a thing takes direct current by its kind, of whatever voltage. */

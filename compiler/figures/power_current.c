@@ -167,6 +167,7 @@ static Flow flow_of_load(Interval current, Interval one, Interval longest_s)
 static void add_flow(Flow *to, const Flow *more)
 {
     to->waits = to->waits || more->waits;
+    to->held_waits = to->held_waits || more->held_waits;
     to->all = interval_add(to->all, more->all);
     to->lasting = interval_add(to->lasting, more->lasting);
     to->brief = interval_add(to->brief, more->brief);
@@ -336,24 +337,39 @@ static void record_current(Power *power, const Entity *entity, Interval current,
     }
 }
 
-/* Whether it is known what hangs behind: what somebody plugs into a free socket is not. */
-static bool all_is_known_behind(const Power *power, const Entity *giver, int depth)
+/* What is known of all that hangs behind: what somebody plugs into a free socket is missing, as nothing there is. */
+static State state_behind(const Power *power, const Entity *giver, int depth)
 {
     enum { DEEPEST = 32 };
     bool any = false;
+    State worst = STATE_KNOWN;
     for (const Feed *feed = giver->gives; feed != NULL && depth < DEEPEST; feed = feed->next_of_giver) {
         const Entity *taker = feed->taker;
         if (!gives_to(power, feed)) {
             continue;
         }
         bool hands_on = taker->gives != NULL && !turns_power(taker);
-        if (power_node(power, taker)->state != STATE_KNOWN || (taker->kind == KIND_OUTLET && !hands_on) ||
-            (hands_on && !all_is_known_behind(power, taker, depth + 1))) {
-            return false;
-        }
+        State own = power_node(power, taker)->state;
+        State behind = hands_on ? state_behind(power, taker, depth + 1) : taker->kind == KIND_OUTLET ? STATE_MISSING : STATE_KNOWN;
+        own = behind > own ? behind : own;
+        worst = own > worst ? own : worst;
         any = true;
     }
-    return any;
+    return any ? worst : STATE_MISSING;
+}
+
+/* Whether what something behind draws is not known for its voltage alone: with one of those it may be it is. */
+static bool may_misfeed_behind(const Power *power, const Entity *giver, int depth)
+{
+    enum { DEEPEST = 32 };
+    bool may = false;
+    for (const Feed *feed = giver->gives; feed != NULL && !may && depth < DEEPEST; feed = feed->next_of_giver) {
+        const Entity *taker = feed->taker;
+        bool hands_on = taker->gives != NULL && !turns_power(taker);
+        may = gives_to(power, feed) &&
+              (may_be_misfed(taker, power_node(power, taker)) || (hands_on && may_misfeed_behind(power, taker, depth + 1)));
+    }
+    return may;
 }
 
 /* What a current of mains behind an inverter is before it: never more than it takes at its rated power. */
@@ -387,12 +403,16 @@ static Flow flow_of_inverter(const Power *power, const Entity *inverter, Interva
     const Property *stated = entity_property(inverter, PROP_INVERTER_EFFICIENCY);
     const Value *efficiency = property_value(stated != NULL ? stated : model_default(power->model, PROP_INVERTER_EFFICIENCY), 0);
     const PowerNode *node = power_node(power, inverter);
+    State known = state_behind(power, inverter, 0);
     if (node->state != STATE_KNOWN || volts.low <= 0.0 || efficiency->kind != VALUE_QUANTITY ||
-        !all_is_known_behind(power, inverter, 0)) {
+        known != STATE_KNOWN) {
         bool says = entity_states(inverter, PROP_INVERTER_OUTPUT) || entity_states(inverter, PROP_INVERTER_PASSES);
-        /* Where its voltage is not decided, what runs how long behind it is not, either: it may be known then. */
-        bool open = says && (volts.low <= 0.0 || !interval_is_point(volts));
-        return flow_of_load(current, one, open ? (Interval){0.0, INFINITY} : point(INFINITY));
+        /* Where a voltage is not decided, what runs how long behind it is not, either: it may be known then. */
+        bool open = (says && (volts.low <= 0.0 || !interval_is_point(volts))) ||
+                    (known == STATE_MISSING && may_misfeed_behind(power, inverter, 0));
+        Flow all = flow_of_load(current, one, open ? (Interval){0.0, INFINITY} : point(INFINITY));
+        all.held_waits = known == STATE_WAITING;
+        return all;
     }
     Flow behind = no_flow;
     for (const Feed *feed = inverter->gives; feed != NULL; feed = feed->next_of_giver) {
@@ -418,6 +438,7 @@ static Flow flow_of_converter(const Power *power, const Entity *converter, Inter
     Flow flow = flow_of_load(current, one, longest), behind = no_flow;
     const PowerNode *node = power_node(power, converter);
     Interval share = stated_or_default(power, converter, PROP_CONVERTER_EFFICIENCY);
+    State known = state_behind(power, converter, 0);
     Interval volts = {0.0, 0.0};
     for (const Feed *feed = converter->gives; feed != NULL; feed = feed->next_of_giver) {
         if (gives_to(power, feed)) {
@@ -425,8 +446,12 @@ static Flow flow_of_converter(const Power *power, const Entity *converter, Inter
             volts = power_node(power, feed->taker)->working_v;
         }
     }
-    if (!is_asked_by_takers(power, converter) || share.low <= 0.0 || volts.low <= 0.0 || node->working_v.low <= 0.0 ||
-        !all_is_known_behind(power, converter, 0)) {
+    bool asked = is_asked_by_takers(power, converter);
+    flow.held_waits = asked && known == STATE_WAITING;
+    if (asked && known == STATE_MISSING && may_misfeed_behind(power, converter, 0)) {
+        flow.held.low = flow.held_one.low = 0.0;
+    }
+    if (!asked || share.low <= 0.0 || volts.low <= 0.0 || node->working_v.low <= 0.0 || known != STATE_KNOWN) {
         return flow;
     }
     Interval ratio = interval_divide(volts, interval_multiply(share, node_lowest_v(node)));

@@ -219,7 +219,8 @@ static void record_runtime(Power *power, const GroupBank *bank)
     use_fact(work, "current of all that runs long", amps, UNIT_ALONE(UNIT_A), "currents of what hangs on it");
     Interval seconds = use_lasting(work, bank->entity, capacity, least, amps);
     const Figure *discharge = figure_find(work->figures, bank->entity, FIGURE_DISCHARGE_CURRENT, NULL);
-    if (discharge != NULL && discharge->state == STATE_WAITING) {
+    bool waits = power_node(power, bank->entity)->flow.held_waits;
+    if (waits || (discharge != NULL && discharge->state == STATE_WAITING)) {
         use_waiting(work);
     }
     work_record(work, FIGURE_RUNTIME, bank->entity, NULL, seconds,

@@ -55,6 +55,11 @@ static bool is_mains_on_direct(const Entity *thing, const PowerNode *node)
     return may_be_on_direct(thing, node) && is_for_mains(thing) && node->nominal_most_v < MAINS_FROM_V;
 }
 
+bool may_be_misfed(const Entity *thing, const PowerNode *node)
+{
+    return may_be_on_direct(thing, node) && !is_mains_on_direct(thing, node);
+}
+
 /* Amperes of a load's stated draw, of one: watts over the voltage that it states or that is there. */
 Quantity power_draw_current(Power *power, const Entity *load)
 {

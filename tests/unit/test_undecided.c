@@ -228,6 +228,54 @@ static void an_inverter_of_no_known_voltage_is_not_sure_to_run_for_hours(void **
     expect_verdict(LOOPED("?"), "bank-discharge", OPEN_AT_ONE, "house");
 }
 
+#define CONVERTED                                                                                                      \
+    US "bank house { chemistry lifepo4; voltage 25.6 V; capacity 200 Ah }\nconverter down { fed-by house; output 30 A " \
+       "at 13.2 V }\n"
+
+/* What hangs behind a converter is for mains: what the bank lasts with that is not known, and not told by all that it could give. */
+static void a_bank_does_not_last_by_what_a_converter_could_give(void **state)
+{
+    (void)state;
+    static const char *const specs[] = {
+        CONVERTED "panel small { fed-by down; made-for 161 V at 50 Hz }\nload cold { fed-by small; draw 6 A }\n",
+        CONVERTED "panel small { fed-by down }\nload cold { fed-by small; draw 6 A }\n",
+        CONVERTED "panel small { fed-by down }\nload cold { fed-by small; draw 6 A; made-for ? at 50 Hz }\n",
+    };
+    Compiled waits, exact, open;
+    compile_text(&waits, specs[0]);
+    compile_text(&exact, specs[1]);
+    compile_text(&open, specs[2]);
+    assert_int_equal(compiled_figure(&waits, "house", FIGURE_RUNTIME)->state, STATE_WAITING);
+    const Figure *is = compiled_figure(&exact, "house", FIGURE_RUNTIME), *may = compiled_figure(&open, "house", FIGURE_RUNTIME);
+    assert_int_equal(is->state, STATE_KNOWN);
+    assert_int_equal(may->state, STATE_KNOWN);
+    assert_true(may->low < is->low && may->high > is->high);
+    compile_free(&waits);
+    compile_free(&exact);
+    compile_free(&open);
+}
+
+#define INVERTED(MADE)                                                                                                   \
+    US "bank house { chemistry agm; voltage 12 V; capacity 200 Ah }\nday anchored { sun 4 h }\n"                          \
+       "inverter mains { fed-by house; rated 2000 W; output 230 V; feeds small { run 1 m } }\n"                            \
+       "bank small { chemistry agm; voltage 12 V; capacity 50 Ah }\n"                                                      \
+       "water-heater boiler { fed-by small; element 1200 W; capacity 40 l; use anchored 30 min; made-for " MADE " at 50 Hz }\n"
+
+/* What an inverter gives for three hours is not sure to be all that it can, where what hangs on it may be for another voltage. */
+static void an_inverter_does_not_run_for_hours_by_what_it_could_give(void **state)
+{
+    (void)state;
+    Compiled exact, open;
+    compile_text(&exact, INVERTED("69 V"));
+    compile_text(&open, INVERTED("?"));
+    const Figure *is = compiled_figure(&exact, "mains", FIGURE_CONTINUOUS_CURRENT), *may = compiled_figure(&open, "mains", FIGURE_CONTINUOUS_CURRENT);
+    assert_int_equal(is->state, STATE_KNOWN);
+    assert_int_equal(may->state, STATE_KNOWN);
+    assert_true(may->low <= is->low && may->high >= is->high);
+    compile_free(&exact);
+    compile_free(&open);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -242,6 +290,8 @@ int main(void)
         cmocka_unit_test(a_chosen_cable_stands_the_device_upstream_or_none_is_found),
         cmocka_unit_test(a_cable_of_no_known_run_is_so_thick_at_least),
         cmocka_unit_test(an_inverter_of_no_known_voltage_is_not_sure_to_run_for_hours),
+        cmocka_unit_test(a_bank_does_not_last_by_what_a_converter_could_give),
+        cmocka_unit_test(an_inverter_does_not_run_for_hours_by_what_it_could_give),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
