@@ -120,8 +120,11 @@ DropLimit feed_drop_limit(const Model *model, const Feed *feed, Basis basis)
     }
     double least = own->u.quantity.low > 0.0 ? own->u.quantity.low : own->u.quantity.high;
     least = isfinite(least) ? least : DROP_LIMIT_OTHER; /* nobody said anything of it yet */
-    if (!limit.critical || least < limit.share) {
-        limit = (DropLimit){.share = least, .own = true, .critical = limit.critical, .why = "its own `drop`"};
+    bool lower = !limit.critical || least < limit.share;
+    limit.own = lower || own->u.quantity.low < limit.share; /* of a hole it may turn out to be */
+    if (lower) {
+        limit.share = least;
+        limit.why = "its own `drop`";
     }
     return limit;
 }

@@ -276,6 +276,21 @@ static void an_inverter_does_not_run_for_hours_by_what_it_could_give(void **stat
     compile_free(&open);
 }
 
+#define MAINS                                                                                                              \
+    US "inlet shore { rated 30 A at 120 V; run 6 m; wire 10 AWG; protect 30 A breaker }\n"                                \
+       "panel ac-main { fed-by shore; run 6 m; wire 10 AWG; protect 30 A breaker; drop "
+#define MAINS_LOAD "load heater { fed-by ac-main; draw 15 A; run 1 m; wire 12 AWG; protect 20 A breaker }\n"
+
+/* Where the basis says 3 %, a limit of the owner's own that is not decided may be less. */
+static void a_limit_that_is_not_decided_may_be_less_than_that_of_the_basis(void **state)
+{
+    (void)state;
+    expect_verdict(MAINS "0.1 % }\n" MAINS_LOAD, "wire-drop", BROKEN_AT_ONE, "ac-main");
+    expect_verdict(MAINS "? }\n" MAINS_LOAD, "wire-drop", OPEN_AT_ONE, "ac-main");
+    expect_verdict(MAINS "<= 10 % }\n" MAINS_LOAD, "wire-drop", OPEN_AT_ONE, "ac-main");
+    expect_verdict(MAINS "8 % }\n" MAINS_LOAD, "wire-drop", NOTHING, NULL);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -292,6 +307,7 @@ int main(void)
         cmocka_unit_test(an_inverter_of_no_known_voltage_is_not_sure_to_run_for_hours),
         cmocka_unit_test(a_bank_does_not_last_by_what_a_converter_could_give),
         cmocka_unit_test(an_inverter_does_not_run_for_hours_by_what_it_could_give),
+        cmocka_unit_test(a_limit_that_is_not_decided_may_be_less_than_that_of_the_basis),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
