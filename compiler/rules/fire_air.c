@@ -159,7 +159,7 @@ void judge_flame_air(Judge *judge, const Entity *appliance)
         judge_waiting(judge);
     } else if (said && area.value.high <= 0.0) {
         judge_airless(judge, appliance, space, PROP_SPACE_OPENINGS, need);
-    } else if (aired == 0 && (!said || area.value.low <= 0.0)) {
+    } else if (aired == 0 && !said) {
         judge_airless(judge, appliance, space, PROP_SPACE_VENTILATED, need);
     } else if (!said && aired == -1) {
         judge_airless(judge, appliance, space, PROP_NONE, need);

@@ -291,6 +291,20 @@ static void a_limit_that_is_not_decided_may_be_less_than_that_of_the_basis(void 
     expect_verdict(MAINS "8 % }\n" MAINS_LOAD, "wire-drop", NOTHING, NULL);
 }
 
+#define GALLEY(OPENINGS)                                                                                                      \
+    US "gas-locker deck-box { cylinder 5 kg; drained-overboard yes; drain 19 mm; gauge yes; shut-off yes }\n"                \
+       "space galley { sleeping no; ventilated no; openings " OPENINGS " }\n"                                                \
+       "gas-appliance cooker { locker deck-box; space galley; flame-failure yes; output 4.5 kW }\n"
+
+/* 2200 mm2 for each kW, and 650 for each of a crew of 2: 112 cm2. */
+static void openings_that_are_not_decided_may_let_air_in(void **state)
+{
+    (void)state;
+    expect_verdict(GALLEY("140 cm2"), "flame-air", NOTHING, NULL);
+    expect_verdict(GALLEY("?"), "flame-air", OPEN_AT_ONE, "cooker");
+    expect_verdict(GALLEY("<= 140 cm2"), "flame-air", OPEN_AT_ONE, "cooker");
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -308,6 +322,7 @@ int main(void)
         cmocka_unit_test(a_bank_does_not_last_by_what_a_converter_could_give),
         cmocka_unit_test(an_inverter_does_not_run_for_hours_by_what_it_could_give),
         cmocka_unit_test(a_limit_that_is_not_decided_may_be_less_than_that_of_the_basis),
+        cmocka_unit_test(openings_that_are_not_decided_may_let_air_in),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
