@@ -29,11 +29,21 @@ static const Entity *space_to_air(Judge *judge, const Entity *engine)
     return NULL;
 }
 
-static bool is_open_to_air(const Judge *judge, const Entity *space)
+/* Where a space is open to the air, blowers are not asked for. */
+static Answer is_open_to_air(const Judge *judge, const Entity *space)
 {
     Side openings = side_value(judge, space, PROP_SPACE_OPENINGS, 0);
     Side open = side_figure(figure_of(judge, space, FIGURE_OPEN_AREA));
-    return ask_at_least(openings, open) == ANSWER_YES;
+    return ask_at_least(openings, open);
+}
+
+/* A finding on blowers of a space that may turn out to be open to the air. */
+static void leave_to_openings(Judge *judge, Finding *finding, const Entity *space)
+{
+    if (finding != NULL && is_open_to_air(judge, space) == ANSWER_PERHAPS) {
+        finding_may_not_apply(finding);
+        finding_rests_on(judge, finding, space, PROP_SPACE_OPENINGS);
+    }
 }
 
 static bool is_volume_unsaid(const Judge *judge, const Entity *space)
@@ -81,7 +91,7 @@ static const Entity *unplaced_blower(const Judge *judge)
 }
 
 /* Open where nobody has thought of blowers yet, or one may be meant for here; else there are some, and none is here. */
-static void judge_no_blower(Judge *judge, const Entity *engine, const Entity *space)
+static Finding *judge_no_blower(Judge *judge, const Entity *engine, const Entity *space)
 {
     const Entity *unplaced = unplaced_blower(judge);
     bool none = first_aboard(judge->model, KIND_BLOWER) == NULL;
@@ -109,6 +119,7 @@ static void judge_no_blower(Judge *judge, const Entity *engine, const Entity *sp
         finding_hangs_on(judge, finding, judge->model->boat, PROP_NONE, "blower");
     }
     mark_benchmark(judge, finding);
+    return finding;
 }
 
 /* The first blower of a space that does not say what it is rated for, or what comes out; NULL if all do. */
@@ -140,7 +151,7 @@ static const char *say_too_little(const Judge *judge, const Entity *space, PropI
 }
 
 /* What the blowers of a space move together, by `prop` of each: what they are rated for, or what comes out at the end of the ducts. */
-static void judge_moved(Judge *judge, const Entity *engine, const Entity *space, PropId prop, const Figure *has, FigureId needed)
+static Finding *judge_moved(Judge *judge, const Entity *engine, const Entity *space, PropId prop, const Figure *has, FigureId needed)
 {
     const Figure *need = figure_of(judge, space, needed);
     const Entity *unmeasured = unmeasured_blower(judge, space, prop);
@@ -148,7 +159,7 @@ static void judge_moved(Judge *judge, const Entity *engine, const Entity *space,
                                           : judge_by_volume(judge, engine, space, place_of_name(judge, space), side_figure(has),
                                                             side_figure(need));
     if (finding == NULL) {
-        return;
+        return NULL;
     }
     const char *least = say_for_volume(judge, space, needed);
     finding_at(finding, space);
@@ -161,6 +172,7 @@ static void judge_moved(Judge *judge, const Entity *engine, const Entity *space,
                        say_figure(judge, need));
     }
     mark_benchmark(judge, finding);
+    return finding;
 }
 
 static void judge_petrol_blower(Judge *judge, const Entity *engine)
@@ -170,14 +182,14 @@ static void judge_petrol_blower(Judge *judge, const Entity *engine)
         return;
     }
     const Figure *flow = figure_of(judge, space, FIGURE_BLOWER_FLOW);
-    if (is_open_to_air(judge, space)) {
+    if (is_open_to_air(judge, space) == ANSWER_YES) {
         judge_holds(judge);
     } else if (flow == NULL && some_is_mistaken(judge, KIND_BLOWER)) {
         judge_waiting(judge);
     } else if (flow == NULL) {
-        judge_no_blower(judge, engine, space);
+        leave_to_openings(judge, judge_no_blower(judge, engine, space), space);
     } else {
-        judge_moved(judge, engine, space, PROP_BLOWER_FLOW, flow, FIGURE_BLOWER_NEED);
+        leave_to_openings(judge, judge_moved(judge, engine, space, PROP_BLOWER_FLOW, flow, FIGURE_BLOWER_NEED), space);
     }
 }
 
@@ -190,11 +202,11 @@ static void judge_petrol_blower_output(Judge *judge, const Entity *engine)
     if (output == NULL) {
         return; /* that there is no blower is told by petrol-blower */
     }
-    if (is_open_to_air(judge, space)) {
+    if (is_open_to_air(judge, space) == ANSWER_YES) {
         judge_holds(judge);
         return;
     }
-    judge_moved(judge, engine, space, PROP_BLOWER_OUTPUT, output, FIGURE_BLOWER_OUTPUT_NEED);
+    leave_to_openings(judge, judge_moved(judge, engine, space, PROP_BLOWER_OUTPUT, output, FIGURE_BLOWER_OUTPUT_NEED), space);
 }
 
 /* ---- petrol-openings ----------------------------------------------------------------------------------- */

@@ -305,6 +305,22 @@ static void openings_that_are_not_decided_may_let_air_in(void **state)
     expect_verdict(GALLEY("<= 140 cm2"), "flame-air", OPEN_AT_ONE, "cooker");
 }
 
+#define PETROL(OPENINGS, BLOWER)                                                                 \
+    US "space engine-box { volume 2 m3; openings " OPENINGS " }\n"                               \
+       "engine petrol-engine { rated 60 kW at 4000 rpm; fuel petrol; space engine-box }\n" BLOWER
+
+static void a_space_that_may_be_open_to_the_air_may_need_no_blower(void **state)
+{
+    (void)state;
+    static const char *const rules[] = {"petrol-blower-output", "petrol-blower"};
+#define WEAK "blower fan { space engine-box; flow 20 m3/h; output 10 m3/h }\n"
+    for (size_t i = 0; i < sizeof rules / sizeof rules[0]; i++) {
+        expect_verdict(PETROL("300 cm2", WEAK), rules[i], BROKEN_AT_ONE, "petrol-engine");
+        expect_verdict(PETROL("10 m2", WEAK), rules[i], NOTHING, NULL);
+        expect_verdict(PETROL("?", WEAK), rules[i], OPEN_AT_ONE, "petrol-engine");
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -323,6 +339,7 @@ int main(void)
         cmocka_unit_test(an_inverter_does_not_run_for_hours_by_what_it_could_give),
         cmocka_unit_test(a_limit_that_is_not_decided_may_be_less_than_that_of_the_basis),
         cmocka_unit_test(openings_that_are_not_decided_may_let_air_in),
+        cmocka_unit_test(a_space_that_may_be_open_to_the_air_may_need_no_blower),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
