@@ -449,8 +449,8 @@ static void judge_unsaid_voltage(Judge *judge, const Entity *load, const There *
     static const double stands_v = 32.0, third = 1.0 / 3.0;
     Side there = side_interval(at->nominal_v, volts);
     Side least = side_value(judge, load, PROP_LOAD_MIN_VOLTAGE, 0);
-    bool low = states_least_volts(load) && side_is_known(least) && least.value.high < third * there.value.low;
-    if (load->flags & ENTITY_AC || there.value.low <= stands_v || !(low || is_for_little_volts(load))) {
+    bool low = states_least_volts(load) && side_is_known(least) && least.value.low < third * there.value.high;
+    if (load->flags & ENTITY_AC || there.value.high <= stands_v || !(low || is_for_little_volts(load))) {
         return;
     }
     Finding *f = judge_open(judge, load, low ? place_of(judge, load, PROP_LOAD_MIN_VOLTAGE) : place_of_name(judge, load), load, PROP_FEED_MADE_FOR);
@@ -460,8 +460,9 @@ static void judge_unsaid_voltage(Judge *judge, const Entity *load, const There *
         finding_say(judge, f, "`%s` hangs on %s and works down to %s, as what is made for much less does; it does not say what it is made for",
                     say_name(judge, load), say_side(judge, there), say_side(judge, least));
     } else {
-        finding_say(judge, f, "`%s` hangs on %s, for which hardly any `%s` is made, and does not say what it is made for",
-                    say_name(judge, load), say_side(judge, there), kinds[load->kind].word);
+        bool more = there.value.low > stands_v;
+        finding_say(judge, f, "`%s` hangs on %s, for %shardly any `%s` is made, and does not say what it is made for", say_name(judge, load),
+                    say_side(judge, there), more ? "which " : "more than 32 V of which ", kinds[load->kind].word);
     }
     finding_remedy(judge, f, "`made-for %s`, if that is printed on it; else a `converter` between", say_side(judge, there));
 }

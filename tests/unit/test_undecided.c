@@ -321,6 +321,17 @@ static void a_space_that_may_be_open_to_the_air_may_need_no_blower(void **state)
     }
 }
 
+static void a_series_that_is_not_decided_may_give_more_volts_than_a_thing_stands(void **state)
+{
+    (void)state;
+#define HORN(SERIES) US "bank house { chemistry agm; voltage 12 V; capacity 100 Ah; series " SERIES " }\n" \
+                        "horn deck-horn { fed-by house; run 2 m; wire 14 AWG; protect 10 A fuse 0.1 m from source; draw 4 A }\n"
+    expect_verdict(HORN("2"), "wrong-voltage", NOTHING, NULL);
+    expect_verdict(HORN("3"), "wrong-voltage", OPEN_AT_ONE, "deck-horn");
+    expect_verdict(HORN("1..4"), "wrong-voltage", OPEN_AT_ONE, "deck-horn");
+    expect_verdict(HORN("1..2"), "wrong-voltage", NOTHING, NULL);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -340,6 +351,7 @@ int main(void)
         cmocka_unit_test(a_limit_that_is_not_decided_may_be_less_than_that_of_the_basis),
         cmocka_unit_test(openings_that_are_not_decided_may_let_air_in),
         cmocka_unit_test(a_space_that_may_be_open_to_the_air_may_need_no_blower),
+        cmocka_unit_test(a_series_that_is_not_decided_may_give_more_volts_than_a_thing_stands),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
