@@ -62,8 +62,12 @@ void judge_collapse(Judge *judge, const Feed *feed)
 {
     const Figure *end = feed_figure(judge, feed, FIGURE_END_VOLTAGE);
     const Entity *giver = feed->giver;
-    if (end == NULL || feed->maker || end->state != STATE_KNOWN) {
-        return; /* what is missing or waits is told by wire-drop */
+    if (end == NULL || feed->maker) {
+        return;
+    }
+    if (end->state != STATE_KNOWN) {
+        judge_gives_way(judge); /* what is missing or waits is told by wire-drop */
+        return;
     }
     const Figure *before = giver != NULL && giver->fed != NULL ? feed_figure(judge, giver->fed, FIGURE_END_VOLTAGE) : NULL;
     if (has_collapsed(before)) {

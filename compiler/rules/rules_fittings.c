@@ -20,7 +20,8 @@ static void judge_voltage(Judge *judge, const Entity *thruster)
     const Figure *least = figure_of(judge, thruster, FIGURE_LEAST_VOLTAGE);
     const Figure *end = thruster->fed != NULL ? feed_figure(judge, thruster->fed, FIGURE_END_VOLTAGE) : NULL;
     if (end != NULL && end->state == STATE_KNOWN && end->high <= 0.0) {
-        return; /* told by collapse */
+        judge_gives_way(judge); /* to collapse */
+        return;
     }
     Finding *finding = judge_at_least(judge, thruster, place_of(judge, thruster, PROP_FEED_WIRE),
                                       side_figure(left), side_figure(least));

@@ -224,7 +224,8 @@ void judge_made_for(Judge *judge, const Upstream *upstream, const Entity *thing,
         return;
     }
     if (made.to.value.high < MAINS_FROM_V) {
-        return; /* made for direct current: told by wrong-supply */
+        judge_gives_way(judge); /* made for direct current: told by wrong-supply */
+        return;
     }
     judge_volts_taken(judge, thing, &made, source, there);
     judge_hertz_taken(judge, upstream, thing, &made, source);
