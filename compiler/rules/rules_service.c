@@ -42,6 +42,7 @@ static void judge_service_blind(Judge *judge, const Entity *thing)
                 say_name(judge, thing));
     finding_remedy(judge, finding, "%s, for example; its maker's book says what and how often",
                    usual_service(thing));
+    finding_of_heater(judge, finding, thing);
 }
 
 /* ---- service-overdue ----------------------------------------------------------------------------------- */

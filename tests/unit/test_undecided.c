@@ -362,6 +362,17 @@ static void what_another_rule_tells_of_instead_is_not_said_to_hold(void **state)
                     "ac-voltage", "holds up to");
 }
 
+#define WARM(OUTPUT) US "bank house { chemistry agm; voltage 12 V; capacity 200 Ah }\nheater electric { fed-by house; draw 1000 W; output " OUTPUT " }\n"
+
+/* What draws a tenth of its output is electric, and nothing in it has to be swept. */
+static void a_heater_that_may_burn_nothing_may_need_no_service(void **state)
+{
+    (void)state;
+    expect_verdict(WARM("1 kW"), "service-blind", NOTHING, NULL);
+    expect_verdict(WARM("12 kW"), "service-blind", BROKEN_AT_ONE, "electric");
+    expect_verdict(WARM("?"), "service-blind", OPEN_AT_ONE, "electric");
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -382,6 +393,7 @@ int main(void)
         cmocka_unit_test(openings_that_are_not_decided_may_let_air_in),
         cmocka_unit_test(a_space_that_may_be_open_to_the_air_may_need_no_blower),
         cmocka_unit_test(what_another_rule_tells_of_instead_is_not_said_to_hold),
+        cmocka_unit_test(a_heater_that_may_burn_nothing_may_need_no_service),
         cmocka_unit_test(a_series_that_is_not_decided_may_give_more_volts_than_a_thing_stands),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
