@@ -18,6 +18,9 @@ enum { HOLDING_MOST = 16 };
 /* So many of one set stand in the working of a figure, and in a sentence. */
 enum { TOLD_MOST = 8, NAMED_MOST = 4 };
 
+/* What would be waited for by so much less or more is waited for nearly as long: a choice of this program. */
+static const double nearly_s = 7.0 * SECONDS_A_DAY;
+
 /* A thing that a job to do waits for. */
 typedef struct Awaited {
     const Entity *thing;
@@ -461,7 +464,6 @@ static void record_held(Orders *orders, FigureId id, const Awaited *const held[]
 /* Puts behind those in `held` what all waits for nearly as long; how many there are then. */
 static uint32_t add_near(const Orders *orders, const Awaited *held[], uint32_t count)
 {
-    const double nearly_s = 7.0 * SECONDS_A_DAY;
     uint32_t all = count;
     for (uint32_t i = 0; i < orders->count; i++) {
         const Awaited *a = &orders->awaited[i];
@@ -474,15 +476,19 @@ static uint32_t add_near(const Orders *orders, const Awaited *held[], uint32_t c
     return all;
 }
 
-/* With one day between two things, the one that comes last moves the end by that day alone: what both of them cost is told too. */
+/*
+ * With one day between two things, the one that comes last moves the end by that day alone: of what is ordered, what both of
+ * them cost is told too. What alone moves it by more than a week is worth a call by itself, and
+ * of more than can be told together no list helps.
+ */
 static void record_together(Orders *orders, const Awaited *held[], uint32_t count)
 {
     const double half_s = SECONDS_A_DAY / 2.0;
     Interval held_s = held_up_s(orders, held, count);
     const char *together = count > 1 ? names_of(orders->plan, held, count) : NULL;
     record_held(orders, FIGURE_HOLDS_UP, held, count, count, held_s, together);
-    uint32_t all = add_near(orders, held, count);
-    Interval with_s = all > count ? held_up_s(orders, held, all) : held_s;
+    uint32_t all = held[0]->under_way && held_s.high <= nearly_s ? add_near(orders, held, count) : count;
+    Interval with_s = all > count && all <= TOLD_MOST ? held_up_s(orders, held, all) : held_s;
     if (with_s.high > held_s.high + half_s) {
         record_held(orders, FIGURE_HOLDS_UP_NEARLY, held, count, all, with_s, names_of(orders->plan, &held[count], all - count));
     }
