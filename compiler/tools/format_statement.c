@@ -147,12 +147,24 @@ static bool is_the_next_property(const Tree *tree, NodeId term, NodeId end, Kind
            schema_find_prop(inside, tree_text(tree, term)) != PROP_NONE;
 }
 
+/* Behind its last comma stands what is no property, a blank line between: without the comma nobody could tell that it is of this list. */
+static bool is_list_cut_off(const Tree *tree, NodeId statement, KindId inside)
+{
+    NodeId next = tree_node(tree, statement)->next;
+    while (next != 0 && tree_kind(tree, next) == NODE_COMMENT && !(tree_node(tree, next)->flags & NODE_BAD)) {
+        next = tree_node(tree, next)->next;
+    }
+    bool comma = tree_kind(tree, statement + tree_node(tree, statement)->terms) == NODE_COMMA;
+    return comma && next != 0 && inside != KIND_NONE &&
+           (tree_node(tree, next)->flags & NODE_BAD || schema_find_prop(inside, tree_text(tree, next + 1)) == PROP_NONE);
+}
+
 bool format_statement_reads(const Tree *tree, NodeId statement, KindId inside)
 {
     const Node *node = tree_node(tree, statement);
     NodeId end = statement + 1 + node->terms;
     bool commas = false;
-    if (node->flags & NODE_BAD || (node->terms > 0 && tree_is_mended(tree, statement + 1))) {
+    if (node->flags & NODE_BAD || (node->terms > 0 && tree_is_mended(tree, statement + 1)) || is_list_cut_off(tree, statement, inside)) {
         return false;
     }
     for (NodeId term = statement + 2; term < end; term++) {
