@@ -107,12 +107,12 @@ static void run_bursts(Trial *trial, int b, double engine_s)
     const DayTable *was = trial->day->plan[trial->corner].tables[b];
     int count = 0;
     for (int i = 0; i < was->burst_count; i++) {
-        if (was->bursts[i].source < 0 || !is_alternator(&group->sources[was->bursts[i].source])) {
+        if (was->bursts[i].source < 0 || !is_alternator(trial->power->model, &group->sources[was->bursts[i].source])) {
             trial->bursts[b][count++] = was->bursts[i];
         }
     }
     for (int s = 0; s < group->source_count && !group_is_charged(group, b); s++) {
-        if (group->sources[s].bank == b && is_alternator(&group->sources[s])) {
+        if (group->sources[s].bank == b && is_alternator(trial->power->model, &group->sources[s])) {
             DayBurst edges[2];
             int edge_count = day_edges(ENGINE_FROM_S, engine_s, edges);
             for (int i = 0; i < edge_count; i++) {
