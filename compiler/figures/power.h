@@ -103,6 +103,7 @@ typedef struct Power {
     uint32_t fed_count, cable_count;
     struct Joined *joined; /* where banks are joined (power_joined.c); NULL: nowhere */
     bool joined_sought;
+    struct Climb *climb; /* room for looking up (power_bank.c); NULL: nothing did yet */
     struct Net *net; /* the networks as they are solved (power_network.c) */
     struct DaySun *suns; /* of days that state its sum: the same for every array (power_hours.c) */
     const Feed **strays; /* those that hang on nobody knows what: their `fed-by` is a mistake */

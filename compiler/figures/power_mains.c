@@ -194,7 +194,13 @@ static const Entity *lowest_bank(Power *power, const Entity *inverter, const Ent
 {
     uint32_t count = 0;
     const Entity *giver = inverter->fed != NULL ? inverter->fed->giver : NULL, *lowest = first;
-    const Entity **banks = is_switched(giver) ? banks_above(power->model, power->work->scratch, giver, &count) : NULL;
+    if (!is_switched(giver)) {
+        return first;
+    }
+    if (power->climb == NULL) {
+        power->climb = climb_new(power->model, power->work->scratch);
+    }
+    const Entity **banks = banks_above(power->climb, giver, &count);
     double lowest_v = INFINITY;
     for (uint32_t i = 0; i < count && count > 1; i++) {
         const PowerNode *node = power_node(power, banks[i]);
