@@ -127,6 +127,8 @@ bool cable_may_find_one(const Cable *cable);
 bool power_choose_again(Power *power);
 /** Chooses classes that break what they may have to; whether ratings and sizes had to be chosen again for it. */
 bool power_choose_classes(Power *power);
+/** The lowest voltage of each source, handed on to what hangs on it (power_network.c); needs cables, but no sizes. */
+void power_least_voltages(Power *power);
 /** Solves the networks of all sources (power_network.c); needs every size. */
 void power_solve(Power *power);
 /** What short circuits draw from (power_fault.c): banks with the copper, and what makes power; needs every size. */

@@ -522,6 +522,7 @@ void power_cables(Power *power)
     gather_cables(power);
     power_makers_faults(power);
     find_brought(power);
+    power_least_voltages(power); /* of watts a starting current goes by them */
     power_surge_currents(power);
     choose_and_solve(power);
     Cable *cable = power->cables;

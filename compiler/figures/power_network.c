@@ -61,6 +61,7 @@ struct Net {
     unsigned way;          /* which of its feeds each transfer switch has taken, from 0 */
     bool passes;           /* inverters pass through what they can */
     struct Net *next;      /* the networks of the next state */
+    bool looked_at;        /* whether the next is known yet: it hangs on sizes that are chosen after places are */
     bool decided;          /* nothing is a range, in any tree */
 };
 typedef struct Net Net;
@@ -399,7 +400,7 @@ static bool spot_is_decided(const Spot *place)
 /* Each tree by itself: what is open in one has nothing to say in another. */
 static void find_open_trees(Net *net)
 {
-    net->decided = true;
+    net->looked_at = net->decided = true;
     for (uint32_t i = 0; i < net->count; i++) {
         Spot *place = &net->places[i];
         place->root = place->parent == NETWORK_SOURCE ? i : net->places[place->parent].root;
@@ -419,7 +420,6 @@ static Net *make_net(Power *power, unsigned way, bool passes)
     net->number = ARENA_ARRAY(arena, uint32_t, power->model->entity_count + 1);
     place_things(net);
     net->nodes = ARENA_ARRAY(arena, NetworkNode, net->count + 1);
-    find_open_trees(net);
     return net;
 }
 
@@ -467,6 +467,11 @@ static Net *net_of(Power *power)
     return power->net;
 }
 
+void power_least_voltages(Power *power)
+{
+    net_of(power);
+}
+
 static void solve_corner(Net *net, Corner corner, bool at_lowest)
 {
     fill(net, corner, at_lowest);
@@ -503,6 +508,9 @@ void power_solve(Power *power)
         power->cables[i].solved = power->cables[i].collapses = power->cables[i].may_collapse = false;
     }
     for (Net *net = first; net != NULL; net = net->next) {
+        if (!net->looked_at) {
+            find_open_trees(net);
+        }
         solve_currents(net);
         if (!net->passes) {
             solve_voltages(net);

@@ -201,6 +201,22 @@ static void a_start_pulls_the_voltage_down(void **state)
     compile_free(&c);
 }
 
+/* 690 W of a bank at 11.5 V, its lowest: 60 A. */
+static void a_start_in_watts_goes_by_the_lowest_voltage(void **state)
+{
+    Compiled c;
+
+    (void)state;
+    compile_well(&c, ISO BANK "load motor { fed-by house; run 4 m; wire 10 mm2; protect 60 A fuse; draw 20 A; surge 690 W for 1 s }\n");
+    assert_near(number(&c, "motor", FIGURE_SURGE_CURRENT), 60.0, 1e-9);
+    compile_free(&c);
+    compile_well(&c, ISO BANK "inverter sine { fed-by house; run 1 m; wire 50 mm2; protect 150 A fuse; rated 800 W; efficiency 80 %; "
+                     "surge 920 W; output 230 V }\n");
+    assert_near(number(&c, "sine", FIGURE_SURGE_CURRENT), 100.0, 1e-9);
+    assert_true(known(&c, "sine", FIGURE_SURGE_VOLTAGE)->low > 10.0);
+    compile_free(&c);
+}
+
 /* ---- ranges ---- */
 
 /* A number of the range, and how it is written: the whole range, or a point in it. */
@@ -407,6 +423,7 @@ int main(void)
         cmocka_unit_test(banks_that_are_joined_add_to_a_fault),
         cmocka_unit_test(what_makes_power_adds_to_a_fault),
         cmocka_unit_test(a_start_pulls_the_voltage_down),
+        cmocka_unit_test(a_start_in_watts_goes_by_the_lowest_voltage),
         cmocka_unit_test(figures_of_ranges_contain_those_of_every_point),
         cmocka_unit_test(what_is_sized_keeps_every_rule),
         cmocka_unit_test(open_feeders_leave_something_for_what_hangs_on_them),
