@@ -242,14 +242,44 @@ static bool only_engine_charges(const Upstream *upstream, const Entity *bank)
     return any;
 }
 
-static Runs when_runs(const Upstream *upstream, const Entity *maker)
+static bool charges(const Upstream *upstream, const Entity *maker, const Entity *bank)
+{
+    const Charging *c = upstream->charging[bank->index];
+    while (c != NULL && c->feed->giver != maker) {
+        c = c->next;
+    }
+    return c != NULL;
+}
+
+/*
+ * Whether what charges the one that a relay hangs on, but for an engine, are chargers that reach this bank by a way of their own:
+ * `output` is the most that one gives in all, so that what the relay passes on of it is in what it brings here.
+ */
+static bool relay_adds_with_engine(const Upstream *upstream, const Entity *source, const Entity *bank)
+{
+    bool engine = false;
+    for (const Charging *c = upstream->charging[source->index]; c != NULL; c = c->next) {
+        const Entity *maker = c->feed->giver;
+        bool driven = maker->kind == KIND_ALTERNATOR && !is_engineless(maker);
+        if (!driven && !(maker->kind == KIND_CHARGER && charges(upstream, maker, bank))) {
+            return false;
+        }
+        engine = engine || driven;
+    }
+    return engine;
+}
+
+static Runs when_runs(const Upstream *upstream, const Entity *maker, const Entity *bank)
 {
     const Entity *source = upstream->source[maker->index];
+    bool after_bank = source != NULL && source->kind == KIND_BANK;
     switch ((KindId)maker->kind) {
     case KIND_ALTERNATOR: return is_engineless(maker) ? RUNS_ANY_TIME : RUNS_WITH_ENGINE;
     case KIND_CHARGER: return source != NULL && source->kind == KIND_INLET ? RUNS_ASHORE : RUNS_ANY_TIME;
     case KIND_CONVERTER:
-        return source != NULL && source->kind == KIND_BANK && only_engine_charges(upstream, source) ? RUNS_WITH_ENGINE : RUNS_ANY_TIME;
+        return after_bank && (only_engine_charges(upstream, source) || (is_relay(maker) && relay_adds_with_engine(upstream, source, bank)))
+                   ? RUNS_WITH_ENGINE
+                   : RUNS_ANY_TIME;
     default: return RUNS_ANY_TIME;
     }
 }
@@ -264,7 +294,7 @@ static bool brought_apart(const Judge *judge, const Upstream *upstream, const En
     bool any[3] = {false, false, false};
     for (const Charging *c = upstream->charging[bank->index]; c != NULL; c = c->next) {
         const Figure *current = feed_figure(judge, c->feed, FIGURE_CURRENT);
-        Runs when = when_runs(upstream, c->feed->giver);
+        Runs when = when_runs(upstream, c->feed->giver, bank);
         if (current == NULL || current->state != STATE_KNOWN) {
             return false;
         }

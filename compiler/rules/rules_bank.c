@@ -106,7 +106,8 @@ static const Rule rules[] = {
                "Lithium takes what it is offered until it disconnects itself or is harmed. Flooded and agm "
                "batteries at the right voltage take no more than they can stand: there a usual figure only "
                "advises. A charger on the shore cable and what an engine of the boat drives seldom run at one time: where only "
-               "both together bring too much, it is a warning at most.",
+               "both together bring too much, it is a warning at most. What a relay passes on of a charger that feeds the bank itself "
+               "too counts once: the charger gives no more than its `output` in all.",
         .breaks = LITHIUM("max-charge 80 A") CHARGED_BY("100 A", ""),
         .holds = LITHIUM("max-charge 100 A") CHARGED_BY("100 A", ""),
         .open = LITHIUM("max-charge 80..120 A") CHARGED_BY("100 A", ""),

@@ -189,6 +189,38 @@ static void what_charges_ashore_and_with_the_engine_is_not_simply_added(void **s
 }
 
 /*
+ * A charger of 25 A in all on both banks, and a relay of 30 A between them: 25 A ashore, 30 A with the engine, 55 A where both
+ * run. One on the other bank alone, or a converter, which takes of that bank what it likes, may bring its 30 A at any time.
+ */
+static void what_a_relay_passes_on_of_a_charger_counts_once(void **state)
+{
+    (void)state;
+#define RELAYED(MOST, RELAY, CHARGED) \
+    ISO "bank house { chemistry lifepo4; voltage 12.8 V; capacity 200 Ah; max-charge " MOST " }\n" ENGINE \
+        "bank start { chemistry lifepo4; voltage 12.8 V; capacity 90 Ah; role start; max-charge 100 A }\n" \
+        "alternator alt { engine eng; output 35 A at 14.2 V; " FEEDS("start") " }\n" \
+        "converter between { " RELAY "fed-by start; run 1 m; output 30 A at 13.8 V; " FEEDS("house") " }\n" \
+        "inlet shore { rated 16 A at 230 V }\ncharger ch { fed-by shore; run 1 m; output 25 A at 14.4 V; outputs-apart yes; " CHARGED " }\n"
+    static const struct {
+        const char *spec;
+        int verdict;
+        Severity severity;
+    } cases[] = {
+        {RELAYED("50 A", "relay yes; ", FEEDS("house") "; " FEEDS("start")), BROKEN_AT_ONE, SEVERITY_WARNING},
+        {RELAYED("28 A", "relay yes; ", FEEDS("house") "; " FEEDS("start")), BROKEN_AT_ONE, SEVERITY_FAULT},
+        {RELAYED("50 A", "", FEEDS("house") "; " FEEDS("start")), BROKEN_AT_ONE, SEVERITY_FAULT},
+        {RELAYED("28 A", "relay yes; ", FEEDS("start")), BROKEN_AT_ONE, SEVERITY_FAULT},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        expect_verdict(cases[i].spec, "bank-charge", cases[i].verdict, "house");
+        Compiled c;
+        compile_text(&c, cases[i].spec);
+        assert_int_equal(only_finding(&c, "bank-charge")->severity, cases[i].severity);
+        compile_free(&c);
+    }
+}
+
+/*
  * Kirchhoff: 40 A at 14.2 V and 90 % are 52.6 A of a 12 V bank; 16 A of alternator are 12 A when it is hot, less at low speed.
  * What is missing comes out of the bank that has to start the engine.
  */
@@ -797,6 +829,7 @@ int main(void)
         cmocka_unit_test(a_plate_that_cannot_be_right_is_told),
         cmocka_unit_test(what_a_controller_takes_is_asked_where_only_what_it_gives_is_known),
         cmocka_unit_test(what_charges_ashore_and_with_the_engine_is_not_simply_added),
+        cmocka_unit_test(what_a_relay_passes_on_of_a_charger_counts_once),
         cmocka_unit_test(a_converter_larger_than_the_alternator_before_it_is_warned_of),
         cmocka_unit_test(an_alternator_in_an_outboard_is_asked_for_no_cable_and_no_price),
         cmocka_unit_test(a_load_for_another_voltage_is_warned_of),
