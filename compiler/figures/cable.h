@@ -25,6 +25,12 @@ typedef enum Deciding {
     DECIDED_IN_VAIN,       /* no size keeps the drop within its limit */
 } Deciding;
 
+/* The heat on a cable's way (power_cable_way.c). */
+typedef struct CableWay {
+    bool engine_space; /* it passes or ends in one that is hot by rule */
+    double air_c, least_air_c; /* of the hottest air, at the most and at the least; engine spaces by rule apart */
+} CableWay;
+
 typedef struct Cable {
     const Feed *feed;
     const Entity *subject;
@@ -40,9 +46,8 @@ typedef struct Cable {
     double insulation_c;
     int parallel, most_parallel;   /* conductors side by side, at the least and at the most */
     int bundle;
-    bool engine_space, sheathed;
-    double air_c,
-        least_air_c; /* of the hottest air on its way, at the most and at the least; engine spaces by rule apart */
+    CableWay way;
+    bool sheathed;
     double nominal_v, nominal_most_v; /* as of its taker, at the least and at the most */
     DropLimit limit;               /* of the total drop */
 
@@ -80,6 +85,9 @@ typedef struct CableAir {
 const Entity *cable_next_air(const Feed *feed, CableAir *at);
 /** Whether it also meets the air of the accommodation, for nothing says where it runs or where one of its ends stands. */
 bool cable_is_in_open(const Feed *feed);
+CableWay cable_way(const Model *model, Basis basis, const Feed *feed);
+/** What is left of a cable's table current there, with such insulation. */
+double cable_way_factor(const CableWay *way, Basis basis, double insulation_celsius);
 /** The cable of a feed, in a few steps; NULL if it has none of its own or takes no part. */
 Cable *power_cable_of(const Power *power, const Feed *feed);
 /** What its conductors carry if they are of that size; nominal_v must be known for a bundle. */

@@ -139,73 +139,6 @@ static Interval whole_of(const Value *value, double otherwise)
     return (Interval){fmax(1.0, fmin(value->u.quantity.low, MOST_LAID)), fmax(1.0, fmin(value->u.quantity.high, MOST_LAID))};
 }
 
-/*
- * The air of an engine space that does not say how hot it gets is that of its basis. 33 CFR 183.425, note 1, asks its factor of
- * every conductor in an engine space, whatever its air: what is stated lessens that, and never raises it.
- */
-static bool is_hot_by_rule(const Power *power, const Entity *space)
-{
-    return power_node(power, space)->hot && (power->basis == BASIS_US || !entity_states(space, PROP_SPACE_TEMPERATURE));
-}
-
-/* space: NULL where nothing says which. */
-static void read_space(const Power *power, Cable *cable, const Entity *space)
-{
-    if (space != NULL && is_hot_by_rule(power, space)) {
-        cable->engine_space = true;
-        if (!entity_states(space, PROP_SPACE_TEMPERATURE)) {
-            return;
-        }
-    }
-    Interval air = air_aboard(power->model, space, PROP_SPACE_TEMPERATURE);
-    cable->air_c = fmax(cable->air_c, air.high - ZERO_CELSIUS_K);
-    cable->least_air_c = fmax(cable->least_air_c, air.low - ZERO_CELSIUS_K);
-}
-
-/* An alternator that says nothing of where it stands is bolted to its engine. */
-static const Entity *space_of_engine(const Entity *maker)
-{
-    bool bolted = maker != NULL && maker->kind == KIND_ALTERNATOR && !entity_states(maker, PROP_COMMON_SPACE);
-    const Entity *engine = bolted ? entity_reference(maker, PROP_ALTERNATOR_ENGINE) : NULL;
-    return engine != NULL ? entity_reference(engine, PROP_COMMON_SPACE) : NULL;
-}
-
-/* Whether an end stands nobody says where: in the accommodation then. A circuit ends where its loads do. */
-static bool ends_nowhere(const Entity *end)
-{
-    return end != NULL && end->kind != KIND_CIRCUIT && entity_reference(end, PROP_COMMON_SPACE) == NULL;
-}
-
-const Entity *cable_next_air(const Feed *feed, CableAir *at)
-{
-    const Entity *space = feed_next_space(feed, &at->space);
-    if (space != NULL) {
-        return space;
-    }
-    return at->bolted++ == 0 && feed->maker ? space_of_engine(feed->giver) : NULL;
-}
-
-bool cable_is_in_open(const Feed *feed)
-{
-    CableAir at = {0};
-    bool maker_nowhere = ends_nowhere(feed->giver) && !(feed->maker && space_of_engine(feed->giver) != NULL);
-    return maker_nowhere || ends_nowhere(feed->taker) || cable_next_air(feed, &at) == NULL;
-}
-
-/* The hottest air where a cable passes or ends. */
-static void read_spaces(Power *power, Cable *cable)
-{
-    CableAir at = {0};
-    cable->air_c = cable->least_air_c = -ZERO_CELSIUS_K;
-    for (const Entity *space = cable_next_air(cable->feed, &at); space != NULL;
-         space = cable_next_air(cable->feed, &at)) {
-        read_space(power, cable, space);
-    }
-    if (cable_is_in_open(cable->feed)) {
-        read_space(power, cable, NULL);
-    }
-}
-
 /* Conductors laid as one lie together, out and back: a bundle that is not stated, or said to be less, is these. */
 static void read_cable(Power *power, Cable *cable)
 {
@@ -215,7 +148,7 @@ static void read_cable(Power *power, Cable *cable)
     cable->insulation_c = insulation_celsius(property_value(cable->wire, 2));
     cable->bundle = (int)fmax(whole_of(property_value(cable->bundle_line, 0), 2.0).high, 2.0 * conductors.high);
     cable->sheathed = feed_is_sheathed(cable->feed);
-    read_spaces(power, cable);
+    cable->way = cable_way(power->model, power->basis, cable->feed);
     cable->limit = feed_drop_limit(power->model, cable->feed, power->basis);
 }
 

@@ -17,7 +17,7 @@
 
 double cable_ampacity_a(const Power *power, const Cable *cable, const Conductor *row)
 {
-    Laid laid = {cable->engine_space, cable->air_c, cable->bundle, cable->nominal_most_v, cable->parallel};
+    Laid laid = {cable->way.engine_space, cable->way.air_c, cable->bundle, cable->nominal_most_v, cable->parallel};
     return ampacity_allowed(power->basis, row, cable->insulation_c, laid);
 }
 
@@ -161,8 +161,8 @@ static void use_heat(Power *power, const Cable *cable, Interval factor)
     if (cable_is_in_open(cable->feed)) {
         use_air_aboard(work, NULL, PROP_SPACE_TEMPERATURE);
     }
-    bool by_rule = cable->engine_space && engine_space_factor(power->basis, cable->insulation_c) <=
-                                              ambient_factor(cable->insulation_c, cable->air_c);
+    bool by_rule = cable->way.engine_space && engine_space_factor(power->basis, cable->insulation_c) <=
+                                              ambient_factor(cable->insulation_c, cable->way.air_c);
     use_fact(work, "factor for the heat on its way", factor, UNIT_ALONE(UNIT_NONE),
              !by_rule ? "sqrt((insulation - air) / (insulation - 30 C)), which the published factors round"
              : power->basis == BASIS_US ? "33 CFR 183.425, note 1"
@@ -171,8 +171,8 @@ static void use_heat(Power *power, const Cable *cable, Interval factor)
 
 Interval cable_heat(const Power *power, const Cable *cable)
 {
-    return (Interval){heat_factor(power->basis, cable->insulation_c, cable->engine_space, cable->air_c),
-                      heat_factor(power->basis, cable_best_insulation_c(cable), cable->engine_space, cable->least_air_c)};
+    return (Interval){heat_factor(power->basis, cable->insulation_c, cable->way.engine_space, cable->way.air_c),
+                      heat_factor(power->basis, cable_best_insulation_c(cable), cable->way.engine_space, cable->way.least_air_c)};
 }
 
 static void record_ampacity(Power *power, Cable *cable)

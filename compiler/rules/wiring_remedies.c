@@ -5,20 +5,17 @@
 #include "rules/wiring_rules.h"
 
 #include "base/interval.h"
-#include "figures/power.h"
-#include "physics/ampacity.h"
+#include "figures/cable.h"
 #include "physics/celsius.h"
 #include "physics/drop.h"
 #include "rules/ask.h"
 #include "rules/upstream.h"
 #include "rules/wiring.h"
+#include "rules/wiring_serving.h"
 
 #include <math.h>
 
 static const UnitPair amperes = {UNIT_A, UNIT_NONE};
-
-/* Insulation of the best cable that is sold for boats, in C. */
-static const double usual_best_c = 105.0;
 
 /* What flows, with the margin for the part of it that lasts. */
 Side rating_wanted(const Judge *judge, const Feed *feed, const Figure *flow, bool back)
@@ -62,60 +59,6 @@ static double wanted_a(const Judge *judge, const Feed *feed)
     return side_is_known(load) ? fmax(load.value.high, back) : INFINITY;
 }
 
-static const Conductor *own_row(const Figure *size)
-{
-    return size != NULL && size->low > 0.0 ? conductor_find(series_of_unit(size->unit), size->low) : NULL;
-}
-
-/* The table's current for a size with such insulation, and all that lessens it here; 0 if not known. */
-static double ampacity_with(const Judge *judge, const Feed *feed, const Conductor *row, double insulation_c)
-{
-    const Conductor *own = own_row(feed_figure(judge, feed, FIGURE_WIRE_SIZE));
-    const Figure *ampacity = feed_figure(judge, feed, FIGURE_AMPACITY);
-    double table = own != NULL ? ampacity_table(judge->basis, own, feed_insulation_celsius(feed)) : 0.0;
-    double factor =
-        table > 0.0 ? ampacity->low / table : 0.0; /* heat, bundle and parallel conductors, as they are */
-    return row != NULL ? ampacity_table(judge->basis, row, insulation_c) * factor : 0.0;
-}
-
-/* Whether a cable of that ampacity carries so much, behind such a device (0: none is asked for). */
-static bool serves(const Judge *judge, const Feed *feed, double ampacity_a, double amps, double device_a)
-{
-    double volts = nominal_volts(judge, feed).high;
-    return ampacity_a > 0.0 && ampacity_a >= amps * (1.0 - 1e-9) &&
-           protection_limit_a(judge->basis, volts, ampacity_a) >= device_a * (1.0 - 1e-9);
-}
-
-/* The next sizes up, up to the one that serves; NULL if none does. */
-static const Conductor *size_that_serves(const Judge *judge, const Feed *feed, double insulation_c, double amps, double device_a)
-{
-    const Conductor *row = own_row(feed_figure(judge, feed, FIGURE_WIRE_SIZE));
-    if (row == NULL || !isfinite(amps) || !isfinite(device_a)) {
-        return NULL;
-    }
-    while (row != NULL && !serves(judge, feed, ampacity_with(judge, feed, row, insulation_c), amps, device_a)) {
-        row = conductor_next(row);
-    }
-    return row;
-}
-
-static const char *say_best(const Judge *judge)
-{
-    return say_number(judge, usual_best_c + ZERO_CELSIUS_K, UNIT_ALONE(UNIT_CELSIUS));
-}
-
-/* "wire 50 mm2", or "wire 95 mm2 insulation 105 C" where no size of its own insulation serves; NULL if none does. */
-static const char *cable_that_serves(const Judge *judge, const Feed *feed, double amps, double device_a)
-{
-    double insulation = feed_insulation_celsius(feed);
-    const Conductor *row = size_that_serves(judge, feed, insulation, amps, device_a);
-    if (row != NULL) {
-        return say_wire(judge, feed, row, 0.0);
-    }
-    row = insulation < usual_best_c ? size_that_serves(judge, feed, usual_best_c, amps, device_a) : NULL;
-    return row != NULL ? say_wire(judge, feed, row, usual_best_c) : NULL;
-}
-
 /*
  * Whether the thickest cable that is made, which was chosen, might serve with the best insulation, if that is not decided
  * either: of what is a range by the least that may be asked of it.
@@ -123,13 +66,13 @@ static const char *cable_that_serves(const Judge *judge, const Feed *feed, doubl
 static bool insulation_may_mend(const Judge *judge, const Feed *feed, double amps, double device_a)
 {
     const Figure *size = feed_figure(judge, feed, FIGURE_WIRE_SIZE), *ampacity = feed_figure(judge, feed, FIGURE_AMPACITY);
-    const Conductor *own = own_row(size);
+    const Conductor *own = conductor_of(size);
     bool stated = property_value(feed_property(feed, PROP_FEED_WIRE), 2)->kind == VALUE_QUANTITY;
     if (stated || own == NULL || !size->chosen || conductor_next(own) != NULL || !isfinite(amps) || !isfinite(device_a)) {
         return false;
     }
     double cooler = ampacity->low > 0.0 ? ampacity->high / ampacity->low : 1.0;
-    double carries = cooler * ampacity_with(judge, feed, own, usual_best_c);
+    double carries = cooler * ampacity_with(judge, feed, own, BEST_INSULATION_C);
     return carries >= amps * (1.0 - 1e-9) && carries > 0.0 &&
            protection_limit_a(judge->basis, nominal_volts(judge, feed).low, carries) >= device_a * (1.0 - 1e-9);
 }
@@ -141,17 +84,29 @@ static void leave_open_to_insulation(Judge *judge, Finding *finding, const Feed 
     }
 }
 
+static const char *say_best(const Judge *judge)
+{
+    return say_number(judge, BEST_INSULATION_C + ZERO_CELSIUS_K, UNIT_ALONE(UNIT_CELSIUS));
+}
+
+/* "`insulation 105 C`, if that is printed on the cable" of one that does not say it, or "wire 25 mm2 insulation 105 C". */
+static const char *say_insulated(const Judge *judge, const Feed *feed, const Conductor *row)
+{
+    const Property *wire = feed_property(feed, PROP_FEED_WIRE);
+    bool unsaid = wire != NULL && property_value(wire, 2)->kind != VALUE_QUANTITY &&
+                  row == conductor_of(feed_figure(judge, feed, FIGURE_WIRE_SIZE));
+    return unsaid ? text_format(judge->arena, "`insulation %s`, if that is printed on the cable", say_best(judge))
+                  : say_wire(judge, feed, row, BEST_INSULATION_C);
+}
+
 void remedy_size(Judge *judge, Finding *finding, const Feed *feed, Interval amps, Interval device_a)
 {
-    const char *cable = cable_that_serves(judge, feed, amps.high, device_a.high);
-    if (cable != NULL) {
-        finding_remedy(judge, finding, "%s", cable);
+    Serving serving = cables_that_serve(judge, feed, amps.high, device_a.high);
+    if (serving.best != NULL) {
+        finding_remedy(judge, finding, "%s", say_insulated(judge, feed, serving.best));
     }
-    const Property *wire = feed_property(feed, PROP_FEED_WIRE);
-    const Conductor *own = own_row(feed_figure(judge, feed, FIGURE_WIRE_SIZE));
-    if (wire != NULL && property_value(wire, 2)->kind != VALUE_QUANTITY && isfinite(amps.high) &&
-        serves(judge, feed, ampacity_with(judge, feed, own, usual_best_c), amps.high, device_a.high)) {
-        finding_remedy(judge, finding, "`insulation %s`, if that is printed on the cable", say_best(judge));
+    if (serving.own != NULL) {
+        finding_remedy(judge, finding, "%s", say_wire(judge, feed, serving.own, 0.0));
     }
     leave_open_to_insulation(judge, finding, feed, amps, device_a);
 }
@@ -275,12 +230,18 @@ static void remedy_rating(Judge *judge, Finding *f, const Feed *feed, double rat
         return;
     }
     double flows = flows_a(judge, feed);
-    const char *cable = cable_that_serves(judge, feed, flows, rating_a);
-    if (serves(judge, feed, ampacity->low, flows, rating_a)) {
+    Serving serving = cables_that_serve(judge, feed, flows, rating_a);
+    if (cable_serves(judge, feed, ampacity->low, flows, rating_a)) {
         finding_remedy(judge, f, "%s %s%s%s", device_word(feed), rating, kind, order);
-    } else if (cable != NULL) {
-        finding_remedy(judge, f, "%s with %s %s%s%s", cable, device_word(feed), rating, kind, order);
-    } else {
+        return;
+    }
+    if (serving.best != NULL) {
+        finding_remedy(judge, f, "%s with %s %s%s%s", say_wire(judge, feed, serving.best, BEST_INSULATION_C), device_word(feed), rating, kind, order);
+    }
+    if (serving.own != NULL) {
+        finding_remedy(judge, f, "%s with %s %s%s%s", say_wire(judge, feed, serving.own, 0.0), device_word(feed), rating, kind, order);
+    }
+    if (serving.own == NULL && serving.best == NULL) {
         remedy_without_cable(judge, f, feed, rating_a, kind);
     }
 }
@@ -404,7 +365,7 @@ void remedy_device_or_size(Judge *judge, Finding *f, const Feed *feed, const Fig
 /* The first size that, by its own resistance or (by rule) its copper, has so small a share of what this one loses. */
 static const Conductor *size_that_loses(const Figure *size, double share, bool physical)
 {
-    const Conductor *row = own_row(size);
+    const Conductor *row = conductor_of(size);
     if (row == NULL || !physical) {
         return conductor_at_least(series_of_unit(size->unit), size->low / share);
     }
@@ -427,6 +388,21 @@ static const Figure *lost_up_to(const Judge *judge, const Feed *feed, bool physi
 }
 
 /*
+ * The share of the voltage that a cable loses at the most. Where no voltage is left the solved network says that all is lost, however
+ * thin the cable: there as much as its copper would by what flows, of which the form of the basis tells.
+ */
+static double share_lost(const Judge *judge, const Feed *feed, bool physical)
+{
+    const Figure *lost = lost_in(judge, feed, physical), *by_rule = lost_in(judge, feed, false);
+    const Conductor *row = conductor_of(feed_figure(judge, feed, FIGURE_WIRE_SIZE));
+    if (!physical || lost->high < 1.0 - 1e-9 || row == NULL || !is_finite_figure(by_rule)) {
+        return lost->high;
+    }
+    double real = drop_physical_v(row, 1.0, CABLE_WORKING_CELSIUS, 1, 1.0) / drop_by_rule_v(judge->basis, row->area_m2, 1.0, 1.0);
+    return fmax(lost->high, by_rule->high * real);
+}
+
+/*
  * The size of a cable on the way to a feed with which that keeps its limit, by the form of the basis and by physics; NULL if
  * no size does, or it is not known. A cable of its own that is left to the program is chosen anew for what is left to it.
  */
@@ -434,7 +410,7 @@ static const Conductor *size_within(const Judge *judge, const Feed *feed, const 
 {
     const Figure *size = feed_figure(judge, whose, FIGURE_WIRE_SIZE);
     bool anew = whose != feed && feed_figure(judge, feed, FIGURE_WIRE_SIZE)->chosen;
-    const Conductor *thickest = own_row(size);
+    const Conductor *thickest = conductor_of(size);
     for (int physical = 0; physical < 2 && thickest != NULL; physical++) {
         const Figure *lost = lost_in(judge, whose, physical == 1);
         const Figure *own = lost_in(judge, feed, physical == 1);
@@ -444,7 +420,7 @@ static const Conductor *size_within(const Judge *judge, const Feed *feed, const 
         }
         double most = anew ? DROP_MOST_BEFORE * limit + own->high : limit;
         double left = most - (total->high - lost->high);
-        const Conductor *row = left > 0.0 ? size_that_loses(size, fmin(left / lost->high, 1.0), physical == 1) : NULL;
+        const Conductor *row = left > 0.0 ? size_that_loses(size, fmin(left / share_lost(judge, whose, physical == 1), 1.0), physical == 1) : NULL;
         thickest = row == NULL || row->area_m2 > thickest->area_m2 ? row : thickest;
     }
     return thickest;
@@ -489,16 +465,20 @@ void remedy_carrying(Judge *judge, Finding *f, const Feed *feed, double limit)
 {
     const Figure *current = feed_figure(judge, feed, FIGURE_CURRENT);
     const Conductor *keeps = size_within(judge, feed, feed, limit);
-    const Conductor *carries = is_finite_figure(current)
-                                   ? size_that_serves(judge, feed, feed_insulation_celsius(feed), current->high, 0.0)
-                                   : NULL;
+    Serving carries = {0};
+    if (is_finite_figure(current)) {
+        carries = cables_that_serve(judge, feed, current->high, 0.0);
+    }
     if (f->verdict == VERDICT_OPEN) {
         finding_remedy(judge, f, "a thicker `wire`"); /* from which size on is told of what it hangs on */
     } else if (keeps == NULL) {
         remedy_drop(judge, f, feed, limit);
     } else {
-        bool by_current = carries != NULL && carries->area_m2 > keeps->area_m2;
-        finding_remedy(judge, f, "%s", say_wire(judge, feed, by_current ? carries : keeps, 0.0));
+        bool by_current = carries.own != NULL && carries.own->area_m2 > keeps->area_m2;
+        if (by_current && carries.best != NULL) {
+            finding_remedy(judge, f, "%s", say_wire(judge, feed, carries.best->area_m2 > keeps->area_m2 ? carries.best : keeps, BEST_INSULATION_C));
+        }
+        finding_remedy(judge, f, "%s", say_wire(judge, feed, by_current ? carries.own : keeps, 0.0));
     }
     finding_remedy(judge, f, "a shorter `run`");
     finding_remedy(judge, f, "a higher voltage");

@@ -62,6 +62,28 @@ static void a_device_that_is_missing_fits_load_cable_and_fault(void **state)
     expect_none(BARE("wire 25 mm2 insulation 90 C; protect 125 A fuse bolt-on 0.15 m from source"), cable_rules, CABLE_RULES);
 }
 
+/*
+ * ISO 13297, tables and factors from memory: in an engine space 16 mm2 carry 31 A with insulation of 60 C, and 86 A with one of
+ * 105 C, for heat lessens that by less. Nobody buys a cable of 95 mm2 for 55 A where better insulation does.
+ */
+static void better_insulation_is_offered_before_thicker_copper(void **state)
+{
+    (void)state;
+#define HOT(CABLE) \
+    ISO BANK "space er { engine-space yes }\n" \
+        "load bow { fed-by house; space er; draw 55 A; run 1 m; wire " CABLE "; protect 80 A fuse bolt-on 0.15 m from source }\n"
+    expect_remedy(HOT("16 mm2"), "wire-unprotected", "`insulation 105 C`, if that is printed on the cable");
+    expect_remedy(HOT("16 mm2"), "wire-unprotected", "wire 95 mm2");
+    expect_remedy(HOT("16 mm2 insulation 60 C"), "wire-unprotected", "wire 16 mm2 insulation 105 C");
+    expect_remedy(HOT("10 mm2"), "wire-unprotected", "wire 16 mm2 insulation 105 C");
+    expect_none(HOT("16 mm2 insulation 105 C"), cable_rules, CABLE_RULES);
+    expect_none(HOT("95 mm2"), cable_rules, CABLE_RULES);
+    Compiled c;
+    compile_text(&c, HOT("10 mm2"));
+    assert_string_equal(only_finding(&c, "wire-unprotected")->remedies->text, "wire 16 mm2 insulation 105 C"); /* first */
+    compile_free(&c);
+}
+
 /* What stands behind it must not be larger, or the wrong one opens (IEC 60269: 1.6 to 1). */
 static void a_device_that_is_missing_stands_above_those_behind_it(void **state)
 {
@@ -343,6 +365,7 @@ int main(void)
         cmocka_unit_test(a_mistake_in_the_run_leaves_the_device_waiting),
         cmocka_unit_test(a_conduit_is_no_sheath_of_several_conductors),
         cmocka_unit_test(a_device_that_is_missing_fits_load_cable_and_fault),
+        cmocka_unit_test(better_insulation_is_offered_before_thicker_copper),
         cmocka_unit_test(a_device_that_is_missing_stands_above_those_behind_it),
         cmocka_unit_test(where_no_cable_stands_behind_the_device_what_fits_is_told),
         cmocka_unit_test(a_device_too_large_for_its_cable_and_too_small_for_its_load_changes_with_it),
