@@ -81,7 +81,9 @@ void judge_protect_blind(Judge *judge, const Feed *feed)
                 undecided ? "" : " ", say_side(judge, side_interval(opens.value, amperes)));
     finding_note(judge, f, feed_place(judge, feed->guard, PROP_FEED_PROTECT), "%s: %s%s", protection_row(class)->word,
                  limit.source, limit.evidence == EVIDENCE_MEMORY ? ", from memory" : "");
-    finding_remedy(judge, f, "a smaller or quicker device, a thicker `wire`, or a shorter `run`");
+    if (!remedy_lent(judge, f, feed->guard)) {
+        finding_remedy(judge, f, "a smaller or quicker device, a thicker `wire`, or a shorter `run`");
+    }
 }
 
 /* protect-order */

@@ -216,8 +216,6 @@ static void judge_surge_voltage(Judge *judge, const Entity *thing)
     }
 }
 
-static const double cranks_s = 5.0; /* a choice of this program */
-
 /* A device has to let a starter crank: what it surely carries meanwhile. NULL where it does, or where that is not known. */
 static Finding *judge_lets_crank(Judge *judge, const Entity *subject, Span place, const Feed *where, const Figure *starter, Side *carries)
 {
@@ -227,7 +225,7 @@ static Finding *judge_lets_crank(Judge *judge, const Entity *subject, Span place
     }
     const Property *protect = feed_property(where, PROP_FEED_PROTECT);
     *carries = side_figure(device);
-    carries->value = device_numbers(protect, device, false, carried_a, cranks_s, cranks_s);
+    carries->value = device_numbers(protect, device, false, carried_a, CRANKS_SECONDS, CRANKS_SECONDS);
     return judge_at_most(judge, subject, place, side_figure(starter), *carries);
 }
 
@@ -236,7 +234,7 @@ static void note_lets_crank(Judge *judge, Finding *f, const Feed *where)
     const Figure *device = feed_figure(judge, where, FIGURE_PROTECTION);
     const Property *protect = feed_property(where, PROP_FEED_PROTECT);
     ProtectionClass class = device_class(protect, isfinite(device->high) ? device->high : device->low, false);
-    DeviceLimit low = carries_surely(class, device->low, cranks_s);
+    DeviceLimit low = carries_surely(class, device->low, CRANKS_SECONDS);
     finding_note(judge, f, feed_place(judge, where, PROP_FEED_PROTECT), "%s: %s, %s", protection_row(class)->word,
                  low.source, evidence_word(low.evidence));
 }
@@ -260,7 +258,7 @@ static void judge_cranking_device(Judge *judge, const Entity *engine, const Feed
         finding_say(judge, f, "the starter of `%s` takes %s, and the %s device %s%s surely carries only %s for %s",
                     say_name(judge, engine), say_figure(judge, starter), say_figure(judge, feed_figure(judge, where, FIGURE_PROTECTION)),
                     nearest ? "before it" : "of ", nearest ? "" : feed_name(judge, where),
-                    say_side(judge, side_interval(carries.value, amperes)), say_number(judge, cranks_s, seconds));
+                    say_side(judge, side_interval(carries.value, amperes)), say_number(judge, CRANKS_SECONDS, seconds));
         note_lets_crank(judge, f, where);
         finding_remedy(judge, f, "no device in the main feed of the starter, which needs none, or a larger one");
     }
@@ -302,9 +300,11 @@ static void judge_lent_start(Judge *judge, const Entity *tie)
         finding_say(judge, f, "an engine that is started by way of `%s` takes %s through the %s device of %s, which surely carries only %s for %s",
                     say_name(judge, tie), say_figure(judge, starter), say_figure(judge, feed_figure(judge, where, FIGURE_PROTECTION)),
                     feed_name(judge, where), say_side(judge, side_interval(carries.value, amperes)),
-                    say_number(judge, cranks_s, seconds));
+                    say_number(judge, CRANKS_SECONDS, seconds));
         note_lets_crank(judge, f, where);
-        remedy_lets_start(judge, f, where, starter->high, cranks_s);
+        if (!remedy_lent(judge, f, where)) {
+            remedy_lets_start(judge, f, where, starter->high, CRANKS_SECONDS);
+        }
     }
 }
 

@@ -262,7 +262,9 @@ static void no_protection(Judge *judge, const Feed *feed)
         finding_remedy(judge, f, "`feeds` what the starter hangs on, with no `run` and no `wire`, where it charges through the "
                                  "starter's cable");
     }
-    remedy_no_device(judge, f, feed);
+    if (!remedy_lent(judge, f, feed)) {
+        remedy_no_device(judge, f, feed);
+    }
 }
 
 /* Whether what brings it its power is a mistake, on the way from the source to here: a device may stand before that. */
@@ -334,9 +336,14 @@ static void judge_needless(Judge *judge, const Feed *feed, const Figure *device,
         finding_may_not_apply(f);
     }
     finding_severity(f, SEVERITY_WARNING);
-    finding_say(judge, f, "the cable of %s can carry %s here and its protection lets %s pass, where a smaller one would carry its load",
-                feed_name(judge, feed), say_figure(judge, ampacity), say_figure(judge, device));
+    bool lends = feed_lends_start(feed); /* a smaller one may open in a start */
+    finding_say(judge, f, "the cable of %s can carry %s here and its protection lets %s pass, where %s",
+                feed_name(judge, feed), say_figure(judge, ampacity), say_figure(judge, device),
+                lends ? "no load asks for so much but for the seconds of a start" : "a smaller one would carry its load");
     finding_note(judge, f, feed_place(judge, feed, PROP_FEED_WIRE), "%s", say_cable(judge, feed));
+    if (remedy_lent(judge, f, feed)) {
+        return;
+    }
     remedy_size(judge, f, feed, (Interval){device->low, device->high}, point(0.0));
     if (isfinite(limit.value.low)) {
         finding_remedy(judge, f, "%s %s%s", device_word(feed),
@@ -410,7 +417,9 @@ void judge_wire_unprotected(Judge *judge, const Feed *feed)
     if (is_in_no_table(ampacity)) {
         return;
     }
-    remedy_device_or_size(judge, f, feed, device);
+    if (where != feed || !remedy_lent(judge, f, feed)) {
+        remedy_device_or_size(judge, f, feed, device);
+    }
 }
 
 /*

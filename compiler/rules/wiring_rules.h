@@ -54,6 +54,15 @@ void remedy_drop(Judge *judge, Finding *finding, const Feed *feed, double limit)
 /** The size of its own cable that keeps that limit and carries what flows. */
 void remedy_carrying(Judge *judge, Finding *finding, const Feed *feed, double limit);
 
+/* wiring_lent.c */
+/** How long a device has to let a starter crank: a choice of this program. */
+#define CRANKS_SECONDS 5.0
+/**
+ * Of a feed of a switch that lends a start, the device and the cable with which all rules are content at once; false, and nothing
+ * is offered, of any other feed, and where no such pair is made or not all is known.
+ */
+bool remedy_lent(Judge *judge, Finding *finding, const Feed *feed);
+
 /* wiring_devices.c */
 void judge_protect_far(Judge *judge, const Feed *feed);
 void judge_protect_tight(Judge *judge, const Feed *feed);

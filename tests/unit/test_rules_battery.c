@@ -4,6 +4,8 @@
  */
 #include "unit/verdict.h"
 
+#include <stdio.h>
+
 #define US "edition 1\nboat wren { length 9 m; beam 3 m; displacement 4000 kg; crew 2; currency USD; basis us }\n"
 #define ISO "edition 1\nboat wren { length 9 m; beam 3 m; displacement 4000 kg; crew 2; currency EUR; basis iso; sails no }\n"
 #define HOUSE "bank house { chemistry agm; voltage 12 V; capacity 200 Ah; resistance 3 mohm }\n"
@@ -67,6 +69,46 @@ static void a_fuse_lets_a_little_more_than_its_rating_crank(void **state)
     assert_non_null(strstr(f->remedies->text, "`protect 300 A fuse class-t 0.1 m from source` for `hs`"));
     assert_null(f->remedies->next); /* none takes the fused switch out of the way */
     compile_free(&c);
+}
+
+/*
+ * Each finding of an emergency switch names the same pair of device and cable, with which no rule has anything to say: a fuse of
+ * 175 A carries 1.1 times its rating, more than the 180 A of the starter, for seconds; one of 200 A would be blind at the far end.
+ */
+static void a_switch_that_lends_is_offered_one_device_with_one_cable(void **state)
+{
+    (void)state;
+#define JOINED(CABLE)                                                                                                          \
+    US "bank house { chemistry flooded; voltage 12 V; capacity 100 Ah; cranking 800 A }\n"                                     \
+       "bank start { chemistry flooded; voltage 12 V; capacity 75 Ah; cranking 800 A; role start }\n"                          \
+       "switch combine { fed-by start, house; works-as emergency; rated 250 A; run 3 ft; " CABLE " }\n"                        \
+       "engine outboard { fed-by start; run 8 ft; wire 2 AWG; rated 115 hp at 5500 rpm; fuel petrol; mounted outboard; starter 180 A }\n"
+    static const char *const told[] = {"wire 2 AWG", "wire 2 AWG; protect 200 A fuse terminal 6 in from source",
+                                       "wire 2 AWG; protect 125 A fuse terminal 6 in from source"};
+    static const char *const rules[] = {"wire-unprotected", "wire-overloaded", "protect-blind", "protect-breaking", "protect-far", "surge"};
+    for (size_t i = 0; i < sizeof told / sizeof told[0]; i++) {
+        Compiled c;
+        char spec[2000];
+        snprintf(spec, sizeof spec, JOINED("%s"), told[i]);
+        compile_text(&c, spec);
+        int findings = 0;
+        for (const Finding *f = c.outcome->findings; f != NULL; f = f->next) {
+            for (size_t r = 0; r < sizeof rules / sizeof rules[0]; r++) {
+                if (strcmp(f->rule->name, rules[r]) == 0) {
+                    assert_string_equal(f->remedies->text, "wire 2 AWG insulation 105 C with protect 175 A fuse terminal 6 in from source");
+                    assert_string_equal(f->remedies->next->text, "wire 1/0 AWG with protect 175 A fuse terminal 6 in from source");
+                    assert_null(f->remedies->next->next);
+                    findings++;
+                }
+            }
+        }
+        assert_true(findings >= 2);
+        compile_free(&c);
+    }
+    for (size_t r = 0; r < sizeof rules / sizeof rules[0]; r++) {
+        expect_verdict(JOINED("wire 2 AWG insulation 105 C; protect 175 A fuse terminal 6 in from source"), rules[r], NOTHING, NULL);
+        expect_verdict(JOINED("wire 1/0 AWG; protect 175 A fuse terminal 6 in from source"), rules[r], NOTHING, NULL);
+    }
 }
 
 /* Lithium cuts itself off: 300 A of a bank that may give 200 A start nothing. */
@@ -482,6 +524,7 @@ int main(void)
         cmocka_unit_test(the_fuse_at_a_battery_lets_pass_what_is_asked),
         cmocka_unit_test(the_switch_of_the_bank_that_lends_carries_the_starter),
         cmocka_unit_test(a_fuse_lets_a_little_more_than_its_rating_crank),
+        cmocka_unit_test(a_switch_that_lends_is_offered_one_device_with_one_cable),
         cmocka_unit_test(a_bank_that_is_lent_may_give_so_much),
         cmocka_unit_test(a_burst_beyond_what_lead_gives_for_long_is_no_fault),
         cmocka_unit_test(a_lent_start_takes_no_rating_out_of_protect_large),
