@@ -109,130 +109,7 @@ static void merge_case(Merger *merger, uint32_t number)
     }
 }
 
-/* ---- What the readings have in common ---- */
-
-/* Sentences that differ in one place: the same before it, the same behind it. */
-typedef struct Common {
-    size_t before, behind;
-} Common;
-
-/* How far two texts are the same, up to the last blank in that. */
-static size_t same_begin(const char *a, const char *b, size_t most)
-{
-    size_t same = 0, blank = 0;
-    while (same < most && a[same] != '\0' && a[same] == b[same]) {
-        same++;
-        blank = a[same - 1] == ' ' ? same : blank;
-    }
-    return blank;
-}
-
-/* How far they are the same from the end, from the first blank in that; so much of `b` is not looked at. */
-static size_t same_end(const char *a, const char *b, size_t before)
-{
-    size_t length_a = strlen(a) - before, length_b = strlen(b) - before;
-    size_t same = 0, blank = 0;
-    while (same < length_a && same < length_b &&
-           a[before + length_a - 1 - same] == b[before + length_b - 1 - same]) {
-        same++;
-        blank = a[before + length_a - same] == ' ' ? same : blank;
-    }
-    return blank;
-}
-
-/* A number and its unit stay together: "32.6 mm". */
-static size_t keep_unit(const char *text, size_t behind)
-{
-    const char *word = text + strlen(text) - behind + 1;
-    size_t length = behind > 0 ? strcspn(word, " ,;:") : 0;
-    return length > 0 && unit_find((Str){word, length}) != UNIT_NONE ? behind - length - 1 : behind;
-}
-
-/* What of a sentence is its own. */
-static Str apart_of(const Reading *reading, const Common *common)
-{
-    const char *message = reading->text;
-    return (Str){message + common->before, strlen(message) - common->before - common->behind};
-}
-
-/* Whether another sentence has the same words and some before them: "ends" and "or `house` ends" are no two of a kind. */
-static bool is_longer_list(const Reading *readings, const Reading *reading, const Common *common)
-{
-    Str own = apart_of(reading, common);
-    for (const Reading *r = readings; r != NULL; r = r->next) {
-        Str other = apart_of(r, common);
-        if (r != reading && other.length > own.length &&
-            memcmp(other.text + other.length - own.length, own.text, own.length) == 0 &&
-            (own.length == 0 || other.text[other.length - own.length - 1] == ' ')) {
-            return true;
-        }
-    }
-    return false;
-}
-
-/* False where the sentences differ in more than a few words. */
-static bool find_common(const Reading *readings, Common *common)
-{
-    enum { MOST_APART = 64, LEAST_COMMON = 24 };
-    const char *first = readings->text;
-    common->before = common->behind = strlen(first);
-    for (const Reading *r = readings->next; r != NULL; r = r->next) {
-        common->before = same_begin(first, r->text, common->before);
-    }
-    for (const Reading *r = readings->next; r != NULL; r = r->next) {
-        size_t behind = same_end(first, r->text, common->before);
-        common->behind = behind < common->behind ? behind : common->behind;
-    }
-    common->behind = keep_unit(first, common->behind);
-    for (const Reading *r = readings; r != NULL; r = r->next) {
-        Str apart = apart_of(r, common);
-        bool clause = memchr(apart.text, ';', apart.length) != NULL; /* what ends a clause is told as a sentence of its own */
-        if (apart.length > MOST_APART || clause || is_longer_list(readings, r, common)) {
-            return false;
-        }
-    }
-    return common->before + common->behind >= LEAST_COMMON;
-}
-
 /* ---- Telling them ---- */
-
-enum { MOST_READINGS = ALTERNATIVES_MOST };
-
-static const char *words_of(const Merger *merger, const Finding *f, const Reading *reading)
-{
-    const char *with = options_words(merger->options, f, reading->cases);
-    return with != NULL ? with : "some options";
-}
-
-/* "its torque takes 32.6 mm (engine-size=stout) or 36.5 mm (engine-size=old-iron)" */
-static void tell_together(const Merger *merger, const Reading *readings, const Finding *f, Common common, Buf *text)
-{
-    const char *first = readings->text;
-    int told = 0;
-    buf_add(text, (Str){first, common.before});
-    for (const Reading *r = readings; r != NULL; r = r->next) {
-        if (told++ == MOST_READINGS) {
-            buf_text(text, " or something else in other options");
-            break;
-        }
-        Str apart = {r->text + common.before, strlen(r->text) - common.before - common.behind};
-        buf_format(text, "%s%.*s (%s)", told > 1 ? " or " : "", STR_ARG(apart), words_of(merger, f, r));
-    }
-    buf_text(text, first + strlen(first) - common.behind);
-}
-
-/* "with motor=small: it takes 160 % ...; with motor=big: it takes 68 % ..." */
-static void tell_one_by_one(const Merger *merger, const Reading *readings, const Finding *f, Buf *text)
-{
-    int told = 0;
-    for (const Reading *r = readings; r != NULL; r = r->next) {
-        if (told++ == MOST_READINGS) {
-            buf_text(text, "; and something else in other options");
-            break;
-        }
-        buf_format(text, "%swith %s: %s", told > 1 ? "; " : "", words_of(merger, f, r), r->text);
-    }
-}
 
 /* Sentences that differ in numbers alone. */
 typedef struct Group {
@@ -300,7 +177,7 @@ static const Reading *grouped(const Merger *merger, const Reading *readings)
     for (const Reading *r = readings; r != NULL; r = r->next) {
         count++;
     }
-    if (count <= MOST_READINGS) {
+    if (count <= READINGS_MOST) {
         return readings;
     }
     for (const Reading *r = readings; r != NULL; r = r->next) {
@@ -316,20 +193,8 @@ static const Reading *grouped(const Merger *merger, const Reading *readings)
 
 static void tell_readings(const Merger *merger, const Merged *merged, Finding *f)
 {
-    Buf text;
-    Common common;
     const Reading *readings = grouped(merger, merged->readings);
-    buf_init(&text, merger->outcome->arena);
-    if (readings->next == NULL) {
-        f->message = readings->text;
-        return;
-    }
-    if (find_common(readings, &common)) {
-        tell_together(merger, readings, f, common, &text);
-    } else {
-        tell_one_by_one(merger, readings, f, &text);
-    }
-    f->message = text.text;
+    f->message = readings->next == NULL ? readings->text : readings_told(merger->outcome->arena, merger->options, f, readings);
 }
 
 /* The value and the limit that were compared, over all cases; they stand only where all cases compared the same. */

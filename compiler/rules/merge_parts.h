@@ -1,5 +1,5 @@
 /*
- * What the two files of merging share: a finding over all cases of an outcome, while it is put together.
+ * What the files of merging share: a finding over all cases of an outcome, while it is put together.
  */
 #ifndef GARBOARD_RULES_MERGE_PARTS_H
 #define GARBOARD_RULES_MERGE_PARTS_H
@@ -23,6 +23,12 @@ typedef struct Merged {
     CaseSet broken_in;
     CaseSet severe_in[SEVERITY_COUNT];
 } Merged;
+
+/** More readings than so many are told by these alone, and that there are others. */
+enum { READINGS_MOST = ALTERNATIVES_MOST };
+
+/** The sentences of several readings as one: the options that each belongs to stand at its end, once (merge_words.c). */
+const char *readings_told(Arena *arena, OptionCases *options, const Finding *finding, const Reading *readings);
 
 /** The gravest speaks for all; of two of the same weight the broken one has more to say. */
 bool finding_says_more(const Finding *f, const Finding *than);

@@ -110,7 +110,7 @@ static void sentences_that_differ_in_a_number_are_told_together(void **state)
                               "panel-overloaded");
     assert_string_equal(
         f->message,
-        "`main` is rated 50 A but 60 A (bilge=small) or 72 A (bilge=big) can run through it at once");
+        "`main` is rated 50 A but 60 or 72 A can run through it at once (in this order: bilge=small; bilge=big)");
     assert_int_equal(f->verdict, VERDICT_BROKEN);
     assert_true(f->limit.low == 60.0 && f->limit.high == 72.0);
     compile_free(&c);
@@ -124,8 +124,50 @@ static void options_that_say_the_same_are_named_together(void **state)
         &c, PANEL "choice bilge {\n" OPTION("small", "60") OPTION("spare", "60") OPTION("big", "72") "}\n",
         "panel-overloaded");
     assert_string_equal(f->message,
-                        "`main` is rated 50 A but 60 A (bilge=small or spare) or 72 A (bilge=big) "
-                        "can run through it at once");
+                        "`main` is rated 50 A but 60 or 72 A can run through it at once "
+                        "(in this order: bilge=small or spare; bilge=big)");
+    compile_free(&c);
+}
+
+/* Where several words differ, each place has both; brackets and stops that both have stand once, and so do the options. */
+static void the_options_stand_at_the_end_of_a_sentence_once(void **state)
+{
+    (void)state;
+    Compiled c;
+    const Finding *f = merged(&c,
+                              BOAT "choice b { option agm { bank house { chemistry agm; voltage 12 V; capacity 100 Ah } }\n"
+                                   "option li { bank house { chemistry lifepo4; voltage 12.8 V; capacity 100 Ah } } }\n"
+                                   "bank start { chemistry flooded; voltage 12 V; capacity 75 Ah; role start }\n"
+                                   "switch combine { fed-by start, house; works-as emergency; run 3 ft; wire 2 AWG }\n",
+                              "mixed-bank");
+    assert_string_equal(f->message, "`combine` joins `start` (flooded) and `house` (agm or lifepo4), and what charges one well harms the "
+                                    "other (in this order: b=agm; b=li)");
+    compile_free(&c);
+    static const char radio[] = PANEL "choice c { option one { radio vhf { fed-by house; run 13 ft; wire 14 AWG; protect 7 A fuse; draw 5 A } }\n"
+                                      "option two { radio vhf { fed-by house; run 13 ft; wire 14 AWG; protect 7 A fuse; draw 4.9 A } } }\n";
+    f = merged(&c, radio, "wire-drop");
+    assert_non_null(strstr(f->message, " %), but real cable at 50 C loses "));
+    assert_non_null(strstr(f->message, "; the limit is 3 % (in this order: c=one; c=two)"));
+    assert_null(strstr(f->message, "(c="));
+    compile_free(&c);
+}
+
+/* What differs at the end alone says there what belongs to which. */
+static void what_ends_in_two_ways_names_the_options_with_each(void **state)
+{
+    (void)state;
+    Compiled c;
+    const Finding *f = merged(&c,
+                              BOAT "choice e { option one { engine motor { rated 28 kW at 3000 rpm; fuel diesel } }\n"
+                                   "option two { engine motor { rated 45 kW at 3000 rpm; fuel diesel } } }\n"
+                                   "gearbox gear { engine motor; ratio 2.6 }\n"
+                                   "propeller screw { engine motor; diameter 500 mm; pitch 300 mm; shaft 20 mm; shaft-material stainless-316 }\n",
+                              "shaft-thin");
+    const char *with = strstr(f->message, " mm (e=one) or ");
+    assert_non_null(with);
+    with = strstr(with, " mm (e=two)");
+    assert_non_null(with);
+    assert_string_equal(with, " mm (e=two)");
     compile_free(&c);
 }
 
@@ -299,8 +341,8 @@ static void a_fault_that_stands_in_every_option_is_a_fault(void **state)
     assert_null(f->only_with);
     assert_int_equal(c.outcome->faults, 1);
     assert_string_equal(f->message,
-                        "the cable of `fridge` can carry 15 A (cold=small) or 20 A (cold=big) here but its "
-                        "protection lets 60 A pass");
+                        "the cable of `fridge` can carry 15 or 20 A here but its protection lets 60 A pass "
+                        "(in this order: cold=small; cold=big)");
     compile_free(&c);
 }
 
@@ -359,6 +401,8 @@ int main(void)
         cmocka_unit_test(a_figure_over_options_says_what_each_says),
         cmocka_unit_test(sentences_that_differ_in_a_number_are_told_together),
         cmocka_unit_test(options_that_say_the_same_are_named_together),
+        cmocka_unit_test(the_options_stand_at_the_end_of_a_sentence_once),
+        cmocka_unit_test(what_ends_in_two_ways_names_the_options_with_each),
         cmocka_unit_test(clauses_are_not_mixed),
         cmocka_unit_test(many_numbers_are_told_from_the_least_to_the_greatest),
         cmocka_unit_test(many_remedies_are_told_from_the_least_to_the_greatest),
