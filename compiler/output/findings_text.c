@@ -2,6 +2,7 @@
 #include "output/findings_text.h"
 
 #include "base/num.h"
+#include "output/findings_same.h"
 #include "output/report.h"
 #include "rules/decide.h"
 #include "rules/settle.h"
@@ -11,6 +12,7 @@ typedef struct Teller {
     const Outcome *outcome;
     Colour colour;
     PlaceWalk walk;
+    Alike alike;
     const Rule **told; /* rules whose source was given */
     uint32_t told_count, told_capacity;
 } Teller;
@@ -227,72 +229,6 @@ static void write_told_with(const Teller *teller, const Finding *finding)
     buf_char(teller->to, '\n');
 }
 
-static bool same_interval(Interval a, Interval b)
-{
-    return a.low == b.low && a.high == b.high;
-}
-
-static bool same_words(const char *a, const char *b)
-{
-    return a == b || (a != NULL && b != NULL && strcmp(a, b) == 0);
-}
-
-static const Entity *panel_of(const Finding *f)
-{
-    bool may = f->rule->once_a_panel && f->verdict == VERDICT_BROKEN && f->waiver == NULL && f->compared;
-    return may && f->looked_at_feed != NULL && !f->looked_at_feed->maker ? f->looked_at_feed->giver : NULL;
-}
-
-/* What a finding says behind the name of its own thing. */
-static const char *said_behind_name(const Outcome *outcome, const Finding *f)
-{
-    Str name = entity_name(outcome_first(outcome)->model, f->subject);
-    const char *at = f->message;
-    do {
-        at = strchr(at, '`');
-        at = at != NULL ? at + 1 : NULL;
-    } while (at != NULL && strncmp(at, name.text, name.length) != 0);
-    return at != NULL ? at + name.length : f->message;
-}
-
-/* Whether two findings of one panel lack the same, and for the same reason: one is told, and names the other. */
-static bool lacks_the_same(const Outcome *outcome, const Finding *a, const Finding *b)
-{
-    const Entity *panel = panel_of(a), *other = panel_of(b);
-    return panel != NULL && other != NULL && panel->name == other->name && a->rule == b->rule && a->severity == b->severity &&
-           same_interval(a->value, b->value) && same_interval(a->limit, b->limit) && same_words(a->only_with, b->only_with) &&
-           strcmp(said_behind_name(outcome, a), said_behind_name(outcome, b)) == 0;
-}
-
-static bool is_named_before(const Outcome *outcome, const Finding *finding)
-{
-    const Finding *f = panel_of(finding) != NULL ? outcome->findings : finding;
-    while (f != finding && !lacks_the_same(outcome, f, finding)) {
-        f = f->next;
-    }
-    return f != finding;
-}
-
-/* "  the same is found of `nav`, `fans` on `main`" */
-static void write_same(const Teller *teller, const Finding *finding)
-{
-    const Model *model = outcome_first(teller->outcome)->model;
-    bool any = false;
-    for (const Finding *f = panel_of(finding) != NULL ? finding->next : NULL; f != NULL; f = f->next) {
-        if (lacks_the_same(teller->outcome, finding, f)) {
-            buf_text(teller->to, any ? ", `" : "  the same is found of `");
-            snippet_plain(teller->to, entity_name(model, f->subject));
-            buf_char(teller->to, '`');
-            any = true;
-        }
-    }
-    if (any) {
-        buf_text(teller->to, " on `");
-        snippet_plain(teller->to, entity_name(model, panel_of(finding)));
-        buf_text(teller->to, "`\n");
-    }
-}
-
 /* Said where a reader may wonder: "in every option" only of a thing that the options declare. */
 static void write_options(const Teller *teller, const Finding *finding)
 {
@@ -423,7 +359,7 @@ static void write_finding(Teller *teller, const Finding *finding)
     draw_finding(teller, finding);
     write_settles(teller, finding);
     write_told_with(teller, finding);
-    write_same(teller, finding);
+    finding_write_same(teller->to, &teller->alike, outcome_first(teller->outcome)->model, finding);
     write_options(teller, finding);
     write_closeness(teller, finding);
     if (finding->guessed) {
@@ -530,11 +466,11 @@ static void write_decisions(Buf *to, const Outcome *outcome)
 
 void findings_text(Buf *to, const Outcome *outcome, Colour colour)
 {
-    Teller teller = {.to = to, .outcome = outcome, .colour = colour};
+    Teller teller = {.to = to, .outcome = outcome, .colour = colour, .alike = findings_alike(to->arena, outcome)};
     findings_text_mistakes(to, outcome, colour);
     uint32_t held_back = 0;
     for (const Finding *f = outcome->findings; f != NULL; f = f->next) {
-        if (f->waiver != NULL || f->told_with != NULL || is_named_before(outcome, f)) {
+        if (f->waiver != NULL || f->told_with != NULL || finding_is_named_before(&teller.alike, f)) {
             continue;
         }
         if (is_held_back(outcome, f)) {

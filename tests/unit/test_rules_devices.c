@@ -372,6 +372,30 @@ static void in_the_place_of_a_breaker_one_that_breaks_more_is_offered_first(void
     compile_free(&c);
 }
 
+/* The same where they are open, by what each does not say of itself, or by a choice. */
+static void what_is_open_of_a_panel_is_told_once_too(void **state)
+{
+    (void)state;
+#define OPENS(NAME, SAYS) \
+    "circuit " NAME " { fed-by main; run 9 ft; wire 14 AWG; protect 10 A " SAYS " }\nload l-" NAME " { fed-by " NAME "; draw 3 A }\n"
+#define MAINS "panel main { fed-by house; run 2 ft; wire 2/0 AWG; protect 150 A fuse class-t 5 in from source }\n"
+    Compiled c;
+    compile_text(&c, US "choice b { option weak { bank house { chemistry agm; voltage 12 V; capacity 200 Ah; resistance 6 mohm } }\n"
+                        "option strong { bank house { chemistry agm; voltage 12 V; capacity 200 Ah; resistance 3 mohm } } }\n" MAINS
+                        OPENS("nav", "breaker hydraulic") OPENS("fans", "breaker hydraulic") OPENS("one", "fuse") OPENS("two", "fuse"));
+    Buf text;
+    buf_init(&text, &c.arena);
+    findings_text(&text, c.outcome, COLOUR_OFF);
+    int told = 0;
+    for (const char *at = text.text; (at = strstr(at, "[protect-breaking]")) != NULL; at++) {
+        told++;
+    }
+    assert_int_equal(told, 2);
+    assert_non_null(strstr(text.text, "  the same is found of `fans` on `main`\n"));
+    assert_non_null(strstr(text.text, "  hangs on: one.protect class\n  the same is found of `two` on `main`\n"));
+    compile_free(&c);
+}
+
 /* 3 kA of hydraulic breakers, 1 kA as one states it: each shortfall once, with the names of the others that have it. */
 static void devices_of_a_panel_with_the_same_shortfall_are_told_once(void **state)
 {
@@ -776,6 +800,7 @@ int main(void)
         cmocka_unit_test(a_heater_behind_a_transfer_switch_asks_of_the_bank_in_any_order),
         cmocka_unit_test(in_the_place_of_a_breaker_one_that_breaks_more_is_offered_first),
         cmocka_unit_test(devices_of_a_panel_with_the_same_shortfall_are_told_once),
+        cmocka_unit_test(what_is_open_of_a_panel_is_told_once_too),
         cmocka_unit_test(an_outlet_is_held_to_its_rating),
         cmocka_unit_test(a_device_that_may_be_of_three_classes_counts_as_each),
         cmocka_unit_test(the_device_of_a_pump_follows_its_motor),
