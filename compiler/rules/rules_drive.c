@@ -14,6 +14,26 @@
 
 /* ---- power-short, power-idle --------------------------------------------------------------------------- */
 
+/* Whether two ask for one speed, which is decided, and so for one power. */
+static bool asks_the_same(const Judge *judge, const Entity *engine, const Entity *asks, const Entity *other)
+{
+    Side speed = side_value(judge, asks, speed_of(asks), 1), of_other = side_value(judge, other, speed_of(other), 1);
+    const Figure *need = figure_find(judge->figures, engine, FIGURE_RATED_POWER_NEED, asks);
+    const Figure *needs = figure_find(judge->figures, engine, FIGURE_RATED_POWER_NEED, other);
+    return side_is_known(speed) && side_is_known(of_other) && interval_is_point(speed.value) && speed.value.low == of_other.value.low &&
+           interval_is_point(of_other.value) && need != NULL && needs != NULL && need->low == needs->low && need->high == needs->high;
+}
+
+static bool is_asked_before(const Judge *judge, const Entity *engine, const Entity *asks)
+{
+    const Entity *other = first_speed(judge->model);
+    while (other != asks && !asks_the_same(judge, engine, asks, other)) {
+        other = next_speed(judge->model, other);
+    }
+    return other != asks;
+}
+
+/* Days and goals of one speed are told once, each with its place. */
 static void judge_power_at(Judge *judge, const Entity *engine, const Entity *asks)
 {
     const Figure *need = figure_find(judge->figures, engine, FIGURE_RATED_POWER_NEED, asks);
@@ -33,6 +53,11 @@ static void judge_power_at(Judge *judge, const Entity *engine, const Entity *ask
         say_name(judge, engine), say_side(judge, rated), say_side(judge, speed), say_figure(judge, bare),
         say_figure(judge, need));
     finding_note(judge, finding, place_of(judge, asks, speed_of(asks)), "asked for here");
+    for (const Entity *other = next_speed(judge->model, asks); other != NULL; other = next_speed(judge->model, other)) {
+        if (asks_the_same(judge, engine, asks, other)) {
+            finding_note(judge, finding, place_of(judge, other, speed_of(other)), "and here");
+        }
+    }
     finding_remedy(judge, finding, "a slower speed, or an engine of %s",
                    say_up(judge, need->high, need->unit));
 }
@@ -44,7 +69,9 @@ static void judge_power_short(Judge *judge, const Entity *engine)
     }
     for (const Entity *asks = first_speed(judge->model); asks != NULL;
          asks = next_speed(judge->model, asks)) {
-        judge_power_at(judge, engine, asks);
+        if (!is_asked_before(judge, engine, asks)) {
+            judge_power_at(judge, engine, asks);
+        }
     }
 }
 

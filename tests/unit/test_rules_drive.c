@@ -59,6 +59,28 @@ static void expect_quiet(const char *text, const char *rule, const char *subject
     compile_free(&c);
 }
 
+/* A day and a goal of one speed ask for one power: told once, with both places; another speed is told apart. */
+static void one_speed_is_told_once(void **state)
+{
+    (void)state;
+    Compiled c;
+    compile_text(&c, BOAT "engine small { rated 8 kW at 3000 rpm; fuel diesel }\nday run { distance 40 nmi at 7 kn }\n"
+                          "goal far { range 60 nmi at 7 kn }\n");
+    const Finding *f = only_finding(&c, "power-short");
+    assert_non_null(f);
+    assert_string_equal(f->notes->text, "asked for here");
+    assert_string_equal(f->notes->next->text, "and here");
+    compile_free(&c);
+    compile_text(&c, BOAT "engine small { rated 8 kW at 3000 rpm; fuel diesel }\nday run { distance 40 nmi at 7 kn }\n"
+                          "goal far { range 60 nmi at 6.9 kn }\n");
+    uint32_t told = 0;
+    for (f = c.outcome->findings; f != NULL; f = f->next) {
+        told += strcmp(f->rule->name, "power-short") == 0;
+    }
+    assert_int_equal(told, 2);
+    compile_free(&c);
+}
+
 static void a_screw_of_the_wrong_size_is_told_with_the_right_one(void **state)
 {
     (void)state;
@@ -1021,6 +1043,7 @@ int main(void)
         cmocka_unit_test(a_shaft_without_a_seal_is_open),
         cmocka_unit_test(no_day_under_engine_is_faster_than_the_pitch),
         cmocka_unit_test(a_screw_that_is_not_decided_leaves_its_rules_open),
+        cmocka_unit_test(one_speed_is_told_once),
         cmocka_unit_test(a_screw_of_the_wrong_size_is_told_with_the_right_one),
         cmocka_unit_test(a_screw_is_mended_by_its_pitch_or_its_diameter),
         cmocka_unit_test(of_pitches_in_inches_the_nearest_holds),
