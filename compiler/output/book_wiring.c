@@ -247,6 +247,16 @@ static void current_cell(Book *book, const BookWire *wire)
     }
 }
 
+/* `232 A; 1510 A cranking`: for long, and for the seconds of a start where one flows through. */
+static void carries_cell(Book *book, const BookWire *wire)
+{
+    book_cell(book, book_wire_figure(book, wire, FIGURE_AMPACITY));
+    Str cranks = book_wire_figure(book, wire, FIGURE_CRANKING_AMPACITY);
+    if (!str_equal(cranks, book_nothing)) {
+        markdown_format(&book->md, "; %.*s cranking", STR_ARG(cranks));
+    }
+}
+
 /* `1.2 %; 2.1 % cranking` */
 static void drop_cell(Book *book, const BookWire *wire)
 {
@@ -274,7 +284,7 @@ static void current_row(Book *book, const BookWire *wire, void *context)
     markdown_row(&book->md);
     book_wire_label_cell(book, wire);
     current_cell(book, wire);
-    book_cell(book, book_wire_figure(book, wire, FIGURE_AMPACITY));
+    carries_cell(book, wire);
     book_cell(book, book_wire_figure(book, wire, FIGURE_PROTECTION));
     if (wire->ac) {
         const Value *bundle = property_value(feed_property(wire->feed, PROP_FEED_BUNDLE), 0);
