@@ -51,6 +51,18 @@ static Str first_word(const char *text)
 
 /* ---- The table ---- */
 
+/* Written apart, each with its own cable, an inverter and a charger in one case are bought and drawn with two. */
+static void inverter_and_charger_in_one_case_are_told_of_at_each(void **state)
+{
+    (void)state;
+    static const KindId both[] = {KIND_INVERTER, KIND_CHARGER};
+    for (size_t i = 0; i < COUNT(both); i++) {
+        assert_non_null(strstr(kinds[both[i]].help, "in one case with"));
+        assert_non_null(strstr(kinds[both[i]].help, "`bus`"));
+        assert_non_null(strstr(kinds[both[i]].help, "`run 0 m`"));
+    }
+}
+
 static void every_notation_compiles(void **state)
 {
     (void)state;
@@ -805,6 +817,7 @@ int main(void)
         TEST(malformed_notations_are_refused),
         TEST(a_notation_may_have_blanks_around_brackets_or_not),
         TEST(a_very_long_notation_is_refused),
+        TEST(inverter_and_charger_in_one_case_are_told_of_at_each),
         TEST(shapes_are_told_in_words),
     };
 
