@@ -6,6 +6,7 @@
 #include "figures/fuel_plan.h"
 #include "rules/ask.h"
 #include "rules/families.h"
+#include "rules/plumbing.h"
 #include "rules/fuel_rules.h"
 #include "rules/tank_filling.h"
 
@@ -147,6 +148,9 @@ static void judge_tank_thin(Judge *judge, const Entity *tank)
                     say_side(judge, wall), str_copy(judge->arena, material), say_side(judge, least),
                     judge->basis == BASIS_US ? " for what it holds, by the table for small passenger vessels, a benchmark" : " by ISO 21487");
         finding_note(judge, finding, place_of(judge, tank, PROP_TANK_CAPACITY), "so much");
+        finding_remedy(judge, finding, "another tank, with a `wall` of %s", say_up(judge, least.value.high, wall.unit));
+        finding_remedy(judge, finding, "`waive tank-thin on %s` with the tests on its maker's label as the reason, if it bears such a label",
+                       say_name(judge, tank));
     }
 }
 

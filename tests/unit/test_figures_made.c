@@ -138,7 +138,11 @@ static void the_wall_of_a_metal_fuel_tank(void **state)
     expect_verdict(WALLED_ISO("material stainless; wall 0.9 mm"), "tank-thin", BROKEN_AT_ONE, "diesel");
     Compiled c;
     compile_text(&c, WALLED("capacity 400 l; material steel; wall 2 mm"));
-    assert_non_null(strstr(only_finding(&c, "tank-thin")->message, "a benchmark"));
+    const Finding *thin = only_finding(&c, "tank-thin");
+    assert_non_null(strstr(thin->message, "a benchmark"));
+    assert_string_equal(thin->remedies->text, "another tank, with a `wall` of 2.7 mm");
+    assert_string_equal(thin->remedies->next->text,
+                        "`waive tank-thin on diesel` with the tests on its maker's label as the reason, if it bears such a label");
     compile_free(&c);
     expect_verdict(WALLED("capacity 300 l; material steel; wall 2 mm"), "tank-thin", NOTHING, NULL);
     expect_verdict(WALLED("capacity 400 l; material steel; wall 2 mm"), "tank-thin", BROKEN_AT_ONE, "diesel");
