@@ -347,8 +347,10 @@ static void judge_no_second(Judge *judge)
             finding_matter(finding, asked[i].matter);
             finding_say(judge, finding, "`%s` alone gives %s: with it, that is gone", say_name(judge, only),
                         asked[i].what);
-            finding_remedy(judge, finding,
-                           "a second one, if only in the hand (`portable yes`), or a `backup-for`");
+            finding_remedy(judge, finding, "a second `%s`, if only in the hand (`portable yes`)", kinds[only->kind].word);
+            if (!asked[i].by_radio) {
+                finding_remedy(judge, finding, "an `instrument` with `backup-for %s`", say_name(judge, only));
+            }
         }
     }
 }

@@ -33,6 +33,25 @@ static void each_rule_says_of_its_examples_what_they_are_for(void **state)
     }
 }
 
+/* What is offered can be written: `backup-for` is a property of instruments, and a second radio is another `radio`. */
+static void a_second_one_is_offered_in_words_that_its_kind_has(void **state)
+{
+    (void)state;
+    Compiled c;
+    compile(&c, "edition 1\nboat wren { length 9 m; beam 3 m; crew 2; currency EUR; basis iso }\nradio vhf { draw 5 A }\n");
+    const Finding *f = finding_of(&c, "no-second");
+    assert_non_null(f);
+    assert_string_equal(f->remedies->text, "a second `radio`, if only in the hand (`portable yes`)");
+    assert_null(f->remedies->next);
+    done_with(&c);
+    compile(&c, "edition 1\nboat wren { length 9 m; beam 3 m; crew 2; currency EUR; basis iso }\ninstrument sounder { function depth }\n");
+    f = finding_of(&c, "no-second");
+    assert_non_null(f);
+    assert_string_equal(f->remedies->text, "a second `instrument`, if only in the hand (`portable yes`)");
+    assert_string_equal(f->remedies->next->text, "an `instrument` with `backup-for sounder`");
+    done_with(&c);
+}
+
 /* Whether a boat of that length with these lights breaks `light-missing`. */
 static bool lacks_a_light(const char *length, bool sails, const char *lights)
 {
@@ -308,6 +327,7 @@ int main(void)
         cmocka_unit_test(a_lamp_is_held_against_the_printed_intensity),
         cmocka_unit_test(what_a_backbone_feeds_flows_in_its_own_feed),
         cmocka_unit_test(each_rule_says_of_its_examples_what_they_are_for),
+        cmocka_unit_test(a_second_one_is_offered_in_words_that_its_kind_has),
         cmocka_unit_test(sets_of_lights_that_the_rules_allow_are_enough),
         cmocka_unit_test(only_a_slow_boat_may_leave_her_sidelights_off),
         cmocka_unit_test(a_light_that_may_be_missing_is_one_matter_at_any_length),
