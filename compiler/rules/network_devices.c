@@ -329,7 +329,9 @@ static void judge_way_up(Judge *judge, const Feed *from, const Feed *other, cons
                             say_figure(judge, feed_figure(judge, from, FIGURE_AMPACITY)));
                 finding_note(judge, f, feed_place(judge, other->guard, PROP_FEED_PROTECT), "this device of `%s`",
                              say_name(judge, other_bank));
-                finding_remedy(judge, f, "a device at this end too, as large as the cable allows, or a thicker `wire`");
+                if (!remedy_lent(judge, f, from)) {
+                    finding_remedy(judge, f, "a device at this end too, as large as the cable allows, or a thicker `wire`");
+                }
             }
             const Figure *own = from->guard == from ? feed_figure(judge, from, FIGURE_PROTECTION) : NULL;
             if (is_rated(own)) {

@@ -1,6 +1,6 @@
 /*
- * What is offered for the cables of a switch that lends one bank to the starter of another: one device and one cable for all of
- * its feeds, for they share their lines, with which every rule is content at once. The device lets the starter crank (surge),
+ * What is offered for the cables of a switch that lends one bank to the starter of another: one device and one cable for all
+ * of its feeds, for they share their lines, with which every rule is content at once. The device lets the starter crank (surge),
  * breaks what may flow at either end (protect-breaking), and opens promptly in a short circuit at the far end where that is known
  * (protect-blind); the cable may stand behind it (wire-unprotected).
  */
@@ -31,12 +31,15 @@ static bool read_lent(const Judge *judge, const Feed *feed, Lent *lent)
     }
     *lent = (Lent){.starter_a = starter->high, .least_fault_a = INFINITY};
     for (const Feed *of = feed->taker->fed; of != NULL; of = of->next) {
-        const Figure *fault = feed_figure(judge, of, FIGURE_FAULT_CURRENT), *least = feed_figure(judge, of, FIGURE_LEAST_FAULT);
+        const Figure *fault = feed_figure(judge, of, FIGURE_FAULT_CURRENT);
+        const Figure *least = feed_figure(judge, of, FIGURE_LEAST_FAULT);
         if (fault == NULL || fault->state != STATE_KNOWN || !isfinite(fault->high)) {
             return false;
         }
         lent->fault_a = fmax(lent->fault_a, fault->high);
-        lent->least_fault_a = least != NULL && least->state == STATE_KNOWN ? fmin(lent->least_fault_a, least->low) : lent->least_fault_a;
+        if (least != NULL && least->state == STATE_KNOWN) {
+            lent->least_fault_a = fmin(lent->least_fault_a, least->low);
+        }
         lent->volts = fmax(lent->volts, nominal_volts(judge, of).high);
     }
     return lent->volts > 0.0;
@@ -91,7 +94,8 @@ static Serving cables_that_lend(const Judge *judge, const Feed *feed, const Lent
         const Figure *ampacity = feed_figure(judge, of, FIGURE_AMPACITY);
         const Conductor *own = conductor_of(feed_figure(judge, of, FIGURE_WIRE_SIZE));
         Serving one = cables_that_serve(judge, of, carries_a, rating_a);
-        bool stays = ampacity != NULL && ampacity->state == STATE_KNOWN && cable_serves(judge, of, ampacity->low, carries_a, rating_a);
+        bool stays = ampacity != NULL && ampacity->state == STATE_KNOWN &&
+                     cable_serves(judge, of, ampacity->low, carries_a, rating_a);
         *as_it_is = *as_it_is && stays;
         one.best = one.best != NULL ? one.best : stays ? own : one.own;
         all.own = of == feed->taker->fed ? one.own : thicker(all.own, one.own);

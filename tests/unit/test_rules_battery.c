@@ -111,6 +111,29 @@ static void a_switch_that_lends_is_offered_one_device_with_one_cable(void **stat
     }
 }
 
+/* So does what is fed in a fault from the other end. */
+static void a_switch_that_lends_is_offered_the_same_where_a_fault_is_fed_from_both_ends(void **state)
+{
+    (void)state;
+#define ENDED(CABLE)                                                                                                           \
+    ISO "bank house { chemistry flooded; voltage 12 V; capacity 100 Ah; cranking 800 A }\n"                                    \
+        "bank start { chemistry flooded; voltage 12 V; capacity 75 Ah; cranking 800 A; role start }\n"                         \
+        "switch combine { fed-by start, house; works-as emergency; rated 250 A; run 1 m; " CABLE " }\n"                        \
+        "engine outboard { fed-by start; run 2.5 m; wire 35 mm2; rated 115 hp at 5500 rpm; fuel petrol; mounted outboard; starter 180 A }\n"
+    Compiled c;
+    int findings = 0;
+    compile_text(&c, ENDED("wire 16 mm2; protect 100 A fuse terminal 0.1 m from source"));
+    for (const Finding *f = c.outcome->findings; f != NULL; f = f->next) {
+        if (strcmp(f->rule->name, "two-ended") == 0) {
+            assert_string_equal(f->remedies->text, "wire 35 mm2 insulation 105 C with protect 175 A fuse terminal 0.1 m from source");
+            findings++;
+        }
+    }
+    assert_int_equal(findings, 2);
+    compile_free(&c);
+    expect_verdict(ENDED("wire 35 mm2 insulation 105 C; protect 175 A fuse terminal 0.1 m from source"), "two-ended", NOTHING, NULL);
+}
+
 /* Lithium cuts itself off: 300 A of a bank that may give 200 A start nothing. */
 static void a_bank_that_is_lent_may_give_so_much(void **state)
 {
@@ -525,6 +548,7 @@ int main(void)
         cmocka_unit_test(the_switch_of_the_bank_that_lends_carries_the_starter),
         cmocka_unit_test(a_fuse_lets_a_little_more_than_its_rating_crank),
         cmocka_unit_test(a_switch_that_lends_is_offered_one_device_with_one_cable),
+        cmocka_unit_test(a_switch_that_lends_is_offered_the_same_where_a_fault_is_fed_from_both_ends),
         cmocka_unit_test(a_bank_that_is_lent_may_give_so_much),
         cmocka_unit_test(a_burst_beyond_what_lead_gives_for_long_is_no_fault),
         cmocka_unit_test(a_lent_start_takes_no_rating_out_of_protect_large),
