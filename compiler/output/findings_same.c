@@ -66,8 +66,9 @@ static bool hangs_on_the_same(const Outcome *outcome, const Finding *a, const Fi
 static bool lacks_the_same(const Outcome *outcome, const Finding *a, const Finding *b)
 {
     const Entity *panel = panel_of(a), *other = panel_of(b);
-    return panel != NULL && other != NULL && panel->name == other->name && a->rule == b->rule && a->severity == b->severity &&
-           a->verdict == b->verdict && a->combinations == b->combinations && hangs_on_the_same(outcome, a, b) &&
+    return panel != NULL && other != NULL && panel->name == other->name && a->rule == b->rule &&
+           a->severity == b->severity && a->verdict == b->verdict && a->combinations == b->combinations &&
+           hangs_on_the_same(outcome, a, b) &&
            same_interval(a->value, b->value) && same_interval(a->limit, b->limit) && same_words(a->only_with, b->only_with) &&
            strcmp(behind_tick(outcome, a, a->message), behind_tick(outcome, b, b->message)) == 0;
 }

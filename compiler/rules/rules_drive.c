@@ -20,8 +20,10 @@ static bool asks_the_same(const Judge *judge, const Entity *engine, const Entity
     Side speed = side_value(judge, asks, speed_of(asks), 1), of_other = side_value(judge, other, speed_of(other), 1);
     const Figure *need = figure_find(judge->figures, engine, FIGURE_RATED_POWER_NEED, asks);
     const Figure *needs = figure_find(judge->figures, engine, FIGURE_RATED_POWER_NEED, other);
-    return side_is_known(speed) && side_is_known(of_other) && interval_is_point(speed.value) && speed.value.low == of_other.value.low &&
-           interval_is_point(of_other.value) && need != NULL && needs != NULL && need->low == needs->low && need->high == needs->high;
+    bool decided = side_is_known(speed) && side_is_known(of_other) && interval_is_point(speed.value) &&
+                   interval_is_point(of_other.value);
+    return decided && speed.value.low == of_other.value.low && need != NULL && needs != NULL && need->low == needs->low &&
+           need->high == needs->high;
 }
 
 static bool is_asked_before(const Judge *judge, const Entity *engine, const Entity *asks)

@@ -149,7 +149,8 @@ static void judge_tank_thin(Judge *judge, const Entity *tank)
                     judge->basis == BASIS_US ? " for what it holds, by the table for small passenger vessels, a benchmark" : " by ISO 21487");
         finding_note(judge, finding, place_of(judge, tank, PROP_TANK_CAPACITY), "so much");
         finding_remedy(judge, finding, "another tank, with a `wall` of %s", say_up(judge, least.value.high, wall.unit));
-        finding_remedy(judge, finding, "`waive tank-thin on %s` with the tests on its maker's label as the reason, if it bears such a label",
+        finding_remedy(judge, finding,
+                       "`waive tank-thin on %s` with the tests on its maker's label as the reason, if it bears such a label",
                        say_name(judge, tank));
     }
 }

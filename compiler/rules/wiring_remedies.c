@@ -236,7 +236,8 @@ static void remedy_rating(Judge *judge, Finding *f, const Feed *feed, double rat
         return;
     }
     if (serving.best != NULL) {
-        finding_remedy(judge, f, "%s with %s %s%s%s", say_wire(judge, feed, serving.best, BEST_INSULATION_C), device_word(feed), rating, kind, order);
+        finding_remedy(judge, f, "%s with %s %s%s%s", say_wire(judge, feed, serving.best, BEST_INSULATION_C),
+                       device_word(feed), rating, kind, order);
     }
     if (serving.own != NULL) {
         finding_remedy(judge, f, "%s with %s %s%s%s", say_wire(judge, feed, serving.own, 0.0), device_word(feed), rating, kind, order);
@@ -420,7 +421,8 @@ static const Conductor *size_within(const Judge *judge, const Feed *feed, const 
         }
         double most = anew ? DROP_MOST_BEFORE * limit + own->high : limit;
         double left = most - (total->high - lost->high);
-        const Conductor *row = left > 0.0 ? size_that_loses(size, fmin(left / share_lost(judge, whose, physical == 1), 1.0), physical == 1) : NULL;
+        double share = left / share_lost(judge, whose, physical == 1);
+        const Conductor *row = left > 0.0 ? size_that_loses(size, fmin(share, 1.0), physical == 1) : NULL;
         thickest = row == NULL || row->area_m2 > thickest->area_m2 ? row : thickest;
     }
     return thickest;
@@ -476,7 +478,8 @@ void remedy_carrying(Judge *judge, Finding *f, const Feed *feed, double limit)
     } else {
         bool by_current = carries.own != NULL && carries.own->area_m2 > keeps->area_m2;
         if (by_current && carries.best != NULL) {
-            finding_remedy(judge, f, "%s", say_wire(judge, feed, carries.best->area_m2 > keeps->area_m2 ? carries.best : keeps, BEST_INSULATION_C));
+            const Conductor *better = carries.best->area_m2 > keeps->area_m2 ? carries.best : keeps;
+            finding_remedy(judge, f, "%s", say_wire(judge, feed, better, BEST_INSULATION_C));
         }
         finding_remedy(judge, f, "%s", say_wire(judge, feed, by_current ? carries.own : keeps, 0.0));
     }
