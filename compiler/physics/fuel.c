@@ -17,6 +17,9 @@ static double by_cube(FuelPoint point, double speed)
 
 static double rate_between(FuelPoint a, FuelPoint b, double speed)
 {
+    if (isinf(a.rate) || isinf(b.rate)) {
+        return speed < b.speed ? INFINITY : b.rate; /* nobody knows how high that line begins, or ends */
+    }
     return b.speed > a.speed ? a.rate + (b.rate - a.rate) * (speed - a.speed) / (b.speed - a.speed) : b.rate;
 }
 

@@ -59,6 +59,19 @@ static void a_curve_that_falls_between_two_points_is_no_more_than_the_lower_one(
     assert_near(fuel_curve_rate(&curve, (Interval){700.0, 2000.0}).high, 3.0, 1e-12);
 }
 
+/* From a rate that nobody knows it may fall to the next point: on the way there nobody knows it either. */
+static void between_a_rate_that_is_not_known_and_one_that_is_nothing_is_known(void **state)
+{
+    (void)state;
+    FuelPoint points[5];
+    FuelCurve curve = fuel_curve_in(points, 2);
+    fuel_curve_add(&curve, point(1400.0), (Interval){0.0, INFINITY});
+    fuel_curve_add(&curve, point(2000.0), point(2.0));
+    Interval rate = fuel_curve_rate(&curve, (Interval){1700.0, 2500.0});
+    assert_true(rate.low >= 0.0 && isinf(rate.high));
+    assert_near(fuel_curve_rate(&curve, (Interval){2000.0, 2200.0}).high, 2.0 * 1.1 * 1.1 * 1.1, 1e-9);
+}
+
 #define BOAT                                                                                                             \
     "edition 1\nboat b { length 10.4 m; waterline 9.6 m; beam 3.4 m; displacement 7400 kg; crew 2; currency EUR; basis " \
     "iso }\nday passage { distance 28 nmi at 6 kn; engine 4.7 h at 2350 rpm }\n"                                         \
@@ -84,6 +97,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(whatever_the_points_turn_out_to_be_what_is_burned_lies_within),
         cmocka_unit_test(a_curve_that_falls_between_two_points_is_no_more_than_the_lower_one),
+        cmocka_unit_test(between_a_rate_that_is_not_known_and_one_that_is_nothing_is_known),
         cmocka_unit_test(a_point_at_no_known_speed_says_nothing_of_what_is_burned),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
