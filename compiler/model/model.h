@@ -416,6 +416,11 @@ static inline bool is_ashore(const Entity *entity)
 {
     return entity->kind == KIND_ITEM && entity_yes(entity, PROP_ITEM_ASHORE) == 1;
 }
+/** Whether a galvanic isolator lies in the grounding conductor of shore power there. */
+static inline bool has_isolator(const Entity *inlet)
+{
+    return inlet->kind == KIND_INLET && str_is(entity_word(inlet, PROP_INLET_ISOLATION), "galvanic");
+}
 /** A quantity in SI, money in the boat's currency; false if none is stated, or it is broken. */
 bool entity_quantity(const Entity *entity, PropId id, unsigned slot, Interval *value);
 

@@ -286,11 +286,6 @@ static bool is_joined_generator(const Entity *source)
     return source->kind == KIND_GENERATOR && entity_yes(source, PROP_GENERATOR_BONDS_NEUTRAL) == 1;
 }
 
-static bool has_isolator(const Entity *inlet)
-{
-    return is_inlet(inlet) && str_is(entity_word(inlet, PROP_INLET_ISOLATION), "galvanic");
-}
-
 /* An isolator may lie there: nobody says what does, and nothing is known to end the way. */
 static bool may_have_isolator(const Entity *inlet)
 {

@@ -394,11 +394,6 @@ static void write_origin(Drawing *drawing, const Spot *spot, double *baseline, d
 
 #define BOND 18.0 /* what the symbol of a bond takes of the margin */
 
-static bool has_isolator(const Entity *inlet)
-{
-    return str_is(entity_word(inlet, PROP_INLET_ISOLATION), "galvanic");
-}
-
 /*
  * A galvanic isolator lies in the grounding conductor alone: that leaves the line of all conductors, and comes back to it behind
  * the isolator. Only there is the boat's ground joined; before it, the isolator would be passed by.

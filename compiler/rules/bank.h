@@ -54,7 +54,7 @@ Side bank_charged_at(const Judge *judge, const Entity *bank, const Entity **make
 PropId charge_voltage_prop(const Entity *maker);
 /** Of a finding about what that charger puts on something: a warning, of a matter of its own, that points to the charger. */
 void finding_of_charging(Judge *judge, Finding *finding, const Entity *maker);
-void judge_high_voltage(Judge *judge, const Entity *bank);
+void judge_high_voltage(Judge *judge, const Entity *source);
 void judge_system_unmet(Judge *judge);
 void judge_feeds_nothing(Judge *judge, const Entity *maker); /* bank_charging.c */
 void judge_bank_uncharged(Judge *judge);

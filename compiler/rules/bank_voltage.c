@@ -249,12 +249,8 @@ static void judge_high_array(Judge *judge, const Entity *array)
     }
 }
 
-void judge_high_voltage(Judge *judge, const Entity *bank)
+static void judge_high_bank(Judge *judge, const Entity *bank)
 {
-    if (bank->kind == KIND_SOLAR) {
-        judge_high_array(judge, bank);
-        return;
-    }
     const Entity *maker = NULL;
     Side nominal = bank_volts(judge, bank), charged = bank_charged_at(judge, bank, &maker);
     Side across = most_across(bank, nominal, charged);
@@ -276,6 +272,15 @@ void judge_high_voltage(Judge *judge, const Entity *bank)
                 "itself; no rule here speaks of that",
                 say_name(judge, bank), say_side(judge, nominal), more, say_number(judge, most_v, UNIT_ALONE(UNIT_V)));
     finding_remedy(judge, f, "no more than 48 V nominal; else somebody licensed for such voltages, by the standards for them");
+}
+
+void judge_high_voltage(Judge *judge, const Entity *source)
+{
+    if (source->kind == KIND_SOLAR) {
+        judge_high_array(judge, source);
+    } else {
+        judge_high_bank(judge, source);
+    }
 }
 
 /* system-unmet */
