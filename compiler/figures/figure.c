@@ -303,7 +303,8 @@ static const Quantity waiting = {{0.0, 0.0}, STATE_WAITING};
 void note_read(Work *work, PropId prop)
 {
     FigureTrace *trace = work->figures->trace;
-    trace->reads[prop] = trace->reads[prop] | step_bit(trace->step);
+    StepSet *reads = &trace->notes->reads[prop];
+    *reads = *reads | step_bit(trace->step);
 }
 
 void use_waiting(Work *work)
@@ -509,7 +510,7 @@ Figure *work_record(Work *work, FigureId id, const Entity *subject, const Entity
     if (model_asked_wrong(work->model)) {
         use_waiting(work);
     }
-    StepSet *makes = &figures->trace->makes[id];
+    StepSet *makes = &figures->trace->notes->makes[id];
     *makes = *makes | step_bit(step);
     figure->subject = subject;
     figure->at = at;

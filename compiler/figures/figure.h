@@ -124,10 +124,15 @@ static inline StepSet step_bit(unsigned step)
 }
 
 /* What each step of the recipes read and made. It tells what a changed value can change. */
-typedef struct FigureTrace {
+typedef struct FigureNotes {
     StepSet reads[PROP_COUNT];   /* the steps that used this property of something, or missed it */
     StepSet makes[FIGURE_COUNT]; /* the steps that recorded such figures */
     StepSet needs[FIGURE_STEPS]; /* by step: the steps whose figures it asked for */
+} FigureNotes;
+
+typedef struct FigureTrace {
+    FigureNotes *notes;
+    FigureNotes *of_trials;       /* one for all figures_again of these: it is written and never read; NULL: there were none */
     StepSet chooses;              /* the steps that chose something, or looked for it in vain */
     uint8_t step;                 /* the one that runs; 0: none */
     uint32_t sizes_tried;         /* in place of what is left to this program: with days run for each, what costs most */

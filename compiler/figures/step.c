@@ -94,18 +94,19 @@ enum { SCRATCH_A_THING = 256 };
 static const StepSet any_step = ~(StepSet)0;
 static const StepSet all_steps = ((StepSet)1 << STEP_COUNT) - 2; /* none is no step */
 
-static Figures *without_lists(Arena *arena, const Model *model, Basis basis, Date today)
+static Figures *without_lists(Arena *arena, const Model *model, Basis basis, Date today, FigureNotes *notes)
 {
     Figures *figures = ARENA_NEW(arena, Figures);
     *figures = (Figures){.arena = arena, .model = model, .basis = basis, .today = today, .in_feet = model_is_in_feet(model)};
     figures->trace = ARENA_NEW(arena, FigureTrace);
     figures->trace->figures = figures;
+    figures->trace->notes = notes;
     return figures;
 }
 
 Figures *figures_new(Arena *arena, const Model *model, Basis basis, Date today)
 {
-    Figures *figures = without_lists(arena, model, basis, today);
+    Figures *figures = without_lists(arena, model, basis, today, ARENA_NEW(arena, FigureNotes));
     figures_make_lists(figures);
     return figures;
 }
@@ -141,7 +142,7 @@ Figures *figures_compute(Arena *arena, const Model *model, Basis basis, Date tod
 static StepSet stale_by(const FigureTrace *was, StepSet stale, PropId changed)
 {
     for (unsigned step = 1; step < STEP_COUNT; step++) {
-        if (was->needs[step] & stale || (steps[step].looks_at != NULL && steps[step].looks_at(changed))) {
+        if (was->notes->needs[step] & stale || (steps[step].looks_at != NULL && steps[step].looks_at(changed))) {
             stale = stale | step_bit(step);
         }
     }
@@ -150,13 +151,16 @@ static StepSet stale_by(const FigureTrace *was, StepSet stale, PropId changed)
 
 void figures_also(Figures *again, PropId changed)
 {
-    again->trace->stale = again->trace->stale | stale_by(again->before->trace, again->before->trace->reads[changed], changed);
+    const FigureTrace *was = again->before->trace;
+    again->trace->stale = again->trace->stale | stale_by(was, was->notes->reads[changed], changed);
 }
 
 Figures *figures_again(Arena *arena, const Figures *before, PropId changed, bool anew)
 {
-    StepSet stale = stale_by(before->trace, anew ? any_step : before->trace->reads[changed], changed);
-    Figures *figures = without_lists(arena, before->model, before->basis, before->today);
+    FigureTrace *was = before->trace;
+    StepSet stale = stale_by(was, anew ? any_step : was->notes->reads[changed], changed);
+    was->of_trials = was->of_trials != NULL ? was->of_trials : ARENA_NEW(before->arena, FigureNotes);
+    Figures *figures = without_lists(arena, before->model, before->basis, before->today, was->of_trials);
     figures->before = before;
     figures->trace->stale = stale;
     return figures;
@@ -209,7 +213,7 @@ static const Figure *find_again(const Figures *figures, const Entity *subject, F
     if (old != NULL && !(trace->stale & step_bit(old->step))) {
         return trace->step == 0 || old->step < trace->step ? old : NULL;
     }
-    StepSet makers = figures->before->trace->makes[id];
+    StepSet makers = figures->before->trace->notes->makes[id];
     run_again(figures, old != NULL ? step_bit(old->step) : makers != 0 ? makers : any_step);
     const Figure *now = find_among(figures, subject, id, at, scope);
     return now != NULL && (trace->step == 0 || now->step <= trace->step) ? now : NULL;
@@ -218,7 +222,7 @@ static const Figure *find_again(const Figures *figures, const Entity *subject, F
 static const Figure *needed(const Figures *figures, const Figure *found)
 {
     if (found != NULL) {
-        StepSet *needs = &figures->trace->needs[figures->trace->step];
+        StepSet *needs = &figures->trace->notes->needs[figures->trace->step];
         *needs = *needs | step_bit(found->step);
     }
     return found;
@@ -254,7 +258,7 @@ void figures_need(const Figures *figures, void (*recipe)(Work *work))
     while (steps[step].run != recipe) {
         step++;
     }
-    trace->needs[trace->step] = trace->needs[trace->step] | step_bit(step);
+    trace->notes->needs[trace->step] = trace->notes->needs[trace->step] | step_bit(step);
     run_again(figures, step_bit(step));
 }
 
