@@ -671,7 +671,7 @@ static void more_and_longer_bursts_never_leave_more(void **state)
 {
     unsigned row = 1;
     (void)state;
-    for (int trial = 0; trial < 300; trial++) {
+    for (int pair = 0; pair < 300; pair++) {
         DayBurst of_better[3 * DAY_STEPS], of_worse[3 * DAY_STEPS];
         Small better, worse;
         double exponent = 1.0 + 0.3 * drawn(&row);
@@ -681,7 +681,7 @@ static void more_and_longer_bursts_never_leave_more(void **state)
         draw_bursts(&row, &better, &worse, of_better, of_worse);
         finish(&better, 1);
         finish(&worse, 1);
-        DayCharge best = {.share = 1.0 - 0.5 * drawn(&row) * (trial % 3)}, worst = {.share = best.share * (1.0 - 0.01 * drawn(&row))};
+        DayCharge best = {.share = 1.0 - 0.5 * drawn(&row) * (pair % 3)}, worst = {.share = best.share * (1.0 - 0.01 * drawn(&row))};
         for (int day = 0; day < 5; day++) {
             DayBankTally of_best, of_worst;
             day_run(&better.plan, &best, &of_best, NULL);
