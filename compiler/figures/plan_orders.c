@@ -490,7 +490,8 @@ static void record_together(Orders *orders, const Awaited *held[], uint32_t coun
     uint32_t all = held[0]->under_way && held_s.high <= nearly_s ? add_near(orders, held, count) : count;
     Interval with_s = all > count && all <= TOLD_MOST ? held_up_s(orders, held, all) : held_s;
     if (with_s.high > held_s.high + half_s) {
-        record_held(orders, FIGURE_HOLDS_UP_NEARLY, held, count, all, with_s, names_of(orders->plan, &held[count], all - count));
+        record_held(orders, FIGURE_HOLDS_UP_NEARLY, held, count, all, with_s,
+                    names_of(orders->plan, &held[count], all - count));
     }
 }
 

@@ -66,7 +66,7 @@ typedef struct Spec {
     const Uses *uses;          /* NULL until asked for */
     NodeId *sets;         /* NODE_SET statements from the command line */
     uint32_t set_count;
-    OptionSet *option_sets; /* NODE_SET statements of the options that may be picked; once the combinations are asked for */
+    OptionSet *option_sets; /* those of the options that may be picked, once the combinations are asked for */
     uint32_t option_set_count;
     bool sets_clash;      /* some combinations set a property twice, and are left out */
     uint32_t asked;       /* how often mistakes were asked for: see property_ask */
@@ -81,8 +81,8 @@ typedef struct Spec {
 Spec *spec_load(Arena *arena, const char *name, const FileText *text, FileReader reader);
 
 /**
- * Decides a choice (`--with CHOICE=OPTION`). What is wrong where there is none such, or NULL; of a spec with mistakes, in one of
- * which it may stand, NULL and a message.
+ * Decides a choice (`--with CHOICE=OPTION`). What is wrong where there is none such, or NULL; of a spec with mistakes,
+ * in one of which it may stand, NULL and a message.
  */
 const char *spec_pick(Spec *spec, Str choice, Str option);
 
@@ -104,7 +104,8 @@ typedef struct Combinations {
 } Combinations;
 
 /**
- * All combinations but those that set a property twice (see clash.h), or of more than `most` a sample that takes every option at least once: the first options together
+ * All combinations but those that set a property twice (see clash.h),
+ * or of more than `most` a sample that takes every option at least once: the first options together
  * and each other option alone with the first of the others, if that is not more than `most`, and the same with the last
  * options if there is room; else `most` combinations in which all choices change at once. Only of a choice of more than `most` options are some unseen; they are read for mistakes.
  */

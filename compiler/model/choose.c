@@ -156,7 +156,8 @@ static void list_choices(const Spec *spec, Buf *to)
 /* Where the spec has mistakes the name may stand in one of them: then it is told with these. */
 static const char *refuse_pick(Spec *spec, Str choice, Str option, const char *why, const char *right)
 {
-    const char *what = text_format(spec->messages.arena, "`--with %.*s=%.*s`: %s", STR_ARG(choice), STR_ARG(option), why);
+    const char *what =
+        text_format(spec->messages.arena, "`--with %.*s=%.*s`: %s", STR_ARG(choice), STR_ARG(option), why);
     if (spec->messages.count == 0) {
         return right[0] != '\0' ? text_format(spec->messages.arena, "%s; it has %s", what, right) : what;
     }

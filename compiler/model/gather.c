@@ -81,7 +81,8 @@ static bool tell_list_before(Checker *checker, Message *m, NodeId statement, Nod
         return false;
     }
     message_note(checker->messages, m, tree_span(checker->tree, comma), "a blank line ends this list");
-    message_right(checker->messages, m, "no blank line between, if `%.*s` belongs to that list", STR_ARG(tree_text(checker->tree, term)));
+    message_right(checker->messages, m, "no blank line between, if `%.*s` belongs to that list",
+                  STR_ARG(tree_text(checker->tree, term)));
     return true;
 }
 

@@ -316,7 +316,7 @@ static const Case *find_case(const Outcome *outcome, const Wanted *wanted)
     return found;
 }
 
-/* Appends the figures that a case has of the subject, the first case that has any: those of that name alone, unless it is empty. */
+/* Appends what figures of the subject the first case has that has any: of that name alone, unless it is empty. */
 static void list_figures(Buf *has, const Outcome *outcome, const Wanted *wanted, Str name)
 {
     for (uint32_t c = 0; c < outcome->case_count && has->length == 0; c++) {

@@ -165,8 +165,8 @@ static const Entity *charged_by_joint(const Upstream *upstream, const Meeting *m
 static bool are_of_one_kind(const Entity *one, const Entity *other)
 {
     Interval volts, other_volts;
-    bool same_volts = entity_quantity(one, PROP_BANK_VOLTAGE, 0, &volts) && entity_quantity(other, PROP_BANK_VOLTAGE, 0, &other_volts) &&
-                      interval_is_point(volts) && interval_is_point(other_volts) && volts.low == other_volts.low;
+    bool same_volts = entity_quantity(one, PROP_BANK_VOLTAGE, 0, &volts) &&
+                      entity_quantity(other, PROP_BANK_VOLTAGE, 0, &other_volts) && interval_is_point(volts) && interval_is_point(other_volts) && volts.low == other_volts.low;
     return same_volts && str_equal(entity_word(one, PROP_BANK_CHEMISTRY), entity_word(other, PROP_BANK_CHEMISTRY)) &&
            str_equal(entity_word(one, PROP_BANK_ROLE), entity_word(other, PROP_BANK_ROLE));
 }
@@ -203,7 +203,8 @@ void judge_joined_uncounted(Judge *judge)
                        "`%s`, of the current that passes as its `output`, with `relay yes`",
                        say_name(judge, from), say_name(judge, bank));
         if (are_of_one_kind(m->one, m->other)) {
-            finding_remedy(judge, f, "one bank with `parallel %u` in place of these, if they are alike and always work as one", banks_of(m->at));
+            finding_remedy(judge, f, "one bank with `parallel %u` in place of these, if they are alike and always work as one",
+                           banks_of(m->at));
         }
     }
 }

@@ -178,7 +178,8 @@ NodeId tree_list_before(const Tree *tree, NodeId behind, uint32_t place)
         last--;
     } while (last > 0 && tree_kind(tree, last) == NODE_COMMENT);
     Span between = {tree_span(tree, last).end, place};
-    bool ends = tree_kind(tree, last) == NODE_COMMA && between.start < place && holds_blank_line(span_text(tree->sources, between));
+    bool ends = tree_kind(tree, last) == NODE_COMMA && between.start < place &&
+                holds_blank_line(span_text(tree->sources, between));
     return ends ? last : 0;
 }
 

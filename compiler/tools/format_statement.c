@@ -147,7 +147,7 @@ static bool is_the_next_property(const Tree *tree, NodeId term, NodeId end, Kind
            schema_find_prop(inside, tree_text(tree, term)) != PROP_NONE;
 }
 
-/* Behind its last comma stands what is no property, a blank line between: without the comma nobody could tell that it is of this list. */
+/* Behind its last comma stands what is no property: without the comma nobody could tell that it is of this list. */
 static bool is_list_cut_off(const Tree *tree, NodeId statement, KindId inside)
 {
     NodeId next = tree_node(tree, statement)->next;
@@ -164,7 +164,8 @@ bool format_statement_reads(const Tree *tree, NodeId statement, KindId inside)
     const Node *node = tree_node(tree, statement);
     NodeId end = statement + 1 + node->terms;
     bool commas = false;
-    if (node->flags & NODE_BAD || (node->terms > 0 && tree_is_mended(tree, statement + 1)) || is_list_cut_off(tree, statement, inside)) {
+    if (node->flags & NODE_BAD || (node->terms > 0 && tree_is_mended(tree, statement + 1)) ||
+        is_list_cut_off(tree, statement, inside)) {
         return false;
     }
     for (NodeId term = statement + 2; term < end; term++) {
