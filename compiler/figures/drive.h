@@ -67,8 +67,8 @@ bool breathes_within(const Entity *thing);
 /** Whether the boat gives it sea water: to cool it, or to cool its wet exhaust alone. */
 bool takes_sea_water(const Entity *engine);
 /**
- * Whether an engine stands while the others run: it says `alone`, and another one drives her. Where all say so, the first drives.
- * Neither speeds nor ranges of the boat nor the `engine` of a day speak of such a one.
+ * Whether an engine stands while the others run: it says `alone`, and another one drives her. Where all say so,
+ * the first drives. Neither speeds nor ranges of the boat nor the `engine` of a day speak of such a one.
  */
 bool stands_by(const Model *model, const Entity *engine);
 /** Whether two engines run at the same time; one always runs with itself. */
@@ -76,7 +76,10 @@ bool run_together(const Model *model, const Entity *one, const Entity *other);
 /** The first engine that does not stand by, and the next one; NULL at the end, or if there is no engine. */
 const Entity *first_driving(const Model *model);
 const Entity *next_driving(const Model *model, const Entity *engine);
-/** The speed with all that runs together with an engine: of the boat, or of one that stands by its own; NULL if there is none. */
+/**
+ * The speed with all that runs together with an engine: of the boat, or of one that stands by its own; NULL if
+ * there is none.
+ */
 const Figure *full_speed_with(const Figures *figures, const Entity *engine);
 /** The property of a day or a goal that states a speed, in its second slot; PROP_NONE if it states none. */
 PropId speed_of(const Entity *asks);
@@ -87,8 +90,8 @@ const Entity *next_speed(const Model *model, const Entity *asks);
 /** Whether her hull planes. */
 bool is_planing(const Model *model);
 /**
- * Uses what a hull that planes takes at the speed of a day or a goal, in W at the propellers; with its formula, and what there is to
- * say of it, or NULL (drive_planing.c).
+ * Uses what a hull that planes takes at the speed of a day or a goal, in W at the propellers; with its formula,
+ * and what there is to say of it, or NULL (drive_planing.c).
  */
 Interval use_planing_power(Work *work, const Entity *asks, const char **formula, const char **remark);
 /** The same of the speed that a power gives her, which stands in the formula as `powers`. */
@@ -149,7 +152,10 @@ void drive_thrusters(Work *work);
 /** Ground tackle by the length of the boat (drive_thruster.c). */
 void drive_anchors(Work *work);
 
-/** How far a bank of such a capacity brings her as fast as a goal asks, by the electric engines on it that drive her; false: none, or not known. */
+/**
+ * How far a bank of such a capacity brings her as fast as a goal asks, by the electric engines on it that drive
+ * her; false: none, or not known.
+ */
 bool electric_way(Work *work, const Entity *bank, const Entity *asks, Interval capacity, Interval least, Interval *metres);
 
 #endif

@@ -3,8 +3,8 @@
  * hull, glass and air, and by the thumb of so much for each cubic metre.
  *
  * The first only where each space says how much `skin` it has, for each day that says how cold or hot it is.
- * Several that serve one space share it by what each gives, and in equal parts where one does not say that. Rises with skin, glass, volume and the difference of
- * temperature, so each end is one corner.
+ * Several that serve one space share it by what each gives, and in equal parts where one does not say that.
+ * Rises with skin, glass, volume and the difference of temperature, so each end is one corner.
  *
  * From it how long such a day has them run: days of banks and tanks count with that where the spec states no
  * `use`. So this is the first step of the recipes.
@@ -65,8 +65,9 @@ static Interval use_given(Work *work, const Climate *climate, const Entity *thin
 }
 
 /*
- * The part of a space that falls to one of several that serve it, or without a space of what is in all that it serves; nothing is
- * used for a single one. What it gives itself is used once: 1 / (1 + what the others give / what it gives).
+ * The part of a space that falls to one of several that serve it, or without a space of what is in all that it
+ * serves; nothing is used for a single one. What it gives itself is used once: 1 / (1 + what the others give /
+ * what it gives).
  */
 static Interval use_part(Work *work, const Climate *climate, const Entity *maker, const Entity *space, Sum *sum)
 {

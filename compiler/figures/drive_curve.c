@@ -41,8 +41,9 @@ static double part_of(const Figures *figures, const Entity *engine)
     double all = 0.0;
     for (const Entity *e = first_aboard(model, KIND_ENGINE); e != NULL; e = next_aboard(e)) {
         const Figure *shaft = known(figures, e, FIGURE_SHAFT_POWER);
+        double count = entity_states(e, PROP_COMMON_COUNT) ? most_of(model, e, PROP_COMMON_COUNT, 0) : 1.0;
         if (run_together(model, e, engine)) {
-            all += (shaft != NULL ? shaft->high : NAN) * (entity_states(e, PROP_COMMON_COUNT) ? most_of(model, e, PROP_COMMON_COUNT, 0) : 1.0);
+            all += shaft != NULL ? shaft->high * count : NAN;
         }
     }
     return most_of(model, engine, PROP_ENGINE_RATED, 0) / all;

@@ -301,7 +301,10 @@ static void record_alternator(Work *work, const Entity *alternator)
                         : NULL;
 }
 
-/* How many of so many alternators one of so many engines drives: where they do not share out evenly, the most that one has. */
+/*
+ * How many of so many alternators one of so many engines drives: where they do not share out evenly, the most
+ * that one has.
+ */
 static Interval on_one(Interval alternators, Interval engines)
 {
     return (Interval){ceil(alternators.low / engines.high - 1e-9), ceil(alternators.high / engines.low - 1e-9)};
@@ -325,7 +328,8 @@ static void record_alternators_of(Work *work, const Entity *engine)
     }
     if (any) {
         work_record(work, FIGURE_ALTERNATOR_POWER, engine, NULL, sum,
-                    counted ? "sum of belt-power of its alternators, of each as many as one of {count} has" : "sum of belt-power of its alternators");
+                    counted ? "sum of belt-power of its alternators, of each as many as one of {count} has"
+                            : "sum of belt-power of its alternators");
     }
 }
 

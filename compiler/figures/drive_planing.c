@@ -1,6 +1,7 @@
 /*
- * A hull that planes, at a speed that may be too slow for it: which formula counts, what her full power gives her, and what is to
- * be said of it. Where she planes goes by her waterline; a spec that states none leaves a slow speed open.
+ * A hull that planes, at a speed that may be too slow for it: which formula counts, what her full power gives
+ * her, and what is to be said of it. Where she planes goes by her waterline; a spec that states none leaves a
+ * slow speed open.
  */
 #include "figures/drive.h"
 
@@ -15,12 +16,13 @@ static Interval use_border(Work *work)
 static Interval use_power_by_length(Work *work, Interval mass, Interval crouch, Interval speed, const char **formula)
 {
     Interval length = use_value(work, work->model->boat, PROP_BOAT_LENGTH, 0).value;
-    *formula = "{displacement} x ({speed} / {crouch})^2, hp, lb; she planes from {ratio} x root of the waterline on, which is no "
-               "longer than {length}; kn, ft";
+    *formula = "{displacement} x ({speed} / {crouch})^2, hp, lb; she planes from {ratio} x root of the waterline on, which "
+               "is no longer than {length}; kn, ft";
     if (work->state == STATE_KNOWN && !planes_at(length.high, speed.low)) {
         use_missing(work, work->model->boat, PROP_BOAT_WATERLINE);
     }
-    return interval_corners(planing_power_w(mass.low, crouch.high, speed.low), planing_power_w(mass.high, crouch.low, speed.high));
+    return interval_corners(planing_power_w(mass.low, crouch.high, speed.low),
+                            planing_power_w(mass.high, crouch.low, speed.high));
 }
 
 static const char *tell_slow(Interval mass, Interval waterline, Interval speed)
@@ -79,8 +81,8 @@ Interval use_planing_speed(Work *work, Interval power, const char *powers, const
                                                          : "with that she does not plane";
     }
     *formula = text_format(work->figures->arena,
-                           "root of (%s) / {displacement} x {crouch}; slower than {ratio} x root of {waterline} no more than 10.665 x "
-                           "((%s) / {displacement})^(1/3) x root of {waterline}; hp, lb, kn, ft",
+                           "root of (%s) / {displacement} x {crouch}; slower than {ratio} x root of {waterline} no more than "
+                           "10.665 x ((%s) / {displacement})^(1/3) x root of {waterline}; hp, lb, kn, ft",
                            powers, powers);
     return speed;
 }

@@ -1,7 +1,7 @@
 /*
- * Range: how far the fuel in the tanks that an engine draws on, or what is in the bank of an electric engine, brings her at a
- * speed that the spec speaks of, with a reserve kept and all engines at work that run with it and draw on no other tanks; on a day
- * also generators.
+ * Range: how far the fuel in the tanks that an engine draws on, or what is in the bank of an electric engine,
+ * brings her at a speed that the spec speaks of, with a reserve kept and all engines at work that run with it
+ * and draw on no other tanks; on a day also generators.
  */
 #include "figures/drive.h"
 
@@ -165,7 +165,8 @@ static void record_range(Work *work, const Entity *engine, const Entity *asks, c
     Figure *figure = work_record(work, FIGURE_RANGE, engine, asks, range, formula.text);
     const Figure *rate = figure_find(work->figures, engine, FIGURE_FUEL_RATE, asks);
     if (work->figures->before == NULL) {
-        bool told = stands_by(work->model, engine) && rate != NULL && rate->remark != NULL; /* that it does not make that speed */
+        /* Of one that stands by: that it does not make that speed. */
+        bool told = stands_by(work->model, engine) && rate != NULL && rate->remark != NULL;
         figure->remark = told ? rate->remark : left_out(work, plan, engine, asks, set);
     }
 }
@@ -185,9 +186,12 @@ static Interval use_motor_powers(Work *work, const Entity *engine, const Entity 
     return sum->value;
 }
 
-/* All electric engines on that bank at work that run with one, and nothing else; what of its capacity is used goes by the current. */
-static Interval use_electric_way(Work *work, const Entity *engine, const Entity *bank, const Entity *asks, Interval capacity, Interval least,
-                                 Sum *taken, const char **volts)
+/*
+ * All electric engines on that bank at work that run with one, and nothing else; what of its capacity is used
+ * goes by the current.
+ */
+static Interval use_electric_way(Work *work, const Entity *engine, const Entity *bank, const Entity *asks, Interval capacity,
+                                 Interval least, Sum *taken, const char **volts)
 {
     Interval reserve = use_drive_limit(work, "reserve of energy", DRIVE_FUEL_RESERVE, UNIT_ALONE(UNIT_PERCENT));
     Interval speed = use_value(work, asks, speed_of(asks), 1).value;

@@ -2,8 +2,9 @@
  * Power for a speed: what reaches the propeller, how fast she goes with all of it, what a speed that the spec
  * speaks of takes and burns.
  *
- * Needed power rises with mass and speed and falls with the waterline and with the efficiencies; so each end
- * of an interval is one corner of its inputs. Several engines that run together share the power by what each of them gives.
+ * Needed power rises with mass and speed and falls with the waterline and with the efficiencies; so each end of
+ * an interval is one corner of its inputs. Several engines that run together share the power by what each of
+ * them gives.
  */
 #include "figures/drive.h"
 
@@ -61,9 +62,11 @@ static bool is_alike(const Work *work, const Entity *engine, const Entity *other
     Interval power, others;
     const Figure *shaft = figure_find(work->figures, engine, FIGURE_SHAFT_POWER, NULL);
     const Figure *of_other = figure_find(work->figures, other, FIGURE_SHAFT_POWER, NULL);
-    bool rated = entity_quantity(engine, PROP_ENGINE_RATED, 0, &power) && entity_quantity(other, PROP_ENGINE_RATED, 0, &others);
-    return rated && interval_is_point(power) && interval_is_point(others) && power.low == others.low && shaft->state == STATE_KNOWN &&
-           of_other->state == STATE_KNOWN && shaft->low == shaft->high && shaft->low == of_other->low && shaft->high == of_other->high;
+    bool rated = entity_quantity(engine, PROP_ENGINE_RATED, 0, &power) &&
+                 entity_quantity(other, PROP_ENGINE_RATED, 0, &others) && interval_is_point(power) &&
+                 interval_is_point(others) && power.low == others.low;
+    return rated && shaft->state == STATE_KNOWN && of_other->state == STATE_KNOWN && shaft->low == shaft->high &&
+           shaft->low == of_other->low && shaft->high == of_other->high;
 }
 
 /* Who shares the work of an engine: none does, only such as give the same, or others. */
@@ -72,7 +75,8 @@ typedef enum Sharers { SHARERS_NONE, SHARERS_ALIKE, SHARERS_OTHERS } Sharers;
 static Sharers sharers_of(const Work *work, const Entity *engine)
 {
     Sharers sharers = entity_states(engine, PROP_COMMON_COUNT) ? SHARERS_ALIKE : SHARERS_NONE;
-    for (const Entity *e = first_aboard(work->model, KIND_ENGINE); e != NULL && sharers != SHARERS_OTHERS; e = next_aboard(e)) {
+    for (const Entity *e = first_aboard(work->model, KIND_ENGINE); e != NULL && sharers != SHARERS_OTHERS;
+         e = next_aboard(e)) {
         if (e != engine && run_together(work->model, e, engine)) {
             sharers = is_alike(work, engine, e) ? SHARERS_ALIKE : SHARERS_OTHERS;
         }
@@ -108,8 +112,9 @@ static void use_others(Work *work, const Entity *engine, Sum *sum)
 }
 
 /*
- * What an engine gives of a power at the propellers. All that run together are loaded alike: P x rated / sum of what reaches the
- * propellers. Each input is used once, so that no range counts twice: P / (efficiency x count + the others' shaft power / rated).
+ * What an engine gives of a power at the propellers. All that run together are loaded alike: P x rated / sum of
+ * what reaches the propellers. Each input is used once, so that no range counts twice: P / (efficiency x count
+ * + the others' shaft power / rated).
  */
 static Interval use_part(Work *work, const Entity *engine, Interval power, const char **shown)
 {
@@ -129,7 +134,8 @@ static Interval use_part(Work *work, const Entity *engine, Interval power, const
     bool counted = entity_states(engine, PROP_COMMON_COUNT);
     own = counted ? interval_multiply(own, use_value(work, engine, PROP_COMMON_COUNT, 0).value) : own;
     use_others(work, engine, &others);
-    *shown = text_format(arena, " x {rated power} / ({rated power}%s%s%s)", efficiency, counted ? " x {count}" : "", others.formula.text);
+    *shown = text_format(arena, " x {rated power} / ({rated power}%s%s%s)", efficiency, counted ? " x {count}" : "",
+                         others.formula.text);
     return interval_divide(power, interval_add(own, interval_divide(others.value, rated)));
 }
 
@@ -201,7 +207,8 @@ static Interval use_shaft_powers(Work *work, const Entity *engine, Sum *sum)
 }
 
 /* Of a displacement hull, no faster than its limit. */
-static Interval use_displacement_speed(Work *work, Interval power, const char *powers, const char **formula, const char **remark)
+static Interval use_displacement_speed(Work *work, Interval power, const char *powers, const char **formula,
+                                       const char **remark)
 {
     Arena *arena = work->figures->arena;
     Hull hull = {.mass = use_displacement(work), .fast_by = point(1.0)};
@@ -214,7 +221,9 @@ static Interval use_displacement_speed(Work *work, Interval power, const char *p
     const Figure *limit = figure_find(work->figures, work->model->boat, FIGURE_SPEED_LIMIT, NULL);
     if (limit == NULL) {
         use_hulls(work);
-        *formula = text_format(arena, "10.665 x ((%s) / {displacement})^(1/3) x root of {waterline}, {hulls} without a limit; hp, lb, ft",
+        *formula = text_format(arena,
+                               "10.665 x ((%s) / {displacement})^(1/3) x root of {waterline}, {hulls} without a limit; "
+                               "hp, lb, ft",
                                powers);
         *remark = "of several hulls: slender ones pass the limit of a single one, and the formula is that of one";
         return speed;
@@ -339,7 +348,9 @@ static void record_usable_power(Work *work, const Entity *engine)
     Figure *figure = work_record(
         work, FIGURE_USABLE_POWER, engine, NULL, use_margins(work, power),
         text_format(work->figures->arena,
-                    "{displacement} x ({speed-limit} / root of {waterline} / 10.665)^3%s x {margin} / {lasting}; hp, lb, kn, ft", part));
+                    "{displacement} x ({speed-limit} / root of {waterline} / 10.665)^3%s x {margin} / {lasting}; hp, lb, "
+                    "kn, ft",
+                    part));
     figure->unit = unit_of(engine, PROP_ENGINE_RATED, figure->unit);
     work_begin(work);
     power = use_figure(work, figure).value;

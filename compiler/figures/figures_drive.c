@@ -93,8 +93,12 @@ static bool says_alone(const Entity *engine)
 
 bool stands_by(const Model *model, const Entity *engine)
 {
+    const Entity *first = model->first_of_kind[KIND_ENGINE];
     bool before = true, drives = false;
-    for (const Entity *e = says_alone(engine) ? first_aboard(model, KIND_ENGINE) : NULL; e != NULL && !drives; e = next_aboard(e)) {
+    if (first == NULL || first->next_of_kind == NULL || !says_alone(engine)) {
+        return false; /* mostly there is one, and this is asked often */
+    }
+    for (const Entity *e = first_aboard(model, KIND_ENGINE); e != NULL && !drives; e = next_aboard(e)) {
         before = before && e != engine;
         drives = before || (e != engine && !says_alone(e));
     }

@@ -123,7 +123,10 @@ void fuel_add_volumes(Work *work, const FuelPlan *plan, FuelSet set, Sum *sum);
 
 /** Uses which fuel is in each tank of a set, where that is not known: the figure is missing then, or waits. */
 void use_fuel_kinds(Work *work, const FuelPlan *plan, FuelSet set);
-/** Adds what the engines that run with one and draw on these tanks alone burn at the speed of a day or a goal, in m3/s (drive_range.c). */
+/**
+ * Adds what the engines that run with one and draw on these tanks alone burn at the speed of a day or a goal,
+ * in m3/s (drive_range.c).
+ */
 Interval use_fuel_rates(Work *work, const Entity *engine, const Entity *asks, const FuelPlan *plan, FuelSet set, Sum *sum);
 /** What of a day's fuel can come from these tanks alone, added to a sum in m3; false if nothing draws on them alone (water_fuel.c). */
 bool fuel_of_set(Work *work, const Entity *day, const FuelPlan *plan, FuelSet set, Sum *sum);

@@ -1,7 +1,7 @@
 /*
- * What a charger offers in a day, in each step: what shore power or its generator leaves over from other
- * loads. Several chargers on one supply share that by what each takes at full output (a choice of this program); what one
- * leaves because its bank is full goes to none.
+ * What a charger offers in a day, in each step: what shore power or its generator leaves over from other loads.
+ * Several chargers on one supply share that by what each takes at full output (a choice of this program); what
+ * one leaves because its bank is full goes to none.
  */
 #include "figures/power_makers.h"
 
@@ -161,8 +161,9 @@ static bool supplied_by(Power *power, const Feed *feed, const Entity *bank, cons
         of->shared = of->shared || others.high > 0.0;
         for (int c = 0; c < CORNERS; c++) {
             double most = finite(c == WORSE ? output.low : output.high);
+            double beside = c == WORSE ? others.high : others.low;
             double each = c == WORSE ? charge_v.high / efficiency.low : charge_v.low / efficiency.high; /* W for each A */
-            each += (c == WORSE ? others.high : others.low) > 0.0 ? (c == WORSE ? others.high : others.low) / most : 0.0;
+            each += beside > 0.0 ? beside / most : 0.0; /* while it gives one ampere, the others take their part */
             for (int i = 0; i < DAY_STEPS; i++) {
                 double can = limited ? fmin(most, left.of[c][i] / each) : most;
                 of->amps.of[c][i] = fmax(of->amps.of[c][i], can);

@@ -117,7 +117,10 @@ static Interval motor_watts(Work *work, const Entity *engine, const Entity *day,
     return interval_multiply(taken, interval_corners(pow(share.low, 3.0), pow(share.high, 3.0)));
 }
 
-/* An electric engine takes what it gives while the day says that the engine runs; of one that stands by no day speaks. */
+/*
+ * An electric engine takes what it gives while the day says that the engine runs; of one that stands by no day
+ * speaks.
+ */
 static void add_motor(Gather *gather, const Entity *engine, Hours *watts)
 {
     Work *work = gather->power->work;

@@ -40,8 +40,8 @@ static const char pwm_formula[] = "sum over the day's steps of sun x rated power
 static const char charger_formula[] =
     "sum over the day's steps of what its supply leaves it, up to its output, times the bank's voltage";
 static const char sharing_formula[] =
-    "sum over the day's steps of what its supply leaves its chargers, shared by what each takes at full output, up to its own, times the "
-    "bank's voltage";
+    "sum over the day's steps of what its supply leaves its chargers, shared by what each takes at full output, up to its own, "
+    "times the bank's voltage";
 
 /* NULL where it offers nothing. */
 static const Figure *record_offer(Power *power, const Feed *feed, const Entity *bank, const Entity *day, const Maker *maker,

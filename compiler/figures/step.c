@@ -19,7 +19,10 @@ static bool power_looks_at(PropId prop)
            owner == KIND_BANK || owner == KIND_SPACE || owner == KIND_DAY || owner == KIND_BOAT;
 }
 
-/* Which of several gives how much of the heat: one that says nothing of it is not recorded, and changes all their parts. */
+/*
+ * Which of several gives how much of the heat: one that says nothing of it is not recorded, and changes all
+ * their parts.
+ */
 static bool climate_looks_at(PropId prop)
 {
     return prop == PROP_HEATER_OUTPUT || prop == PROP_COOLER_OUTPUT;

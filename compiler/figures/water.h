@@ -93,8 +93,9 @@ const Entity *shower_unsaid(const Figures *figures, const Entity *tank, const En
 /** Whether all that a day says of the engine has a speed, and it runs at all (water_fuel.c). */
 bool states_speeds(const Entity *day);
 /**
- * What one engine burns at the speeds at which a day says that it runs, in the mean of that time, in m3/s; and for how long, in s:
- * nothing where the day does not say it of all of its hours. The sum has the formula of what is burned (water_fuel.c).
+ * What one engine burns at the speeds at which a day says that it runs, in the mean of that time, in m3/s; and
+ * for how long, in s: nothing where the day does not say it of all of its hours. The sum has the formula of
+ * what is burned (water_fuel.c).
  */
 Interval use_running_rate(Work *work, const Entity *day, const Entity *engine, Sum *sum, Interval *seconds);
 /** One `count day` of a cruise; the day is NULL where it is a mistake. */

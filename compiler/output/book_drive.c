@@ -205,8 +205,8 @@ static void begin_speeds(Book *book)
     markdown_heading(&book->md, 3, STR("Speeds"), NULL);
     markdown_paragraph(&book->md);
     book_prose(book, is_planing(outcome_first(book->outcome)->model)
-                         ? "Power in flat water by Crouch's formula for hulls that plane, with her constant `crouch`; at speeds too slow to plane no less "
-                           "than a displacement hull takes."
+                         ? "Power in flat water by Crouch's formula for hulls that plane, with her constant `crouch`; at speeds too "
+                           "slow to plane no less than a displacement hull takes."
                          : "Two published formulas for the power in flat water; they differ by a quarter, and the rules go by the "
                            "one that asks for more.");
     if (some_engine(book, has_measured)) {

@@ -108,8 +108,8 @@ Interval planing_hull_speed_m_per_s(Interval mass_kg, Interval waterline_m, Inte
 }
 
 /*
- * One end of the mean. What lies beyond the mean on the side that is asked for lasts as long as it may, the rest as short: from
- * all at their longest on, which moves the mean to that side each time, until it stays.
+ * One end of the mean. What lies beyond the mean on the side that is asked for lasts as long as it may, the
+ * rest as short: from all at their longest on, which moves the mean to that side each time, until it stays.
  */
 static double mean_end(const Interval *rates, const Interval *seconds, int count, bool least)
 {

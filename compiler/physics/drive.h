@@ -55,10 +55,11 @@ double planing_power_w(double mass_kg, double crouch_m_per_s, double speed_m_per
 double planing_speed_m_per_s(double mass_kg, double crouch_m_per_s, double power_w);
 
 /**
- * A hull that can plane, at any speed. From DRIVE_PLANING_FROM on she planes, and goes by Crouch's formula; slower, she takes no less
- * than by formula 2-1, which above displacement_speed_limit_m_per_s asks for too little by itself (that the greater of both is
- * taken: a choice of this program). At the border the power of the two is not the same: bounds over ranges that hold it are those
- * of both sides. Power in W; speed in m/s is that turned round, the greatest that a power gives.
+ * A hull that can plane, at any speed. From DRIVE_PLANING_FROM on she planes, and goes by Crouch's formula;
+ * slower, she takes no less than by formula 2-1, which above displacement_speed_limit_m_per_s asks for too
+ * little by itself (that the greater of both is taken: a choice of this program). At the border the power of
+ * the two is not the same: bounds over ranges that hold it are those of both sides. Power in W; speed in m/s is
+ * that turned round, the greatest that a power gives.
  */
 Interval planing_hull_power_w(Interval mass_kg, Interval waterline_m, Interval crouch_m_per_s, Interval speed_m_per_s);
 Interval planing_hull_speed_m_per_s(Interval mass_kg, Interval waterline_m, Interval crouch_m_per_s, Interval power_w);
@@ -70,8 +71,9 @@ bool planes_at(double waterline_m, double speed_m_per_s);
 /** Fuel in m3/s of a power at a specific consumption (kg/J): P b / rho. */
 double fuel_rate_m3_per_s(double power_w, double specific_kg_per_j, double density_kg_per_m3);
 /**
- * Mean of rates, each of which lasts so long: the time that is the same above and below counts once. Of times that are ranges the
- * ends are those of the times that make it least and most; where something has no end, that of sum over sum. seconds: one a rate.
+ * Mean of rates, each of which lasts so long: the time that is the same above and below counts once. Of times
+ * that are ranges the ends are those of the times that make it least and most; where something has no end, that
+ * of sum over sum. seconds: one a rate.
  */
 Interval mean_over_time(const Interval *rates, const Interval *seconds, int count);
 /** Share of the rated speed at which the propeller takes a share of the rated power: its cube root. */

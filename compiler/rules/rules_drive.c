@@ -154,7 +154,8 @@ static const Rule rules[] = {
      .severity = SEVERITY_WARNING,
      .title = "an engine has power for each speed that the spec speaks of, with a margin",
      .basis = ON_BOTH,
-     .source = "Propeller Handbook, formula 2-1 (verified), of a hull that planes Crouch's formula, and no less than 2-1 at speeds too slow to plane; a margin of 15 % for sea and growth, and 85 % of "
+     .source = "Propeller Handbook, formula 2-1 (verified), of a hull that planes Crouch's formula, and no less than 2-1 at speeds too "
+               "slow to plane; a margin of 15 % for sea and growth, and 85 % of "
                "rated power for long: common practice, no source",
      .why =
          "The formula knows flat water and a clean hull. Against a headwind and a chop she needs more, and "

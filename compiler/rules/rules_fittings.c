@@ -472,7 +472,8 @@ static const Rule rules[] = {
      .basis = ON_BOTH,
      .source = "common practice, no source, from memory: 1 lb of anchor for each foot of length, 1/8 in of "
                "rope for "
-               "each 9 ft, chain half as thick as the rope; that an anchor of 9/10 of that is near enough: a choice of this program",
+               "each 9 ft, chain half as thick as the rope; that an anchor of 9/10 of that is near enough: a "
+               "choice of this program",
      .why = "The anchor is what is left when the engine stops. These are the thumbs of the trade for a usual "
             "boat in "
             "a usual breeze; makers' tables go by windage, and say more. What it "

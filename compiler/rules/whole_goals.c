@@ -497,7 +497,8 @@ static void judge_range(Judge *judge, const Entity *goal)
     }
     const Entity *first = ends_range_first(judge, goal);
     if (first != NULL) {
-        finding_remedy(judge, finding, "`alone yes` of `%s`, whose fuel or bank is the first at its end, if it is not run with the others",
+        finding_remedy(judge, finding,
+                       "`alone yes` of `%s`, whose fuel or bank is the first at its end, if it is not run with the others",
                        say_name(judge, first));
     }
     if (bank != NULL) {
