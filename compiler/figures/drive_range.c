@@ -229,7 +229,9 @@ static void record_electric_range(Work *work, const Entity *engine, const Entity
     Figure *figure = work_record(work, FIGURE_RANGE, engine, asks, way,
                                  text_format(work->figures->arena, "{capacity} x (1 - {least-charge}) x (1 - {reserve}) x {speed} / "
                                                                    "((%s) / %s), counted by Peukert", sum.formula.text, volts));
-    figure->remark = "nothing else drawing from the bank and nothing charging it";
+    const Figure *turns = figure_find(work->figures, engine, FIGURE_TURNS, asks);
+    bool told = stands_by(work->model, engine) && turns != NULL && turns->remark != NULL;
+    figure->remark = told ? turns->remark : "nothing else drawing from the bank and nothing charging it";
 }
 
 /* A range is told in the unit in which it is asked for: km beside km. */

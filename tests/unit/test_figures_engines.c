@@ -4,6 +4,8 @@
 #include "check.h"
 #include "compile.h"
 
+#include <string.h>
+
 #define BOAT                                                                                                     \
     "edition 1\nboat wren { length 10 m; beam 3.2 m; waterline 9 m; displacement 6000 kg; crew 2; currency EUR; " \
     "basis iso; sails no }\n"
@@ -81,6 +83,22 @@ static void one_that_runs_alone_changes_nothing_of_the_boat(void **state)
     compile_free(&without);
 }
 
+/* How far one that stands by would bring her at a speed that it does not make is no range: the figure says so. 6 kn take 11 kW. */
+static void a_speed_that_it_does_not_make_alone_is_told(void **state)
+{
+    (void)state;
+    Compiled c;
+    compile_text(&c, BOAT MAIN KICKER("; alone yes") FAR
+                     "bank dr { chemistry lifepo4; voltage 51.2 V; capacity 100 Ah; resistance 10 mohm }\n"
+                     "engine motor { rated 6 kW at 1500 rpm; fuel electric; fed-by dr; run 2 m; wire 50 mm2; alone yes }\n"
+                     "goal slow { range 20 nmi at 3 kn }\n");
+    assert_null(c.spec->messages.first);
+    assert_non_null(strstr(compiled_figure_at(&c, "kicker", FIGURE_RANGE, "far")->remark, "does not make that speed"));
+    assert_non_null(strstr(compiled_figure_at(&c, "motor", FIGURE_RANGE, "far")->remark, "does not give that power"));
+    assert_non_null(strstr(compiled_figure_at(&c, "motor", FIGURE_RANGE, "slow")->remark, "nothing else drawing"));
+    compile_free(&c);
+}
+
 /* Nobody else is there to drive her: it is asked as if it said nothing. */
 static void the_only_engine_is_never_the_one_that_stands_by(void **state)
 {
@@ -116,6 +134,7 @@ int main(void)
         cmocka_unit_test(unlike_engines_share_by_what_they_give),
         cmocka_unit_test(ranges_of_twins_are_bounded),
         cmocka_unit_test(one_that_runs_alone_changes_nothing_of_the_boat),
+        cmocka_unit_test(a_speed_that_it_does_not_make_alone_is_told),
         cmocka_unit_test(the_only_engine_is_never_the_one_that_stands_by),
         cmocka_unit_test(on_no_day_does_it_charge),
     };
