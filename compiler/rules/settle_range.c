@@ -2,13 +2,11 @@
  * See settle_try.h: for a quantity, the stretches of its range that settle a finding.
  *
  * The range is laid out as a row of round numbers in the owner's unit (settle_row.h). From an end that settles the finding,
- * the stretch is made longer number by number as far as it settles it whole, by halving or by drawing a line through two
- * margins.
+ * the stretch is made longer number by number as far as it settles it whole (settle_reach.h).
  */
 #include "base/num.h"
 #include "physics/conductor.h"
-#include "rules/settle_row.h"
-#include "rules/settle_try.h"
+#include "rules/settle_reach.h"
 
 #include "figures/figure.h"
 
@@ -16,56 +14,6 @@
 #include <stdlib.h>
 
 enum { DIGITS = 12 };
-
-typedef struct Search {
-    Try *try;
-    const Value *value;
-    const Model *model;
-    bool in_parts; /* whether every value of a stretch has to settle it, and not all of it at once */
-    double most; /* in SI: the schema lets nobody state more; infinite if it does not */
-    Row row;
-} Search;
-
-/* Searching along it */
-
-static Told tell_from(Search *search, double outer, int to)
-{
-    double at = search->row.at[to];
-    return outer < at ? try_range(search->try, outer, at) : try_range(search->try, at, outer);
-}
-
-static Told tell_between(Search *search, int a, int b)
-{
-    return tell_from(search, search->row.at[a], b);
-}
-
-/* How far a trial is on the wanted side; not finite where the rule compared nothing. */
-static double margin(const Search *search, Told wanted)
-{
-    return wanted == TOLD_HOLDS ? search->try->worst : -search->try->best;
-}
-
-/*
- * The number farthest from `outer` towards `no` up to which it is as wanted; `yes` lies between, and is so. Where two guesses
- * have not halved what lies between, the next one does.
- */
-static int stretch(Search *search, Told wanted, double outer, int yes, int no, double at_yes, double at_no)
-{
-    int slow = 0;
-    while (abs(yes - no) > 1 && try_may(search->try)) {
-        int between = abs(yes - no);
-        int next = slow == 2 ? yes + (no - yes) / 2 : row_guess(&search->row, yes, no, at_yes, at_no);
-        if (tell_from(search, outer, next) == wanted) {
-            yes = next;
-            at_yes = margin(search, wanted);
-        } else {
-            no = next;
-            at_no = margin(search, wanted);
-        }
-        slow = abs(yes - no) > between / 2 + 1 ? slow + 1 : 0;
-    }
-    return yes;
-}
 
 /* Saying */
 
@@ -111,27 +59,6 @@ static const char *stretch_text(const Search *search, int from, int to)
                      : text_format(arena, "from %s to %s", low, high);
 }
 
-static bool is_so_at(Search *search, Told told, double si)
-{
-    bool none = isinf(si) || (si == 0.0 && props[search->try->prop].sign == SIGN_POSITIVE);
-    return none || !try_may(search->try) || try_range(search->try, si, si) == told;
-}
-
-/* Evenly between both ends; from the only end that is a number on, up to thrice that. */
-static bool is_so_between(Search *search, Told told, double low, double high)
-{
-    enum { PARTS = 12 };
-    double from = isinf(low) ? high / 3.0 : low;
-    double to = isinf(high) ? low * 3.0 : high;
-    bool size = search->value->flags & VALUE_SIZE, whole = props[search->try->prop].whole;
-    for (int i = 1; i < PARTS && !size && !whole && from < to; i++) {
-        if (!is_so_at(search, told, from + (to - from) * i / PARTS)) {
-            return false;
-        }
-    }
-    return true;
-}
-
 /*
  * A size that is left out is chosen for all of a range at once, and for one value again: both have to say the same. Sizes
  * go up and down by steps, so values all along the range are asked.
@@ -145,12 +72,12 @@ static bool is_so_of_values(Search *search, Told told, int from, int to)
     }
     for (int i = 0, before = -1; i <= ASKED; i++) {
         int k = from + (to - from) * i / ASKED;
-        if (k != before && !is_so_at(search, told, at[k])) {
+        if (k != before && !reach_is_so_at(search, told, at[k])) {
             return false;
         }
         before = k;
     }
-    return is_so_between(search, told, at[from], at[to]);
+    return reach_is_so_between(search, told, at[from], at[to]);
 }
 
 static void add_range(Search *search, Settle *settle, Told told, int a, int b, const char *text)
@@ -167,132 +94,6 @@ static void add_range(Search *search, Settle *settle, Told told, int a, int b, c
     settle->text = text_format(search->try->settler->outcome->arena, "%s%s%s %s", settle->text,
                                settle->text[0] != 0 ? ", " : "", word,
                                text != NULL ? text : stretch_text(search, from, to));
-}
-
-/* An end of the row, and how far from it the finding is settled. */
-typedef struct End {
-    int at;
-    Told told;
-    double worst, best; /* margins there */
-    int reach;
-    int from; /* all beyond it is settled: from there on values are tried */
-    bool by_values; /* no stretch of it was settled whole: see reach_by_values */
-} End;
-
-/* A side without bound has no value at its end: the last stretch of the row stands for it. */
-static End try_end_of_row(Search *search, bool upper)
-{
-    const Row *row = &search->row;
-    int last = row->count - 1;
-    int at = upper ? last : 0;
-    bool no_value = isinf(row->at[at]) ||
-                    (row->at[at] == 0.0 &&
-                     (props[search->try->prop].sign == SIGN_POSITIVE || search->value->flags & VALUE_HOLE));
-    int inner = !no_value ? at : upper ? last - 1 : 1;
-    End end = {.at = at, .reach = inner, .from = at};
-    end.told = inner > 0 || !no_value ? tell_between(search, at, inner) : TOLD_NOTHING;
-    end.worst = search->try->worst;
-    end.best = search->try->best;
-    return end;
-}
-
-static void reach_out(Search *search, End *end, int no, double at_no)
-{
-    double at_yes = end->told == TOLD_HOLDS ? end->worst : -end->best;
-    end->reach = stretch(search, end->told, search->row.at[end->at], end->reach, no, at_yes, at_no);
-}
-
-/*
- * All of a long range at once is reckoned wider than it is: where all from a number on is settled, and so is a stretch that
- * ends at that number, both together are.
- */
-static void reach_on(Search *search, End *end, int no)
-{
-    bool whole = props[search->try->prop].whole; /* nothing lies between one number and the next */
-    int step = end->at == 0 ? 1 : -1;
-    while (abs(no - end->reach) > 1 && try_may(search->try)) {
-        int from = whole ? end->reach + step : end->reach;
-        if (tell_between(search, from, end->reach + step) != end->told) {
-            return;
-        }
-        end->from = from;
-        end->reach = stretch(search, end->told, search->row.at[from], end->reach + step, no, NAN, NAN);
-    }
-}
-
-/* Value by value: the one farthest from yes towards no that is told so by itself. */
-static int stretch_by_values(Search *search, Told told, int yes, int no)
-{
-    while (abs(no - yes) > 1 && try_may(search->try)) {
-        int half = yes + (no - yes) / 2;
-        bool so = tell_between(search, half, half) == told;
-        yes = so ? half : yes;
-        no = so ? no : half;
-    }
-    return yes;
-}
-
-/*
- * Where even the next part is reckoned too wide, as with the size of a bank, by which all goes that is in it: the limit is sought
- * value by value, and what lies between there and the last whole part is asked at some of them.
- */
-static void reach_by_values(Search *search, End *end, int no)
-{
-    Row *row = &search->row;
-    int next = end->reach + (end->at == 0 ? 1 : -1);
-    bool stepped = search->value->flags & VALUE_SIZE || props[search->try->prop].whole;
-    if (stepped || abs(no - end->reach) <= 1 || tell_between(search, next, next) != end->told) {
-        return;
-    }
-    int reach = stretch_by_values(search, end->told, next, no), beyond = reach + (next - end->reach);
-    double whole = row->at[end->reach], found = row->at[reach], other = row->at[beyond];
-    if (isfinite(other) && other != 0.0 && !row->close) {
-        Row coarse = *row;
-        row_lay_out_steps(row, search->value, fmin(found, other), fmax(found, other), false);
-        int last = row->count - 1;
-        found = row->at[stretch_by_values(search, end->told, found < other ? 0 : last, found < other ? last : 0)];
-        *row = coarse;
-    }
-    if (is_so_between(search, end->told, fmin(found, whole), fmax(found, whole))) {
-        row->at[reach] = found;
-        end->reach = reach;
-        end->by_values = true;
-    }
-}
-
-/* Of a stretch that was tried before; not a number where that is forgotten. */
-static double known_margin(const Search *search, Told wanted, double outer, double at)
-{
-    return try_known(search->try, fmin(outer, at), fmax(outer, at)) ? margin(search, wanted) : NAN;
-}
-
-/* Between numbers that stand far apart, once more with closer ones. Beyond the limit of the other end little is lacking. */
-static void refine(Search *search, End *end, const End *other)
-{
-    Row *row = &search->row;
-    int beyond = end->at == 0 ? end->reach + 1 : end->reach - 1;
-    if (end->told == TOLD_NOTHING || end->by_values || row->close || search->value->flags & VALUE_SIZE ||
-        props[search->try->prop].whole || beyond < 0 || beyond >= row->count || isinf(row->at[beyond])) {
-        return;
-    }
-    double outer = row->at[end->from];
-    double a = row->at[end->reach];
-    double b = row->at[beyond];
-    if (isinf(search->value->u.quantity.high) && b == 0.0) {
-        return; /* nobody wants to know how little more than nothing */
-    }
-    bool meet = other->told != TOLD_NOTHING && other->reach == beyond;
-    double at_yes = known_margin(search, end->told, outer, a);
-    double at_no = known_margin(search, end->told, outer, b);
-    at_no = isnan(at_no) && meet ? 0.0 : at_no;
-    Row coarse = *row;
-    row_lay_out_steps(row, search->value, fmin(a, b), fmax(a, b), false);
-    int last = row->count - 1;
-    int yes = stretch(search, end->told, outer, a < b ? 0 : last, a < b ? last : 0, at_yes, at_no);
-    double found = row->at[yes];
-    *row = coarse;
-    row->at[end->reach] = found;
-    row->close = false;
 }
 
 /* "below 150 l", "above 100 kg": where it is broken as soon as it does not hold, not only from the next number on. */
@@ -319,11 +120,11 @@ static const char *beyond_text(Search *search, const End *holds, const End *brok
 static bool tell_around(Search *search, Settle *settle, int at)
 {
     int last = search->row.count - 1;
-    Told told = tell_between(search, at, at);
+    Told told = reach_tell(search, at, at);
     if (told != TOLD_NOTHING) {
         const double *row = search->row.at;
-        int from = stretch(search, told, row[at], at, 0, NAN, NAN);
-        int to = stretch(search, told, row[from], at, last, NAN, NAN);
+        int from = reach_stretch(search, told, row[at], at, 0, NAN, NAN);
+        int to = reach_stretch(search, told, row[from], at, last, NAN, NAN);
         add_range(search, settle, told, from, to, NULL);
     }
     return told != TOLD_NOTHING;
@@ -360,47 +161,12 @@ static void try_between(Search *search, Settle *settle, const End *lower, const 
     }
 }
 
-/* What is broken ends where it begins to hold: nearly always the next number, and else not far from there. */
-static void reach_to(Search *search, End *end, const End *other)
-{
-    int step = end->at == 0 ? -1 : 1;
-    int next = other->reach + step;
-    bool ends = next == end->reach || tell_between(search, end->at, next) == end->told;
-    if (!ends && abs(next - end->reach) > 1) {
-        next += step;
-        ends = tell_between(search, end->at, next) == end->told;
-    }
-    if (ends) {
-        end->reach = next;
-    } else {
-        reach_out(search, end, next, margin(search, end->told));
-    }
-}
-
 /* All the way to where the round numbers end: that says nothing of a value. */
 static bool reaches_no_bound(const Search *search, const End *end)
 {
     const Row *row = &search->row;
     double other = row->at[end->at == 0 ? row->count - 1 : 0];
     return isinf(other) && fabs(row_number(search->value, row->at[end->reach])) >= 1e6;
-}
-
-/*
- * The number that is told is one that the owner may write: it has to be so by itself. It need not be, though all from
- * there on is: what is met exactly there hangs on rounding, and of a range without an end no bound stands for a number.
- */
-static void hold_at_limit(Search *search, End *end)
-{
-    int step = end->at == 0 ? -1 : 1;
-    for (int tried = 0; end->told != TOLD_NOTHING && !isinf(search->row.at[end->reach]) &&
-                        tell_between(search, end->reach, end->reach) != end->told;
-         tried++) {
-        if (tried > 0 || abs(end->reach - end->at) <= 1) {
-            end->told = TOLD_NOTHING;
-        } else {
-            end->reach += step;
-        }
-    }
 }
 
 static void tell_end(Search *search, Settle *settle, const End *end, const char *text)
@@ -417,11 +183,11 @@ static bool tell_whole(Search *search, Settle *settle)
     const Row *row = &search->row;
     int last = row->count - 1;
     bool nought = row->at[0] == 0.0 && last > 1 && props[try->prop].sign != SIGN_POSITIVE;
-    Told told = try->put_in ? tell_between(search, nought ? 1 : 0, last) : TOLD_NOTHING;
+    Told told = try->put_in ? reach_tell(search, nought ? 1 : 0, last) : TOLD_NOTHING;
     if (told == TOLD_NOTHING) {
         return false;
     }
-    Told at_nought = nought ? tell_between(search, 0, 0) : told;
+    Told at_nought = nought ? reach_tell(search, 0, 0) : told;
     if (at_nought == told) {
         add_range(search, settle, told, 0, last, told == TOLD_HOLDS ? "once it is stated" : "whatever it is");
         return true;
@@ -481,8 +247,8 @@ static void search_ranges(Search *search, Settle *settle, double worst, double b
     if (tell_whole(search, settle)) {
         return;
     }
-    End upper = try_end_of_row(search, true);
-    End lower = try_end_of_row(search, false);
+    End upper = reach_begin(search, true);
+    End lower = reach_begin(search, false);
     End *good = upper.told == TOLD_HOLDS ? &upper : lower.told == TOLD_HOLDS ? &lower : NULL;
     End *first = good != NULL ? good : upper.told != TOLD_NOTHING ? &upper : &lower;
     End *second = first == &upper ? &lower : &upper;
@@ -503,10 +269,10 @@ static void search_ranges(Search *search, Settle *settle, double worst, double b
     }
     bool meet =
         first->told == TOLD_HOLDS && second->told == TOLD_BROKEN && abs(first->reach - second->reach) == 1;
-    refine(search, first, second);
-    refine(search, second, first);
-    hold_at_limit(search, first);
-    hold_at_limit(search, second);
+    reach_refine(search, first, second);
+    reach_refine(search, second, first);
+    reach_hold(search, first);
+    reach_hold(search, second);
     const char *beyond = meet ? beyond_text(search, first, second) : NULL;
     tell_end(search, settle, first, NULL);
     tell_end(search, settle, second, beyond);
