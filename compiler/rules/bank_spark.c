@@ -212,14 +212,21 @@ static bool is_unplaced(const Model *model, const Entity *thing)
            (can_spark(thing) && entity_yes(thing, PROP_SPARK_IGNITION_PROTECTED) != 1);
 }
 
-/* The first space in which petrol vapour can lie; NULL: none. */
+/* The first space in which petrol vapour can lie, of an outboard alone where it lies in no other; NULL: none. */
 static const Entity *space_of_petrol(const Model *model, Reasons because)
 {
-    const Entity *space = model->first_of_kind[KIND_SPACE];
-    while (space != NULL && (because[space->index] == NULL || because[space->index]->kind == KIND_GAS_LOCKER)) {
-        space = space->next_of_kind;
+    const Entity *of_outboard = NULL;
+    for (const Entity *space = model->first_of_kind[KIND_SPACE]; space != NULL; space = space->next_of_kind) {
+        const Entity *why = because[space->index];
+        if (why == NULL || why->kind == KIND_GAS_LOCKER) {
+            continue;
+        }
+        if (!is_outboard_with_petrol(model, why)) {
+            return space;
+        }
+        of_outboard = of_outboard != NULL ? of_outboard : space;
     }
-    return space;
+    return of_outboard;
 }
 
 /* What states no space would be passed by, and silence be read as safe: one open finding for all of it. */
@@ -247,6 +254,9 @@ static void judge_unplaced(Judge *judge, Reasons because)
                 say_name(judge, space), say_names(judge, named, given, count), count == 1 ? "stands" : "stand");
     finding_note(judge, finding, place_of_name(judge, because[space->index]),
                  "for this the space counts as one of petrol");
+    if (is_outboard_with_petrol(judge->model, because[space->index])) {
+        finding_severity(finding, SEVERITY_WARNING);
+    }
     finding_remedy(judge, finding, "`space` of %s; or `ignition-protected yes` of what the maker says it of", count == 1 ? "it" : "each");
 }
 

@@ -103,6 +103,31 @@ static void the_tank_of_an_outboard_counts_and_the_outboard_does_not(void **stat
     expect_verdict(OUTBOARD TANK LAMP, "spark", OPEN_AT_ONE, "lamp");
 }
 
+/* What states no space may stand beside it: a warning where what is in the outboard alone is there, else a fault. */
+static void what_states_no_space_is_asked_as_gravely_as_what_is_there(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *beside;
+        Severity severity;
+    } cases[] = {{"", SEVERITY_WARNING}, {"tank can { holds fuel; capacity 6 gal; space locker }\n", SEVERITY_FAULT}};
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        char spec[2048];
+        snprintf(spec, sizeof spec, BOAT "space shut { ventilated no }\nspace locker { }\n"
+                 "engine out { rated 18 hp at 5000 rpm; fuel petrol; mounted outboard; space shut }\n"
+                 "switch off { fed-by house; works-as battery }\n%s", cases[i].beside);
+        Compiled c;
+        compile_text(&c, spec);
+        const Finding *open = NULL;
+        for (const Finding *f = c.outcome->findings; f != NULL; f = f->next) {
+            open = strcmp(f->rule->name, "spark") == 0 && strstr(f->message, "nothing says whether") != NULL ? f : open;
+        }
+        assert_non_null(open);
+        assert_int_equal(open->severity, cases[i].severity);
+        compile_free(&c);
+    }
+}
+
 /* With a diesel aboard too it is the line that says what is in the tank. */
 static void a_tank_with_a_line_to_a_petrol_engine_holds_petrol(void **state)
 {
@@ -157,6 +182,7 @@ int main(void)
         cmocka_unit_test(what_says_nothing_in_a_cockpit_with_a_gas_locker_is_not_asked),
         cmocka_unit_test(a_petrol_engine_says_it_of_its_starter_and_ignition),
         cmocka_unit_test(the_tank_of_an_outboard_counts_and_the_outboard_does_not),
+        cmocka_unit_test(what_states_no_space_is_asked_as_gravely_as_what_is_there),
         cmocka_unit_test(a_tank_with_a_line_to_a_petrol_engine_holds_petrol),
         cmocka_unit_test(an_alternator_in_its_engine_is_spoken_for),
         cmocka_unit_test(what_is_carried_about_or_stands_elsewhere_is_not_asked),
