@@ -150,7 +150,8 @@ void record_motor_use(Power *power, const Entity *day)
     for (const Entity *engine = power->model->first_of_kind[KIND_ENGINE]; engine != NULL; engine = engine->next_of_kind) {
         Gather gather;
         Hours watts;
-        if (is_cranked(engine) || engine->fed == NULL || engine->flags & ENTITY_DROPPED || !entity_states(day, PROP_DAY_ENGINE)) {
+        if (is_cranked(engine) || engine->fed == NULL || engine->flags & ENTITY_DROPPED || stands_by(power->model, engine) ||
+            !entity_states(day, PROP_DAY_ENGINE)) {
             continue;
         }
         memset(&gather, 0, sizeof gather);

@@ -71,16 +71,9 @@ bool day_same_bursts(const DayTable *one, const DayTable *other, int step)
     }
 }
 
-/* A walk through one step: parts of it in which one current is drawn. */
-typedef struct Walk {
-    const DayBurst *next, *end;
-    int step;
-    double drawn_a, passed;
-} Walk;
-
-static Walk begin_step(const DayTable *table, int step, double more_a)
+DayWalk day_walk(const DayTable *table, int step, double more_a)
 {
-    Walk walk = {.next = table->bursts + first_in(table, step), .end = table->bursts + table->burst_count, .step = step,
+    DayWalk walk = {.next = table->bursts + first_in(table, step), .end = table->bursts + table->burst_count, .step = step,
                  .drawn_a = more_a - table->net_a[step]};
     for (const DayBurst *burst = walk.next; burst < walk.end && burst->step == step; burst++) {
         walk.drawn_a += burst->amps * (1.0 - burst->share);
@@ -88,8 +81,7 @@ static Walk begin_step(const DayTable *table, int step, double more_a)
     return walk;
 }
 
-/* The length of the next part, with what is drawn in it; 0 at the end. */
-static double next_part(Walk *walk, double *drawn_a)
+double day_walk_part(DayWalk *walk, double *drawn_a)
 {
     *drawn_a = walk->drawn_a;
     double until = 1.0;
@@ -106,23 +98,12 @@ static double next_part(Walk *walk, double *drawn_a)
 double day_beyond_a(const DayTable *table, const BatteryModel *model, double of_coulomb, int step, double more_a)
 {
     double beyond = 0.0;
-    Walk walk = begin_step(table, step, more_a);
+    DayWalk walk = day_walk(table, step, more_a);
     while (walk.passed < 1.0) {
-        double drawn, length = next_part(&walk, &drawn);
+        double drawn, length = day_walk_part(&walk, &drawn);
         if (length > 0.0 && drawn > 0.0) {
             beyond += length * (peukert_effective_a(of_coulomb, model->rated_hours, drawn, model->exponent) - drawn);
         }
     }
     return beyond;
-}
-
-double day_refused_a(const DayTable *table, int step, double accepts_a)
-{
-    double refused = 0.0;
-    Walk walk = begin_step(table, step, 0.0);
-    while (walk.passed < 1.0) {
-        double drawn, length = next_part(&walk, &drawn);
-        refused += length * greater(0.0, -drawn - accepts_a);
-    }
-    return refused;
 }

@@ -13,7 +13,16 @@ bool day_same_bursts(const DayTable *one, const DayTable *other, int step);
  * tells. Rises with all that is drawn at any moment, falls with what is offered.
  */
 double day_beyond_a(const DayTable *table, const BatteryModel *model, double of_coulomb, int step, double more_a);
-/** What is offered in a step beyond what is drawn and what a bank takes that takes no more than that at any moment: a mean in A. */
-double day_refused_a(const DayTable *table, int step, double accepts_a);
+/* A walk through one step: parts of it in which one current is drawn. */
+typedef struct DayWalk {
+    const DayBurst *next, *end;
+    int step;
+    double drawn_a, passed; /* of the part that comes next; so much of the step lies before it */
+} DayWalk;
+
+/** From the beginning of a step, with so much more drawn all the time than net_a tells. */
+DayWalk day_walk(const DayTable *table, int step, double more_a);
+/** The length of the next part, as a share of the step, with what is drawn in it (negative: offered); until `passed` is 1. */
+double day_walk_part(DayWalk *walk, double *drawn_a);
 
 #endif

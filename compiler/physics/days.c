@@ -55,8 +55,7 @@ static double counted_of(const Pace *pace, int step, double wanted_a)
     const BatteryModel *model = &pace->bank->model;
     double of_coulomb = pace->bounds ? pace->bank->bounds.counted_coulomb : model->capacity_coulomb;
     if (pace->table->burst_count > 0 && day_burst_step(pace->table, step) == step) {
-        double more_a = greater(0.0, wanted_a - greater(0.0, -pace->net_a[step]));
-        return wanted_a + day_beyond_a(pace->table, model, of_coulomb, step, more_a);
+        return wanted_a + day_beyond_a(pace->table, model, of_coulomb, step, wanted_a + pace->net_a[step]);
     }
     return peukert_effective_a(of_coulomb, model->rated_hours, wanted_a, model->exponent);
 }
@@ -248,13 +247,13 @@ static void note_lowest(Pace *pace, int step, double before, double after)
     }
 }
 
-/* What less can be had at the end of a step that was begun with so much, in part of which a burst draws. */
-static void withhold(Pace *pace, int step, DayCharge before)
+/* What less can be had at the end of a step that was begun with so much and fell so low, in part of which a burst draws. */
+static void withhold(Pace *pace, int step, DayCharge before, double lowest)
 {
     bool holds = pace->withheld_a[step] > 0.0;
     before.withheld = holds ? before.withheld : 0.0;
     pace->withheld = holds ? before.withheld + pace->withheld_a[step] * pace->share_per_a : 0.0;
-    double after = lesser(before.share, pace->share) - pace->withheld;
+    double after = lowest - pace->withheld;
     if (after < pace->tally.lowest_share) {
         note_lowest(pace, step, before.share - before.withheld, after);
     }
@@ -323,33 +322,57 @@ static void discharge_for_others(Run *run, Pace *pace, int step, Giving giving, 
     }
 }
 
+/* For a part of a step: what is taken of an offer, as long as there is room. Returns what is not, as a mean of the step. */
+static double keep(Pace *pace, double offered_a, double accepts_a, double length)
+{
+    double room = greater(0.0, 1.0 - pace->share);
+    double taken_a = lesser(offered_a, accepts_a) * length, kept = taken_a * pace->kept_per_a;
+    if (kept >= room) {
+        kept = room;
+        taken_a = room * pace->a_per_kept;
+    }
+    pace->share = kept < room ? pace->share + kept : 1.0;
+    pace->tally.kept_c += kept;
+    return offered_a * length - taken_a;
+}
+
 /*
- * A step in which something begins or ends, of a bank that nothing passes to or from. What it takes at any moment goes by the lack
- * that it began the step with, of a full one too, so that it never ends fuller than one that began no emptier.
+ * A step in which something begins or ends, part by part. What the bank takes goes by the least that has been in it since the
+ * step began: so what another part is made of two takes no less, and one that began no emptier never ends emptier. Returns what
+ * is refused, as a mean of the step.
  */
+static double step_in_parts(Pace *pace, int step, double *lowest)
+{
+    double refused_a = 0.0;
+    *lowest = pace->share;
+    DayWalk walk = day_walk(pace->table, step, 0.0);
+    while (walk.passed < 1.0) {
+        double drawn_a, length = day_walk_part(&walk, &drawn_a);
+        if (drawn_a > 0.0) {
+            draw(pace, drawn_a * length);
+            *lowest = lesser(*lowest, pace->share);
+        } else {
+            refused_a += keep(pace, -drawn_a, curve_a(pace, &pace->takes, *lowest), length);
+        }
+    }
+    return refused_a;
+}
+
+/* Of a bank that nothing passes to or from. */
 static void step_with_burst(Run *run, Pace *pace, int step)
 {
     DayCharge before = {pace->share, pace->withheld};
-    double room = greater(0.0, 1.0 - pace->share);
-    double net = pace->net_a[step];
-    double taken_a = net - day_refused_a(pace->table, step, curve_a(pace, &pace->takes, pace->share)), told_a = taken_a;
+    Pace other = *pace;
+    double lowest, lowest_of_other, refused_a = step_in_parts(pace, step, &lowest);
     if (pace->bounds && !pace->one_curve) {
-        told_a = net - day_refused_a(pace->table, step, curve_a(pace, &pace->other, pace->share));
+        other.takes = other.other;
+        refused_a = step_in_parts(&other, step, &lowest_of_other);
     }
-    if (taken_a > 0.0) {
-        double kept = lesser(taken_a * pace->kept_per_a, room);
-        pace->share = kept < room ? pace->share + kept : 1.0;
-        pace->tally.kept_c += kept;
-    } else {
-        draw(pace, -taken_a);
+    if (refused_a > 0.0) {
+        note_refused(run, pace, step, refused_a);
     }
-    told_a = lesser(told_a, room * pace->a_per_kept);
-    if (net > told_a) {
-        note_refused(run, pace, step, net - told_a);
-    }
-    withhold(pace, step, before);
+    withhold(pace, step, before, lowest);
 }
-
 
 /* Its day where nothing passes between banks. */
 static void run_alone(Run *run, Pace *pace)
@@ -410,7 +433,7 @@ static void burst_among_others(Run *run, Pace *pace, int step)
     }
     step_among_others(run, pace, step);
     if (pace->withheld <= 0.0 && pace->withheld_a[step] > 0.0) {
-        withhold(pace, step, before); /* it has been charged, but not from the step's beginning to its end */
+        withhold(pace, step, before, lesser(before.share, pace->share)); /* it has been charged, but not from the step's beginning to its end */
     }
 }
 

@@ -234,8 +234,6 @@ static void tell_parts(Search *search, Settle *settle, const End *a, const End *
     }
     bool holds = a->told == TOLD_HOLDS;
     settle->parts = holds && !search->try->chose; /* of a size that is chosen anew only some values were asked */
-    settle->ranges[0].value = (Interval){at[lower->at], at[upper->at]};
-    settle->range_count = 1;
     settle->text = text_format(search->try->settler->outcome->arena,
                                "%s whatever it is, tried in parts; only all of its range at once is too wide to tell",
                                holds ? "holds" : "broken");

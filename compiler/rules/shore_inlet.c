@@ -182,9 +182,12 @@ static void judge_breaker(Judge *judge, const Entity *inlet, const Entity *owner
                     say_name(judge, inlet));
         Side poles = side_block_value(judge, owner, block, PROP_FEED_POLES, 0);
         bool opens_both = side_is_known(poles) && poles.value.low >= 2.0;
+        Side rating = device_rating(judge, owner, block), rated = side_value(judge, inlet, PROP_INLET_RATED, 0);
+        bool too_large = side_is_known(rating) && side_is_known(rated) && rating.value.high > rated.value.low; /* would be told next */
         finding_remedy(judge, f, "protect %s breaker%s%s",
-                       say_side(judge, side_block_value(judge, owner, block, PROP_FEED_PROTECT, 0)), stated_place(judge, protect),
-                       opens_both ? "" : " and poles 2");
+                       too_large ? say_no_more(judge, rated.value.low, rated.unit)
+                                 : say_side(judge, side_block_value(judge, owner, block, PROP_FEED_PROTECT, 0)),
+                       stated_place(judge, protect), opens_both ? "" : " and poles 2");
         return;
     }
     judge_breaker_distance(judge, &breaker);

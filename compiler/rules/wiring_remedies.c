@@ -314,6 +314,7 @@ void remedy_no_device(Judge *judge, Finding *f, const Feed *feed)
     bool lends = !feed->maker && figure_of(judge, feed->taker, FIGURE_CRANKING) != NULL; /* a smaller one would open in a start */
     if (rating > most && !lends) {
         rating = would->high <= most ? would->high : largest_made(judge, feed, most);
+        rating = rating > 0.0 ? rating : most; /* none is made so small in the series: what its end is made for */
     }
     const char *kind = kind_of_device(judge, feed, &rating);
     if (lends && rating > most) {

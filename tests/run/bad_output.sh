@@ -87,7 +87,7 @@ same "from standard input, includes found" "$work/one" "$work/two"
 ends "warnings do not break" 0 "" sh -c "'$GARBOARD' new wren | '$GARBOARD' check - --as-of 2027-03-01 --strict"
 ends "SOURCE_DATE_EPOCH is today" 1 "late" env SOURCE_DATE_EPOCH=1803859200 "$GARBOARD" check "$TESTS_DIR/../specs/heron/heron.boat"
 ends "a choice decided" 1 "decided for this run: engine-size=lean" "$GARBOARD" check "$TESTS_DIR/../specs/heron/heron.boat" $today --with engine-size=lean
-ends "an option that is none" 1 "pick-unknown" "$GARBOARD" check "$TESTS_DIR/../specs/heron/heron.boat" $today --with engine-size=leen
+ends "an option that is none" 2 "the choice has no option of that name" "$GARBOARD" check "$TESTS_DIR/../specs/heron/heron.boat" $today --with engine-size=leen
 
 [ "$failed" -eq 0 ] || echo "[  FAILED  ] $failed test(s)."
 echo "[  PASSED  ] $passed test(s)."

@@ -165,8 +165,8 @@ static bool breaks(const Compiled *c, const char *rule, const Entity *subject)
 }
 
 /*
- * What another finding tells of instead has not been found, and does not hold: a charging voltage for another class of bank,
- * a drop that the feeder alone is told of (nobody may lose more than 10 %, but by a `drop` of his own), a voltage of nought, of
+ * What another finding tells of instead has not been found, and does not hold: a charging voltage for another class of bank, mains
+ * on what is made for direct current, a drop that the feeder alone is told of (nobody may lose more than 10 %, but by a `drop` of his own), a voltage of nought, of
  * a thruster too.
  */
 static bool is_elsewhere(const Look *look, const Finding *before, const Compiled *c)
@@ -183,6 +183,7 @@ static bool is_elsewhere(const Look *look, const Finding *before, const Compiled
     return (strcmp(before->rule->name, "wire-drop") == 0 && !own && drop != NULL && drop->state == STATE_KNOWN &&
             drop->low > 0.1 * (1.0 + 1e-6)) ||
            ((strcmp(before->rule->name, "collapse") == 0 || strcmp(before->rule->name, "thruster-volts") == 0) && end != NULL && end->state == STATE_KNOWN && end->high <= 0.0) ||
+           (strcmp(before->rule->name, "ac-voltage") == 0 && breaks(c, "wrong-supply", subject)) ||
            (strcmp(before->rule->name, "charge-voltage") == 0 && breaks(c, "wrong-voltage", subject));
 }
 

@@ -80,9 +80,54 @@ static void what_runs_for_minutes_is_counted_at_its_own_current(void **state)
     snprintf(text, sizeof text, "%s%sday quiet { sun 0 h; engine 18:00..18:30 }\n" ENGINE
              "alternator alt { engine iron; feeds house; output 50 A at 14 V; hot-output 100 %%; curve 0 rpm 50 A }\n", BOAT, bank);
     make(&c, text);
-    /* 30 A of the bank's own for 5 minutes; for the 10 that follow a bank so full takes its tail of 0.5 A. */
-    assert_near(value(&c, "house", "lowest-charge", "quiet"), 1.0 - 0.025 + 0.5 / 600.0 - 0.3 * (pow(6.0, 0.2) - 1.0) / 12.0, 1e-6);
+    /* 30 A of the bank's own for 5 minutes, at the end of which it is lowest. */
+    assert_near(value(&c, "house", "lowest-charge", "quiet"), 1.0 - 0.025 - 0.3 * (pow(6.0, 0.2) - 1.0) / 12.0, 1e-6);
     done_with(&c);
+}
+
+/* What Peukert withholds of a bank that gives its charge to another, with the sun on it, is not there again for a light in minutes. */
+static void a_light_for_minutes_hands_nothing_back(void **state)
+{
+    static const char *const lights[] = {"", "use quiet 08:01..08:14; use quiet 09:16..09:29; use quiet 10:46..10:59"};
+    double lowest[2];
+    (void)state;
+    for (size_t i = 0; i < 2; i++) {
+        char text[2048];
+        Compiled c;
+        snprintf(text, sizeof text,
+                 "%sbank house { chemistry flooded; voltage 24 V; capacity 200 Ah }\nbank other { chemistry flooded; voltage 12 V; capacity 100 Ah }\n"
+                 "load cooker { fed-by other; run 1 m; draw 30 A; use quiet 08:00..11:00 }\n"
+                 "load light { fed-by house; run 1 m; draw 0.01 A; %s }\n"
+                 "solar roof { rated 300 W; feeds house { run 1 m } }\n"
+                 "converter lends { fed-by house; run 1 m; output 60 A at 14.2 V; efficiency 90 %%; feeds other { run 1 m } }\n"
+                 "day quiet { temperature 25 C; sun 4 h }\n", BOAT, lights[i]);
+        make(&c, text);
+        lowest[i] = value(&c, "house", "lowest-charge", "quiet");
+        done_with(&c);
+    }
+    assert_near(lowest[0], lowest[1], 0.001);
+}
+
+/* A full bank takes nothing for the ten minutes of its charger: 12 A for the 35 that follow are 7 Ah of 50, whatever runs before. */
+static void a_full_bank_takes_nothing_for_minutes_either(void **state)
+{
+    static const char *const before[] = {"0", "1.4", "3", "0..3"};
+    (void)state;
+    for (size_t i = 0; i < sizeof before / sizeof before[0]; i++) {
+        char text[2048];
+        Compiled c;
+        snprintf(text, sizeof text,
+                 "%sbank house { chemistry lifepo4; voltage 24 V; capacity 50 Ah; charge-efficiency 100 %% }\n"
+                 "load fridge { fed-by house; run 1 m; draw 12 A; use quiet 18:00..18:45 }\n"
+                 "load pump { fed-by house; run 1 m; draw %s A; use quiet 15:00..16:00 }\n"
+                 "inlet shore { rated 16 A at 230 V }\n"
+                 "charger box { fed-by shore; run 1 m; output 30 A at 28.4 V; feeds house { run 1 m } }\n"
+                 "day quiet { shore 18:00..18:10 }\ncruise one { days 1 quiet; start 100 %% }\n", BOAT, before[i]);
+        make(&c, text);
+        assert_true(value(&c, "house", "end-charge", "one") <= 0.86 + 1e-9);
+        assert_true(value(&c, "house", "end-charge", "one") >= 0.86 - 0.06);
+        done_with(&c);
+    }
 }
 
 /*
@@ -1581,6 +1626,8 @@ int main(void)
         cmocka_unit_test(a_voltage_left_open_is_missed_and_is_no_mistake),
         cmocka_unit_test(what_hangs_on_nobody_knows_what_makes_the_bank_wait),
         cmocka_unit_test(what_runs_for_minutes_is_counted_at_its_own_current),
+        cmocka_unit_test(a_light_for_minutes_hands_nothing_back),
+        cmocka_unit_test(a_full_bank_takes_nothing_for_minutes_either),
         cmocka_unit_test(a_limit_of_charging_counts_for_minutes_too),
         cmocka_unit_test(hours_without_a_clock_begin_in_the_evening),
         cmocka_unit_test(a_heater_runs_as_long_as_its_cabins_ask_for_heat),

@@ -677,6 +677,11 @@ static void more_and_longer_bursts_never_leave_more(void **state)
         double exponent = 1.0 + 0.3 * drawn(&row);
         plain_bank(&better, exponent);
         plain_bank(&worse, exponent);
+        if (pair % 2 == 1) { /* as lithium: nearly all of it until it is nearly full */
+            better.banks[0].model.acceptance_a = worse.banks[0].model.acceptance_a = 95.0;
+            better.banks[0].model.taper_begins = worse.banks[0].model.taper_begins = 0.95;
+            better.banks[0].model.tail_a = worse.banks[0].model.tail_a = 5.0;
+        }
         worse.banks[0].model.efficiency = 0.85 + 0.15 * drawn(&row);
         draw_bursts(&row, &better, &worse, of_better, of_worse);
         finish(&better, 1);
