@@ -64,7 +64,7 @@ static bool is_named(const Input *input, Str label)
     case INPUT_FIGURE: return str_is(last_word(label), figure_rows[input->u.figure->id].name);
     case INPUT_VALUE:
     case INPUT_MISTAKE:
-    case INPUT_MISSING: return str_is(last_word(label), props[input->prop].word);
+    case INPUT_MISSING: return input->prop != PROP_NONE && str_is(last_word(label), props[input->prop].word);
     case INPUT_FACT: break;
     }
     return false;

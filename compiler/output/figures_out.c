@@ -159,7 +159,9 @@ void figures_input_name(Buf *to, const Figures *figures, const Input *input)
     case INPUT_MISTAKE:
     case INPUT_MISSING:
         buf_add(to, entity_name(figures->model, figures->model->entities[input->entity]));
-        buf_format(to, ".%s", props[input->prop].word);
+        if (input->prop != PROP_NONE) { /* of a thing whose own lines are a mistake: it alone */
+            buf_format(to, ".%s", props[input->prop].word);
+        }
     }
 }
 

@@ -148,6 +148,14 @@ static Str name_of(const Sketch *sketch, const Mark *mark)
 
 /* ---- Marks --------------------------------------------------------------------------------------------- */
 
+/* What of a tank lies within the drawing: nobody wants to see how far one goes on that is longer than any boat. */
+static SvgBox within_drawing(SvgBox box)
+{
+    double left = fmax(box.x_mm, PICTURE_LEFT), right = fmin(box.x_mm + box.width_mm, PICTURE_RIGHT);
+    double top = fmax(box.y_mm, NAMES_BOTTOM), low = fmin(box.y_mm + box.height_mm, PICTURE_LEGEND_TOP);
+    return (SvgBox){left, top, fmax(0.0, right - left), fmax(0.0, low - top)};
+}
+
 /* A tank to scale where its sides are stated: from the side with its level, from above without. */
 static void draw_tank(Sketch *sketch, const Mark *mark)
 {
@@ -161,7 +169,8 @@ static void draw_tank(Sketch *sketch, const Mark *mark)
     }
     double across = sketch->frame.view == VIEW_SIDE ? height : breadth;
     SvgPoint corner = at(sketch, mark->x_m - length / 2.0, mark->across_m + across / 2.0);
-    SvgBox box = {corner.x_mm, corner.y_mm, length * sketch->frame.scale, across * sketch->frame.scale};
+    SvgBox box =
+        within_drawing((SvgBox){corner.x_mm, corner.y_mm, length * sketch->frame.scale, across * sketch->frame.scale});
     svg_rectangle(&sketch->frame.svg, box, stated ? SVG_LINE : SVG_DASHED, SVG_HOLLOW);
     if (sketch->frame.view == VIEW_SIDE && level > 0.0) {
         svg_hatch(

@@ -399,10 +399,17 @@ static void trace_step(const Run *run, int step)
     }
 }
 
+/* What another bank brings just as much as is drawn leaves nothing, and no rounding that would be a loss. */
+static inline double net_with(double own_a, double incoming_a)
+{
+    double net = own_a + incoming_a;
+    return net > -1e-12 * incoming_a && net < 1e-12 * incoming_a ? 0.0 : net;
+}
+
 /* A step of one bank among others, after what those before it have given. */
 static inline void step_among_others(Run *run, Pace *pace, int step)
 {
-    double own = pace->net_a[step], net = own + pace->incoming_a;
+    double own = pace->net_a[step], net = net_with(own, pace->incoming_a);
     pace->incoming_a = 0.0;
     if (pace->gives && may_pass(run, pace, step, net)) {
         double own_a = greater(0.0, -net);

@@ -164,8 +164,8 @@ static Gain gain_from(const DayPlan *plan, int bank, DayCharge charge[], double 
     day_run_as(plan, (DayManner){.balanced = bank, .filled_to = filled_to}, charge, tally);
     const DayBankTally *of = &tally[bank];
     double gain_c = of->kept_c - of->out_c - of->unserved_c;
-    double passed_c = fmax(plan->banks[bank].model.capacity_coulomb, of->kept_c + of->out_c); /* much may pass a small one */
-    bool rounding = fabs(gain_c) <= same_share * passed_c;
+    double passed_c = of->kept_c + of->out_c + of->unserved_c; /* much may pass a small one */
+    bool rounding = fabs(gain_c) <= same_share * fmax(plan->banks[bank].model.capacity_coulomb, passed_c);
     return (Gain){rounding ? 0.0 : gain_c, of->lowest_share, of->refused_c + of->passed_c - of->drained_c};
 }
 

@@ -88,6 +88,21 @@ ends "warnings do not break" 0 "" sh -c "'$GARBOARD' new wren | '$GARBOARD' chec
 ends "SOURCE_DATE_EPOCH is today" 1 "late" env SOURCE_DATE_EPOCH=1803859200 "$GARBOARD" check "$TESTS_DIR/../specs/heron/heron.boat"
 ends "a choice decided" 1 "decided for this run: engine-size=lean" "$GARBOARD" check "$TESTS_DIR/../specs/heron/heron.boat" $today --with engine-size=lean
 ends "an option that is none" 2 "the choice has no option of that name" "$GARBOARD" check "$TESTS_DIR/../specs/heron/heron.boat" $today --with engine-size=leen
+# A book of what is not whole: things whose own block is a mistake, and a tank that no sheet can show.
+cat >"$work/open.boat" <<'END'
+bank house {
+at 4 m 0 m -0.1 m;
+through-hull th {
+height -0.3 m;
+boat wren "Wren" {
+END
+ends "a book of blocks that are never closed" 1 "never closed" "$GARBOARD" book "$work/open.boat" $today -o "$work/open"
+cat >"$work/long.boat" <<'END'
+edition 1
+boat wren { length 11 m; beam 3.4 m; waterline 10 m; draft 0.9 m; freeboard 1 m; crew 2; currency EUR; basis iso }
+tank fresh { holds fresh; at 2 m 0.3 m -0.2 m; size 1.2 m by 1 m by 999999999999999 m }
+END
+ends "a tank longer than any sheet" 0 "" timeout 30 "$GARBOARD" book "$work/long.boat" $today -o "$work/long"
 
 [ "$failed" -eq 0 ] || echo "[  FAILED  ] $failed test(s)."
 echo "[  PASSED  ] $passed test(s)."

@@ -174,6 +174,12 @@ static void a_thicker_cable_of_mains_has_its_grounding_conductor(void **state)
                  "wire-unprotected", "so", "wire 1.5 mm2 insulation 70 C and ground 1.5 mm2");
     expect_offer(ISO SHORE "fuse 0.4 m from source; poles 1; ground-fault 30 mA }\n", "shore-first-breaker", "shore",
                  "protect 16 A breaker 0.4 m from source and poles 2");
+    /* a device that lets more pass than the inlet is made for would be told next */
+    expect_offer(ISO "inlet shore { rated 10 A at 230 V; run 0.3 m; wire 2.5 mm2; protect 20 A fuse 0.1 m from source }\n", "shore-first-breaker",
+                 "shore", "protect 10 A breaker 0.1 m from source and poles 2");
+    /* no device is made so small in the series: what its end is made for */
+    expect_offer(ISO "generator set { rated 3000 W at 230 V }\ninlet shore { fed-by set; rated 3 A at 230 V; run 0.3 m; wire 2.5 mm2 }\n"
+                      "load kettle { fed-by shore; run 1 m; wire 2.5 mm2; draw 1000 W }\n", "wire-unprotected", "shore", "protect 3 A breaker");
     expect_offer(ISO SHORE "fuse 0.4 m from source; poles 2; ground-fault 30 mA }\n", "shore-first-breaker", "shore",
                  "protect 16 A breaker 0.4 m from source");
 }
