@@ -199,8 +199,15 @@ static void csv_dates(Csv *csv, Interval value)
     csv_text(csv, buf_str(&text));
 }
 
+/* A gauge is no number of a unit: the copper is. */
+static UnitPair unit_of_numbers(UnitPair unit)
+{
+    return unit.unit == UNIT_AWG ? UNIT_ALONE(UNIT_MM2) : unit;
+}
+
 void report_csv_range(Csv *csv, Interval value, UnitPair unit, bool money)
 {
+    unit = unit_of_numbers(unit);
     if (unit.unit == UNIT_DATE) {
         csv_dates(csv, value);
         return;
@@ -223,7 +230,7 @@ void report_csv_unit(Csv *csv, UnitPair unit, bool money, Str currency)
     Buf text;
     buf_init(&text, csv->buf->arena);
     if (!money && unit.unit != UNIT_NONE && unit.unit != UNIT_DATE) {
-        unit_write(&text, unit);
+        unit_write(&text, unit_of_numbers(unit));
     }
     csv_text(csv, money ? currency : buf_str(&text));
 }

@@ -124,7 +124,7 @@ static double run_whole(const Year *year)
     double total = 0.0;
     DayCharge charge[DAY_BANKS];
     DayBankTally tally[DAY_BANKS];
-    DayTable house; /* of the first bank, anew each day; those of the others stay the plan's */
+    DayTable house = {.burst_count = 0}; /* of the first bank, anew each day; those of the others stay the plan's */
     const DayTable *table[DAY_BANKS];
     for (int b = 0; b < DAY_BANKS; b++) {
         charge[b] = day_full;
@@ -136,6 +136,8 @@ static double run_whole(const Year *year)
         for (int b = 0; b < plan.bank_count; b++) {
             table[b] = b == 0 ? &house : plan.tables[b];
         }
+        house.bursts = plan.tables[0]->bursts;
+        house.burst_count = plan.tables[0]->burst_count;
         for (int step = 0; step < DAY_STEPS; step++) {
             double watts = sum_step(loads, year->loads, step);
             total += watts * DAY_STEP_S;

@@ -370,6 +370,19 @@ static void findings_csv_has_values_in_the_owners_unit(void **state)
                        "invented rule\r\n");
 }
 
+/* A gauge is no number: what is compared are areas of copper, 10 AWG being 5.261 mm2 (ASTM B258, from memory). */
+static void what_is_stated_in_gauges_is_a_number_of_mm2(void **state)
+{
+    Bench *bench = *state;
+    Csv csv;
+    buf_init(&bench->buf, &bench->arena);
+    static const char *const headers[] = {"value", "unit"};
+    csv_init(&csv, &bench->buf, headers, 2);
+    report_csv_range(&csv, (Interval){5.261e-6, 5.261e-6}, UNIT_ALONE(UNIT_AWG), false);
+    report_csv_unit(&csv, UNIT_ALONE(UNIT_AWG), false, STR("USD"));
+    expect_part(bench, "5.261,mm2");
+}
+
 /* ---- figures and why, on figures made by hand ---- */
 
 /* lamp.mass = 2 x mass + mass; boat.mass rests on it twice. */
@@ -706,6 +719,7 @@ int main(void)
         BENCH_TEST(values_are_in_the_coherent_unit_in_json),
         BENCH_TEST(sarif_tells_open_and_waived_apart),
         BENCH_TEST(findings_csv_has_values_in_the_owners_unit),
+        BENCH_TEST(what_is_stated_in_gauges_is_a_number_of_mm2),
         BENCH_TEST(why_leads_from_a_number_to_lines_tables_and_assumptions),
         BENCH_TEST(why_offers_near_names),
         BENCH_TEST(why_ends_even_where_figures_rest_on_each_other_without_end),
