@@ -155,6 +155,8 @@ typedef struct Figures {
     Date today;
     bool in_feet; /* what no property says is told in feet, pounds, gallons ... */
     FigureTrace *trace;
+    const struct FigureStep *steps; /* by which they are computed; NULL: by none */
+    uint8_t step_count;
     const struct Figures *before; /* of figures_again: where all that is not stale is taken from; else NULL */
     const struct Figures *earlier; /* of a size that is tried in a step: where what earlier steps made is found; else NULL */
     FigureList *lists;     /* one a thing, by Entity.index; of figures_again NULL until one is recorded */
@@ -298,7 +300,7 @@ void work_choose(Work *work, Figure *figure, bool chosen);
 bool figures_choose_again(const Figures *figures);
 
 /*
- * The recipes, in steps (figures_*.c, water_*.c); step.c has their order. A step sees the figures of the steps before it
+ * The recipes, in steps (figures_*.c, water_*.c); recipes.c has their order. A step sees the figures of the steps before it
  * by figure_find, and shares nothing else with them, but for what figures_power and figures_banks hand on: each can be run
  * again alone.
  */
@@ -323,6 +325,16 @@ void figures_weight(Work *work); /* behind weight_centres */
 void figures_navigation(Work *work);
 void figures_service(Work *work);
 void figures_plan(Work *work);
+
+/* A step of the recipes. The first row of a list of them is none. */
+typedef struct FigureStep {
+    void (*run)(Work *work);
+    bool of_boat;                  /* nothing to do for a spec without a boat */
+    bool (*looks_at)(PropId prop); /* without recording it as an input; NULL: at none */
+} FigureStep;
+
+/** Runs `count` steps in their order, the first row left out. The list stays the caller's, and has to last as long as the figures. */
+void figures_run(Figures *figures, const FigureStep *steps, uint8_t count);
 
 /** Notes that the running step needs an earlier one, told by its recipe; of figures_again it is run where it has to be. */
 void figures_need(const Figures *figures, void (*recipe)(Work *work));

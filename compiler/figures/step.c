@@ -1,101 +1,10 @@
-/* See figure.h: the steps of the recipes in their order, running them, running some of them again; finding figures. */
-#include "figures/boat.h"
-#include "figures/water.h"
-
-/*
- * Voltages, times of use and the like pass through the power system without being recorded by each figure: whatever is
- * stated on what takes or gives power counts as read by it.
- */
-static bool power_looks_at(PropId prop)
-{
-    KindId owner = (KindId)props[prop].owner;
-    if (owner == KIND_ENGINE) {
-        return false; /* takes power to start, and what is read of it is recorded */
-    }
-    if (prop == PROP_DAY_WATER || prop == PROP_DAY_SHOWERS || prop == PROP_DAY_FLUSHES || prop == PROP_DAY_GAS) {
-        return false; /* of a day, what the tanks take or give */
-    }
-    return kinds[owner].groups & (GROUPS_FEED | GROUPS_LOAD | GROUPS_MAKER) || owner == KIND_FEED || owner == KIND_FEEDS ||
-           owner == KIND_BANK || owner == KIND_SPACE || owner == KIND_DAY || owner == KIND_BOAT;
-}
-
-/*
- * Which of several gives how much of the heat: one that says nothing of it is not recorded, and changes all
- * their parts.
- */
-static bool climate_looks_at(PropId prop)
-{
-    return prop == PROP_HEATER_OUTPUT || prop == PROP_COOLER_OUTPUT;
-}
-
-/* The plan follows jobs, suppliers and the buying of things through dates that it works out for itself. */
-static bool plan_looks_at(PropId prop)
-{
-    KindId owner = (KindId)props[prop].owner;
-    return owner == KIND_COMMON || owner == KIND_JOB || owner == KIND_SUPPLIER || owner == KIND_GOAL;
-}
-
-/* What is left open is not recorded: no load is computed of a pitch before one is tried. */
-static bool propellers_look_at(PropId prop)
-{
-    return prop == PROP_PROPELLER_DIAMETER;
-}
-
-static bool pitches_look_at(PropId prop)
-{
-    return prop == PROP_PROPELLER_PITCH || prop == PROP_PROPELLER_DIAMETER;
-}
-
-/* What is recorded by one step is computed anew as a whole: the smaller the steps, the cheaper a value is tried. */
-static const struct {
-    void (*run)(Work *work);
-    bool of_boat; /* nothing to do for a spec without a boat */
-    bool (*looks_at)(PropId prop); /* without recording it as an input; NULL: at none */
-} steps[] = {
-    {NULL, false, NULL}, /* step 0 is none */
-    {figures_climate, true, climate_looks_at},
-    {water_hot, true, NULL}, /* how long an element runs says how much of its current is continuous */
-    {figures_speeds, true, NULL}, /* what a motor needs for a range says how large its bank has to be */
-    {figures_power, false, power_looks_at},
-    {figures_cables, false, power_looks_at},
-    {figures_banks, false, power_looks_at},
-    {figures_engine_hours, true, power_looks_at},
-    {figures_water, false, NULL},
-    {water_days_fresh, true, NULL},
-    {water_days, true, NULL},
-    {water_cruises_fresh, true, NULL},
-    {water_cruises, true, NULL},
-    {water_heights, true, NULL},
-    {water_bilge, true, NULL},
-    {water_pipes, true, NULL},
-    {water_flood, true, NULL},
-    {water_fire, true, NULL},
-    {water_pumps, false, NULL},
-    {figures_ranges, true, NULL},
-    {figures_propellers, true, propellers_look_at},
-    {figures_pitches, true, pitches_look_at},
-    {figures_engines, true, NULL},
-    {figures_drive, true, NULL},
-    {figures_boat_mass, true, NULL},
-    {figures_boat_money, true, NULL},
-    {figures_money, true, NULL},
-    {figures_suppliers, true, NULL},
-    {boat_lead, true, NULL},
-    {figures_boat_endurance, true, NULL},
-    {weight_centres, true, NULL},
-    {figures_weight, true, NULL},
-    {figures_navigation, false, NULL},
-    {figures_service, false, NULL},
-    {figures_plan, false, plan_looks_at},
-};
-enum { STEP_COUNT = sizeof steps / sizeof steps[0] };
-_Static_assert(sizeof steps / sizeof steps[0] < FIGURE_STEPS, "a step is a bit of a StepSet");
+/* See figure.h: running the steps of the recipes, running some of them again; finding figures. Which they are it is told. */
+#include "figures/figure.h"
 
 /* What a step needs for itself, in bytes a thing. */
 enum { SCRATCH_A_THING = 256 };
 
 static const StepSet any_step = ~(StepSet)0;
-static const StepSet all_steps = ((StepSet)1 << STEP_COUNT) - 2; /* none is no step */
 
 static Figures *without_lists(Arena *arena, const Model *model, Basis basis, Date today, FigureNotes *notes)
 {
@@ -118,18 +27,20 @@ static void run(Work *work, uint8_t step)
 {
     FigureTrace *trace = work->figures->trace;
     uint8_t before = trace->step;
-    if (!steps[step].of_boat || work->model->boat != NULL) {
+    const FigureStep *row = &work->figures->steps[step];
+    if (!row->of_boat || work->model->boat != NULL) {
         trace->step = step;
-        steps[step].run(work);
+        row->run(work);
         trace->step = before;
     }
 }
 
-Figures *figures_compute(Arena *arena, const Model *model, Basis basis, Date today)
+void figures_run(Figures *figures, const FigureStep *steps, uint8_t count)
 {
-    Figures *figures = figures_new(arena, model, basis, today);
-    Arena *scratch = arena_scratch(arena, (size_t)model->entity_count * SCRATCH_A_THING);
-    for (uint8_t step = 1; step < STEP_COUNT; step++) {
+    Arena *scratch = arena_scratch(figures->arena, (size_t)figures->model->entity_count * SCRATCH_A_THING);
+    figures->steps = steps;
+    figures->step_count = count;
+    for (uint8_t step = 1; step < count; step++) {
         Work work;
         work_init(&work, figures);
         work.scratch = scratch;
@@ -138,14 +49,15 @@ Figures *figures_compute(Arena *arena, const Model *model, Basis basis, Date tod
             arena_rewind(scratch);
         }
     }
-    return figures;
 }
 
 /* The steps that can tell the difference where those of `stale` can. */
-static StepSet stale_by(const FigureTrace *was, StepSet stale, PropId changed)
+static StepSet stale_by(const Figures *was, StepSet stale, PropId changed)
 {
-    for (unsigned step = 1; step < STEP_COUNT; step++) {
-        if (was->notes->needs[step] & stale || (steps[step].looks_at != NULL && steps[step].looks_at(changed))) {
+    const FigureStep *steps = was->steps;
+    const StepSet *needs = was->trace->notes->needs;
+    for (unsigned step = 1; step < was->step_count; step++) {
+        if (needs[step] & stale || (steps[step].looks_at != NULL && steps[step].looks_at(changed))) {
             stale = stale | step_bit(step);
         }
     }
@@ -154,17 +66,19 @@ static StepSet stale_by(const FigureTrace *was, StepSet stale, PropId changed)
 
 void figures_also(Figures *again, PropId changed)
 {
-    const FigureTrace *was = again->before->trace;
-    again->trace->stale = again->trace->stale | stale_by(was, was->notes->reads[changed], changed);
+    const Figures *was = again->before;
+    again->trace->stale = again->trace->stale | stale_by(was, was->trace->notes->reads[changed], changed);
 }
 
 Figures *figures_again(Arena *arena, const Figures *before, PropId changed, bool anew)
 {
     FigureTrace *was = before->trace;
-    StepSet stale = stale_by(was, anew ? any_step : was->notes->reads[changed], changed);
+    StepSet stale = stale_by(before, anew ? any_step : was->notes->reads[changed], changed);
     was->of_trials = was->of_trials != NULL ? was->of_trials : ARENA_NEW(before->arena, FigureNotes);
     Figures *figures = without_lists(arena, before->model, before->basis, before->today, was->of_trials);
     figures->before = before;
+    figures->steps = before->steps;
+    figures->step_count = before->step_count;
     figures->trace->stale = stale;
     return figures;
 }
@@ -196,7 +110,8 @@ static void run_again(const Figures *figures, StepSet wanted)
 {
     FigureTrace *trace = figures->trace;
     StepSet earlier = trace->step == 0 ? any_step : step_bit(trace->step) - 1;
-    StepSet waiting = wanted & earlier & all_steps & trace->stale & ~trace->done;
+    StepSet all = step_bit(figures->step_count) - step_bit(1); /* none is no step */
+    StepSet waiting = wanted & earlier & all & trace->stale & ~trace->done;
     for (uint8_t step = 1; waiting != 0; step++) {
         if (waiting & step_bit(step)) {
             Work work;
@@ -258,7 +173,7 @@ void figures_need(const Figures *figures, void (*recipe)(Work *work))
 {
     FigureTrace *trace = figures->trace;
     uint8_t step = 1;
-    while (steps[step].run != recipe) {
+    while (figures->steps[step].run != recipe) {
         step++;
     }
     trace->notes->needs[trace->step] = trace->notes->needs[trace->step] | step_bit(step);
