@@ -65,7 +65,14 @@ static inline Str cursor_text(const Cursor *cursor)
     return cursor->at < cursor->end ? tree_text(cursor->tree, cursor->at) : (Str){"", 0};
 }
 /** The place of the next term, or the spot behind the last one. */
-Span cursor_span(const Cursor *cursor);
+static inline Span cursor_span(const Cursor *cursor)
+{
+    if (cursor->at < cursor->end) {
+        return tree_span(cursor->tree, cursor->at);
+    }
+    uint32_t end = tree_node(cursor->tree, cursor->statement)->end;
+    return (Span){end, end};
+}
 
 /** What is noted of a name in options; of a spec without choices nothing is. */
 static inline const OptionName *noted_name(const Checker *checker, Symbol name)

@@ -9,16 +9,6 @@
 
 #include "language/suggest.h"
 
-Span cursor_span(const Cursor *cursor)
-{
-    const Tree *tree = cursor->tree;
-    if (cursor->at < cursor->end) {
-        return tree_span(tree, cursor->at);
-    }
-    uint32_t end = tree_node(tree, cursor->statement)->end;
-    return (Span){end, end};
-}
-
 static bool takes_quantity(const ShapeItem *item)
 {
     for (uint8_t i = 0; i < item->atom_count; i++) {

@@ -6,17 +6,6 @@
 
 #include "model/status.h"
 
-void book_jobs_cell(Book *book, const Entity *thing)
-{
-    const BookNeed *first = book->needed_by[thing->name];
-    markdown_cell(&book->md);
-    for (const BookNeed *need = first; need != NULL; need = need->next) {
-        markdown_text(&book->md, need != first ? STR(", ") : STR(""));
-        markdown_code(&book->md, book_name(book, need->job->entity));
-    }
-    markdown_text(&book->md, first != NULL ? STR("") : book_nothing);
-}
-
 static void date_cell(Book *book, const Property *property)
 {
     book_cell(book, property != NULL ? book_date(book, property_date(property)) : book_nothing);

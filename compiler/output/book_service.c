@@ -382,19 +382,6 @@ static bool is_part(const Plan *plan, const Entity *entity)
     return false;
 }
 
-Str book_spares_to_come(const Book *book, const Entity *entity)
-{
-    Interval aboard = spares_aboard(entity), spare;
-    Buf text;
-    buf_init(&text, book->arena);
-    if (entity_quantity(entity, PROP_COMMON_SPARE, 0, &spare) && (aboard.low < spare.low || aboard.high < spare.high)) {
-        unit_print(&text, UNIT_ALONE(UNIT_NONE), aboard.low, aboard.high);
-        buf_text(&text, " of ");
-        unit_print(&text, UNIT_ALONE(UNIT_NONE), spare.low, spare.high);
-    }
-    return buf_str(&text);
-}
-
 static Str pieces(const Plan *plan, Interval number)
 {
     Buf text;

@@ -188,3 +188,14 @@ void book_spaces(Book *book)
         say_sums(book, "In all", &group->sums);
     }
 }
+
+void book_jobs_cell(Book *book, const Entity *thing)
+{
+    const BookNeed *first = book->needed_by[thing->name];
+    markdown_cell(&book->md);
+    for (const BookNeed *need = first; need != NULL; need = need->next) {
+        markdown_text(&book->md, need != first ? STR(", ") : STR(""));
+        markdown_code(&book->md, book_name(book, need->job->entity));
+    }
+    markdown_text(&book->md, first != NULL ? STR("") : book_nothing);
+}

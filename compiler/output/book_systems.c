@@ -303,18 +303,6 @@ void book_cabin(Book *book)
 
 /* Hull */
 
-Str book_space_by_engine(const Case *in, const Entity *space, PropId id)
-{
-    bool says = entity_yes(space, PROP_SPACE_ENGINE_SPACE) == 1;
-    if (id == PROP_SPACE_ENGINE_SPACE && !says && is_engine_space(in->model, space)) {
-        return STR("yes (an engine stands in it)");
-    }
-    if (id == PROP_SPACE_TEMPERATURE && !entity_states(space, PROP_SPACE_TEMPERATURE) && is_engine_space(in->model, space)) {
-        return STR("50 C (assumed)"); /* as the help of `engine-space` says */
-    }
-    return STR("");
-}
-
 static const BookColumn space_columns[] = {
     NAME_COLUMN,
     TITLE_COLUMN,

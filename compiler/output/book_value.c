@@ -5,6 +5,7 @@
 #include "output/book_page.h"
 
 #include "figures/inches.h"
+#include "figures/water.h"
 #include "model/agree.h"
 #include "model/status.h"
 #include "output/report.h"
@@ -353,4 +354,29 @@ Str book_status(const Book *book, const Entity *entity)
 Str book_property(const Book *book, const Entity *entity, PropId prop)
 {
     return over_cases(book, options_all_cases(book->outcome), entity, text_of_property, prop, 0);
+}
+
+Str book_space_by_engine(const Case *in, const Entity *space, PropId id)
+{
+    bool says = entity_yes(space, PROP_SPACE_ENGINE_SPACE) == 1;
+    if (id == PROP_SPACE_ENGINE_SPACE && !says && is_engine_space(in->model, space)) {
+        return STR("yes (an engine stands in it)");
+    }
+    if (id == PROP_SPACE_TEMPERATURE && !entity_states(space, PROP_SPACE_TEMPERATURE) && is_engine_space(in->model, space)) {
+        return STR("50 C (assumed)"); /* as the help of `engine-space` says */
+    }
+    return STR("");
+}
+
+Str book_spares_to_come(const Book *book, const Entity *entity)
+{
+    Interval aboard = spares_aboard(entity), spare;
+    Buf text;
+    buf_init(&text, book->arena);
+    if (entity_quantity(entity, PROP_COMMON_SPARE, 0, &spare) && (aboard.low < spare.low || aboard.high < spare.high)) {
+        unit_print(&text, UNIT_ALONE(UNIT_NONE), aboard.low, aboard.high);
+        buf_text(&text, " of ");
+        unit_print(&text, UNIT_ALONE(UNIT_NONE), spare.low, spare.high);
+    }
+    return buf_str(&text);
 }

@@ -101,3 +101,8 @@ const char *length_word(const List *list)
 {
     return list->length.unit == UNIT_FT ? "feet" : "metres";
 }
+
+bool material_is_thing(const Entity *entity)
+{
+    return entity->kind == KIND_CIRCUIT || entity->kind == KIND_HOSE || entity->kind == KIND_FUEL_LINE;
+}

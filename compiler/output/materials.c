@@ -14,11 +14,6 @@
 
 /* For whom */
 
-bool material_is_thing(const Entity *entity)
-{
-    return entity->kind == KIND_CIRCUIT || entity->kind == KIND_HOSE || entity->kind == KIND_FUEL_LINE;
-}
-
 bool material_is_below(const Entity *entity)
 {
     return material_is_thing(entity) || entity_states(entity, PROP_ANCHOR_CHAIN) || entity_states(entity, PROP_ANCHOR_ROPE);

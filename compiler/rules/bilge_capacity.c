@@ -43,52 +43,6 @@ static bool lacks_rating(const Entity *pump)
     return !entity_states(pump, PROP_BILGE_PUMP_RATED);
 }
 
-/* A hose that leads from the pump says what `outlet` would. */
-static bool is_unsaid(const Entity *pump, PropId asked, bool hose)
-{
-    return !entity_states(pump, asked) && !(hose && asked == PROP_BILGE_PUMP_OUTLET);
-}
-
-/* "`lift` and `outlet` are not said": without them half of what it is rated for counts. */
-static const char *say_what_is_unsaid(const Judge *judge, const Entity *pump)
-{
-    static const PropId asked[] = {PROP_BILGE_PUMP_LIFT, PROP_BILGE_PUMP_SHUT_OFF, PROP_BILGE_PUMP_OUTLET};
-    enum { ASKED = sizeof asked / sizeof asked[0] };
-    Buf text;
-    int left = 0;
-    bool hose = hoses_after(plumbing_of(judge->figures), pump, (const Entity *[HOSES_AFTER]){NULL}) > 0;
-    buf_init(&text, judge->arena);
-    for (int i = 0; i < ASKED; i++) {
-        left += is_unsaid(pump, asked[i], hose);
-    }
-    int unsaid = left;
-    for (int i = 0; i < ASKED; i++) {
-        if (is_unsaid(pump, asked[i], hose)) {
-            left--;
-            buf_format(&text, "`%s`%s", props[asked[i]].word, left > 1 ? ", " : left == 1 ? " and " : "");
-        }
-    }
-    buf_text(&text, unsaid == 1 ? " is not said" : " are not said");
-    return text.text;
-}
-
-void note_pumps(Judge *judge, Finding *finding, bool (*is_sort)(const Entity *))
-{
-    for (const Entity *pump = first_aboard(judge->model, KIND_BILGE_PUMP); pump != NULL;
-         pump = next_aboard(pump)) {
-        const Figure *pumped = figure_of(judge, pump, FIGURE_PUMPED);
-        if (!is_sort(pump) || pumped == NULL) {
-            continue;
-        }
-        finding_note(judge, finding, place_of(judge, pump, PROP_BILGE_PUMP_RATED), "%s, moves %s %s",
-                     say_side(judge, side_value(judge, pump, PROP_BILGE_PUMP_RATED, 0)),
-                     say_figure(judge, pumped),
-                     pumped->remark == NULL
-                         ? "against its lift and hose"
-                         : text_format(judge->arena, "at half of that: %s", say_what_is_unsaid(judge, pump)));
-    }
-}
-
 /*
  * What falls short of a benchmark that asks nothing of a pleasure boat is a warning; that there is no pump at all is not. That
  * one starts by itself iso asks of nobody: there it is advice.

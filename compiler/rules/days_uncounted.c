@@ -34,16 +34,6 @@ static bool is_left_out_rightly(const Model *model, const Entity *load)
     }
 }
 
-bool takes_from_a_bank(const Upstream *upstream, const Entity *load)
-{
-    const Entity *inverter = inverter_before(load);
-    const Entity *source = inverter != NULL ? inverter : upstream->source[load->index];
-    for (int step = 0; source != NULL && source->kind != KIND_BANK && step < 16; step++) {
-        source = upstream->source[source->index];
-    }
-    return source != NULL && source->kind == KIND_BANK;
-}
-
 static bool runs_by_climate(const Judge *judge, const Entity *load)
 {
     for (const Entity *day = judge->model->first_of_kind[KIND_DAY]; day != NULL; day = day->next_of_kind) {

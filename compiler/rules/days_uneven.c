@@ -157,3 +157,13 @@ bool judge_uneven(Judge *judge)
     }
     return count > 0;
 }
+
+bool takes_from_a_bank(const Upstream *upstream, const Entity *load)
+{
+    const Entity *inverter = inverter_before(load);
+    const Entity *source = inverter != NULL ? inverter : upstream->source[load->index];
+    for (int step = 0; source != NULL && source->kind != KIND_BANK && step < 16; step++) {
+        source = upstream->source[source->index];
+    }
+    return source != NULL && source->kind == KIND_BANK;
+}

@@ -85,12 +85,6 @@ static void note_reading(Merger *merger, Merged *merged, const Finding *finding,
     (*end)->cases |= bit;
 }
 
-bool finding_says_more(const Finding *f, const Finding *than)
-{
-    return f->severity > than->severity ||
-           (f->severity == than->severity && f->verdict == VERDICT_BROKEN && than->verdict == VERDICT_OPEN);
-}
-
 static void merge_case(Merger *merger, uint32_t number)
 {
     CaseSet bit = (CaseSet)1 << number;

@@ -58,3 +58,9 @@ void merged_join_twins(Arena *arena, Merged *list, uint32_t count, CaseSet all)
         i = next;
     }
 }
+
+bool finding_says_more(const Finding *f, const Finding *than)
+{
+    return f->severity > than->severity ||
+           (f->severity == than->severity && f->verdict == VERDICT_BROKEN && than->verdict == VERDICT_OPEN);
+}

@@ -104,3 +104,19 @@ void judge_generator_carried(Judge *judge, const Entity *generator)
         finding_remedy(judge, finding, "`space` with the name of one that is open to the sky");
     }
 }
+
+const Entity *space_of_tank(Judge *judge, const Entity *tank)
+{
+    const Entity *space = entity_reference(tank, PROP_COMMON_SPACE);
+    if (!holds_fuel(tank) || fuel_held(judge->model, tank) != FUEL_PETROL) {
+        return NULL;
+    }
+    if (has_mistake(tank, PROP_COMMON_SPACE)) {
+        judge_waiting(judge);
+        return NULL;
+    }
+    if (space == NULL && entity_yes(tank, PROP_COMMON_PORTABLE) != 1) {
+        judge_unmeasured(judge, tank, PROP_COMMON_SPACE);
+    }
+    return space == NULL || is_open_air(space) ? NULL : space;
+}

@@ -248,22 +248,6 @@ static void judge_petrol_openings(Judge *judge, const Entity *engine)
 
 /* ---- petrol-tank-air ----------------------------------------------------------------------------------- */
 
-const Entity *space_of_tank(Judge *judge, const Entity *tank)
-{
-    const Entity *space = entity_reference(tank, PROP_COMMON_SPACE);
-    if (!holds_fuel(tank) || fuel_held(judge->model, tank) != FUEL_PETROL) {
-        return NULL;
-    }
-    if (has_mistake(tank, PROP_COMMON_SPACE)) {
-        judge_waiting(judge);
-        return NULL;
-    }
-    if (space == NULL && entity_yes(tank, PROP_COMMON_PORTABLE) != 1) {
-        judge_unmeasured(judge, tank, PROP_COMMON_SPACE);
-    }
-    return space == NULL || is_open_air(space) ? NULL : space;
-}
-
 /* Something fixed there may spark: nothing says that it is protected. */
 static bool stands_beside_sparks(const Judge *judge, const Entity *space)
 {

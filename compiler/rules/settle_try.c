@@ -360,3 +360,14 @@ void try_end(Try *try)
         trial_end(&try->cases[--try->case_count].trial);
     }
 }
+
+static double shift(double before, double now)
+{
+    return before == now ? 0.0 : fabs(now - before);
+}
+
+double try_moved(const Try *try)
+{
+    double moved = fmax(shift(try->worst_before, try->worst), shift(try->best_before, try->best));
+    return isnan(try->worst) || isnan(try->best) || isnan(moved) ? INFINITY : moved;
+}

@@ -11,17 +11,6 @@ enum { NAMED_MOST = 8 };
 /* What all that is left out moves together, of what everything does: a choice of this program. */
 static const double left_out_share = 0.01;
 
-static double shift(double before, double now)
-{
-    return before == now ? 0.0 : fabs(now - before);
-}
-
-double try_moved(const Try *try)
-{
-    double moved = fmax(shift(try->worst_before, try->worst), shift(try->best_before, try->best));
-    return isnan(try->worst) || isnan(try->best) || isnan(moved) ? INFINITY : moved;
-}
-
 /* ---- before anything is tried: which of very many ------------------------------------------------------------- */
 
 typedef struct Weighed {

@@ -7,7 +7,7 @@
 #include "rules/upstream.h"
 
 /** Where it is stated what brings a thing its mains by that feed. */
-Span place_of_feed(const Judge *judge, const Feed *feed); /* rules_shore.c */
+Span place_of_feed(const Judge *judge, const Feed *feed);
 void judge_neutral_bond(Judge *judge, const Entity *source); /* shore_bonds.c */
 void judge_earth_bond(Judge *judge, const Entity *source);
 void judge_shore_isolation(Judge *judge, const Entity *inlet);

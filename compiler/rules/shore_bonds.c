@@ -156,3 +156,23 @@ void judge_shore_isolation(Judge *judge, const Entity *inlet)
     finding_remedy(judge, f, "isolation galvanic");
     finding_remedy(judge, f, "isolation transformer");
 }
+
+Span place_of_feed(const Judge *judge, const Feed *feed)
+{
+    if (feed->maker) {
+        for (const Property *p = entity_property(feed->giver, PROP_MAKER_FEEDS); p != NULL;
+             p = block_next(&feed->giver->block, p)) {
+            const Value *target = property_value(p, 0);
+            if (value_names(target, feed->taker)) {
+                return value_span(judge->model, target);
+            }
+        }
+    }
+    const Property *fed_by = entity_property(feed->taker, PROP_FEED_FED_BY);
+    for (uint16_t i = 0; fed_by != NULL && i < fed_by->count; i++) {
+        if (value_names(&fed_by->values[i], feed->giver)) {
+            return value_span(judge->model, &fed_by->values[i]);
+        }
+    }
+    return place_of_name(judge, feed->subject);
+}

@@ -287,12 +287,6 @@ static double earth_by_protection_m2(double rating_a)
     return conductor_find_gauge(SERIES_AWG, by_protection[row].gauge)->area_m2;
 }
 
-double earth_by_live_m2(double live_m2)
-{
-    double mm2 = live_m2 * 1e6;
-    return live_m2 <= 0.0 || mm2 <= 16.0 ? live_m2 : (mm2 <= 35.0 ? 16e-6 : live_m2 / 2.0);
-}
-
 /* What the grounding conductor has to be: by the protection (us), or by the live conductors (iso). */
 static Side earth_needed(const Judge *judge, Side protection, Side live)
 {
@@ -302,13 +296,6 @@ static Side earth_needed(const Judge *judge, Side protection, Side live)
         need.value = (Interval){rule(need.value.low), rule(need.value.high)};
     }
     return need;
-}
-
-const char *earth_size_word(Basis basis, double area_m2)
-{
-    const Conductor *row =
-        conductor_at_least(basis == BASIS_US ? SERIES_AWG : SERIES_METRIC, area_m2 * (1.0 - 1e-6));
-    return row != NULL ? row->word : NULL;
 }
 
 /* The size that is asked for, which is a gauge of the table where it goes by protection; the next that is sold may be thicker. */

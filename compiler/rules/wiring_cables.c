@@ -13,37 +13,6 @@
 
 #include <math.h>
 
-/* A size that the table does not know: no current is none that it could carry, and 0 A is no ampacity. */
-static bool is_in_no_table(const Figure *ampacity)
-{
-    return ampacity->state == STATE_KNOWN && ampacity->high <= 0.0;
-}
-
-const char *say_cable(const Judge *judge, const Feed *feed)
-{
-    const Figure *size = feed_figure(judge, feed, FIGURE_WIRE_SIZE);
-    const Figure *ampacity = feed_figure(judge, feed, FIGURE_AMPACITY);
-    Buf text;
-    buf_init(&text, judge->arena);
-    buf_format(&text, "ampacity %s: %s%s", is_in_no_table(ampacity) ? "in no table" : say_figure(judge, ampacity),
-               say_figure(judge, size), size->chosen ? " (chosen)" : "");
-    for (uint16_t i = 0; i < ampacity->input_count; i++) {
-        const Input *input = &ampacity->inputs[i];
-        if (input->kind == INPUT_VALUE && input->slot == 2) {
-            const Value *value = property_value(input->u.property, 2);
-            buf_format(&text, ", %s insulation",
-                       say_number(judge, value->u.quantity.low, UNIT_ALONE(UNIT_CELSIUS)));
-        } else if (input->kind == INPUT_FACT && input->u.fact->unit.unit == UNIT_CELSIUS) {
-            buf_format(&text, ", %s insulation (assumed: not stated)",
-                       say_number(judge, input->u.fact->low, UNIT_ALONE(UNIT_CELSIUS)));
-        } else if (input->kind == INPUT_FACT && input->u.fact->unit.unit == UNIT_NONE) {
-            buf_format(&text, ", %s (%s)", input->u.fact->what,
-                       say_number(judge, input->u.fact->low, UNIT_ALONE(UNIT_NONE)));
-        }
-    }
-    return text.text;
-}
-
 /* wire-overloaded */
 
 /* Air that is as hot as its insulation may become: no thickness of copper helps. */

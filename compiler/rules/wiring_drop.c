@@ -104,16 +104,6 @@ static void note_loosening(Judge *judge, Finding *f, const Feed *feed, DropLimit
     }
 }
 
-const char *say_lost(const Judge *judge, const Figure *lost)
-{
-    if (lost->state != STATE_KNOWN || lost->high <= 1.0) {
-        return say_figure(judge, lost);
-    }
-    return lost->low > 1.0   ? "more than all"
-           : lost->low > 0.0 ? text_format(judge->arena, "%s or more", say_number(judge, lost->low, percent))
-                             : "anything from nothing to all";
-}
-
 void judge_wire_drop(Judge *judge, const Feed *feed)
 {
     judge_lent_drop(judge, feed);

@@ -14,11 +14,14 @@ void judge_wire_unprotected(Judge *judge, const Feed *feed);
 void judge_switch_unprotected(Judge *judge, const Entity *thing);
 void judge_wire_small(Judge *judge, const Feed *feed);
 
-/** What lessens a cable's ampacity, as is to be seen at the wire: "ampacity 20 A: 2.5 mm2, 60 C insulation, engine space". */
-const char *say_cable(const Judge *judge, const Feed *feed);
-
 /* wiring_drop.c */
 void judge_wire_drop(Judge *judge, const Feed *feed);
+
+/* wiring_words.c */
+/** A size that the table does not know: no current is none that it could carry, and 0 A is no ampacity. */
+bool is_in_no_table(const Figure *ampacity);
+/** What lessens a cable's ampacity, as is to be seen at the wire: "ampacity 20 A: 2.5 mm2, 60 C insulation, engine space". */
+const char *say_cable(const Judge *judge, const Feed *feed);
 
 /* wiring_cranking.c: parts of wire-overloaded and of wire-drop */
 void judge_cranks(Judge *judge, const Feed *feed);
