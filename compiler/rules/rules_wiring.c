@@ -139,7 +139,8 @@ static const Rule rules[] = {
                "there, as what hangs on it is. The US regulation lets 72 in of bare cable lead from a battery to its fuse; "
                "beyond 7 in this rule then warns. A second device, at what makes direct current, is advice: its output limits itself. "
                "On a cable that begins at a battery a device of which nobody says where it stands leaves the rule open, unless the "
-               "cable is no longer than that, or the device is one for a battery post; elsewhere it is taken to stand in its panel.",
+               "cable is no longer than that, or the device is one for a battery post; so does one behind a switch whose own device is larger than the cable carries. "
+               "Elsewhere it is taken to stand in its panel, or at its bus.",
         .breaks = ON_MAIN("wire 10 AWG", "protect 15 A breaker 0.5 m from source", "draw 5 A"),
         .holds = ON_MAIN("wire 10 AWG", "protect 15 A breaker 0.1 m from source", "draw 5 A"),
         .open = ON_MAIN("wire 10 AWG", "protect 15 A breaker 0.1..0.5 m from source", "draw 5 A"),

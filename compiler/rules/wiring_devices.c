@@ -114,10 +114,26 @@ static bool stands_close(const Feed *feed, double limit_m)
     return is_short || (class->kind == VALUE_WORD && str_is(class->u.word, protection_row(PROTECTION_TERMINAL)->word));
 }
 
-/* Nobody says where it stands: on a cable that begins at a battery that is not known. Elsewhere it stands in its panel. */
-static void judge_no_distance(Judge *judge, const Feed *feed, const char *whose)
+/*
+ * Whether a cable begins at a switch of direct current, in which no device stands, behind one that is too large for it. What
+ * begins in a panel or at a bus has its device there.
+ */
+static bool begins_at_switch(const Judge *judge, const Feed *feed, PowerOrigin origin)
 {
-    Placement placement = placement_limit(judge->basis, FROM_BATTERY, feed_is_sheathed(feed));
+    const Entity *giver = feed->giver;
+    if (origin != FROM_OTHER || feed->maker || giver == NULL || giver->kind != KIND_SWITCH || giver->fed == NULL || giver->fed->guard == NULL) {
+        return false;
+    }
+    const Figure *before = feed_figure(judge, giver->fed->guard, FIGURE_PROTECTION);
+    const Figure *ampacity = feed_figure(judge, feed, FIGURE_AMPACITY);
+    return before != NULL && ampacity != NULL && before->state == STATE_KNOWN && ampacity->state == STATE_KNOWN &&
+           before->low > ampacity->high;
+}
+
+/* Nobody says where it stands: on a cable that begins at a battery, or at a switch, that is not known. */
+static void judge_no_distance(Judge *judge, const Feed *feed, PowerOrigin origin, const Entity *source)
+{
+    Placement placement = placement_limit(judge->basis, origin, feed_is_sheathed(feed));
     if (isinf(placement.limit_m) || stands_close(feed, placement.limit_m)) {
         judge_holds(judge);
         return;
@@ -126,8 +142,9 @@ static void judge_no_distance(Judge *judge, const Feed *feed, const char *whose)
     about_feed(judge, f, feed, PROP_FEED_PROTECT);
     finding_hangs_on(judge, f, feed->subject, PROP_NONE,
                      text_format(judge->arena, "%s from source", say_property(judge, feed->subject, feed_prop(feed, PROP_FEED_PROTECT))));
-    finding_say(judge, f, "nothing says how far the protection of %s stands from %s; it may be at most %s (%s)", feed_name(judge, feed),
-                whose, say_number(judge, placement.limit_m, (UnitPair){judge->basis == BASIS_US ? UNIT_IN : UNIT_MM, UNIT_NONE}),
+    finding_severity(f, origin == FROM_BATTERY ? SEVERITY_FAULT : SEVERITY_WARNING);
+    finding_say(judge, f, "nothing says how far the protection of %s stands from `%s`; it may be at most %s (%s)", feed_name(judge, feed),
+                say_name(judge, source), say_number(judge, placement.limit_m, (UnitPair){judge->basis == BASIS_US ? UNIT_IN : UNIT_MM, UNIT_NONE}),
                 placement.source);
     finding_remedy(judge, f, "its place, such as `%s` on its `%s`", place_by_battery(judge), device_word(feed));
 }
@@ -137,9 +154,13 @@ static Finding *judge_distance(Judge *judge, const Feed *feed, PropId prop, Powe
 {
     const Property *protect = block_property(feed->block, prop);
     const Value *distance = property_value(protect, 3);
-    if (protect != NULL && distance->kind == VALUE_NONE && !(protect->flags & PROPERTY_BROKEN) && origin != FROM_CHARGING &&
-        bank_at_its_end(feed) != NULL) {
-        judge_no_distance(judge, feed, text_format(judge->arena, "`%s`", say_name(judge, bank_at_its_end(feed))));
+    bool unsaid = protect != NULL && distance->kind == VALUE_NONE && !(protect->flags & PROPERTY_BROKEN);
+    if (unsaid && origin != FROM_CHARGING && bank_at_its_end(feed) != NULL) {
+        judge_no_distance(judge, feed, FROM_BATTERY, bank_at_its_end(feed));
+        return NULL;
+    }
+    if (unsaid && begins_at_switch(judge, feed, origin)) {
+        judge_no_distance(judge, feed, origin, feed->giver);
         return NULL;
     }
     if (protect == NULL || distance->kind != VALUE_QUANTITY) {

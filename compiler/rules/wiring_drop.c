@@ -23,6 +23,13 @@ static double most_allowed(const Judge *judge, const Feed *feed)
     return limit.critical ? fmin(most, DROP_LIMIT_CRITICAL) : most;
 }
 
+/* Whether its own cable alone breaks its limit: it does so whatever is mended before it. */
+static bool loses_too_much_itself(const Judge *judge, const Feed *feed)
+{
+    const Figure *own = feed_figure(judge, feed, FIGURE_VOLTAGE_DROP_BY_RULE);
+    return own != NULL && own->state == STATE_KNOWN && own->low > most_allowed(judge, feed) * (1.0 + 1e-9);
+}
+
 /*
  * Whether what brings a feed its power loses too much already, by its own limit and by this one: then it is the feeder that
  * is told of, once.
@@ -34,7 +41,7 @@ static bool is_lost_before(const Judge *judge, const Feed *feed)
                              ? NULL
                              : feed_with_cable(giver);
     const Figure *total = before != NULL ? feed_figure(judge, before, FIGURE_TOTAL_DROP_BY_RULE) : NULL;
-    return total != NULL && total->state == STATE_KNOWN && !is_cranked(feed->taker) &&
+    return total != NULL && total->state == STATE_KNOWN && !is_cranked(feed->taker) && !loses_too_much_itself(judge, feed) &&
            total->low > most_allowed(judge, before) * (1.0 + 1e-9) && total->low > most_allowed(judge, feed) * (1.0 + 1e-9);
 }
 

@@ -429,12 +429,43 @@ static const Conductor *size_within(const Judge *judge, const Feed *feed, const 
     return thickest;
 }
 
+/* The size of a feed's own cable with which that alone loses so much, whatever is lost before it; NULL as above. */
+static const Conductor *size_behind(const Judge *judge, const Feed *feed, double share)
+{
+    const Figure *size = feed_figure(judge, feed, FIGURE_WIRE_SIZE);
+    const Conductor *thickest = conductor_of(size);
+    for (int physical = 0; physical < 2 && thickest != NULL; physical++) {
+        const Figure *lost = lost_in(judge, feed, physical == 1);
+        if (!is_finite_figure(lost) || lost->high <= 0.0) {
+            return NULL;
+        }
+        const Conductor *row = size_that_loses(size, fmin(share / share_lost(judge, feed, physical == 1), 1.0), physical == 1);
+        thickest = row == NULL || row->area_m2 > thickest->area_m2 ? row : thickest;
+    }
+    return thickest;
+}
+
 /* Whether what stands before a feed's own cable loses nearly all of the limit. */
 static bool is_lost_before_it(const Judge *judge, const Feed *feed, double limit)
 {
     const Figure *own = lost_in(judge, feed, true);
     const Figure *total = lost_up_to(judge, feed, true);
     return is_finite_figure(own) && is_finite_figure(total) && total->high - own->high > DROP_MOST_BEFORE * limit;
+}
+
+/* The two of them together, where neither alone is enough: half of the limit each. False if no sizes do. */
+static bool remedy_both(Judge *judge, Finding *f, const Feed *feed, const Feed *before, double limit)
+{
+    const Conductor *feeder = before != NULL ? size_within(judge, before, before, limit / 2.0) : NULL;
+    const Conductor *own = feeder != NULL ? size_behind(judge, feed, limit / 2.0) : NULL;
+    if (own == NULL) {
+        return false;
+    }
+    finding_note(judge, f, feed_place(judge, before, PROP_FEED_WIRE), "this loses %s of it",
+                 say_figure(judge, lost_in(judge, before, true)));
+    finding_remedy(judge, f, "%s, and with it %s for `%s`, which feeds it", say_wire(judge, feed, own, 0.0),
+                   say_wire(judge, before, feeder, 0.0), say_name(judge, before->taker));
+    return true;
 }
 
 /* Its own cable; where the one before it loses nearly all of the limit that one too, or alone where its own would be no thinner. */
@@ -458,8 +489,11 @@ void remedy_drop(Judge *judge, Finding *f, const Feed *feed, double limit)
         finding_remedy(judge, f, "%s for `%s`, which feeds it", say_wire(judge, before, feeder, 0.0), say_name(judge, before->taker));
     } else if (own != NULL) {
         finding_remedy(judge, f, "%s", say_wire(judge, feed, own, 0.0));
-    } else {
-        finding_remedy(judge, f, "a thicker cable on the way up to it, or a shorter `run`");
+    } else if (!remedy_both(judge, f, feed, before, limit)) {
+        const Figure *alone = lost_in(judge, feed, true);
+        bool too_thin = is_finite_figure(alone) && alone->low > limit;
+        finding_remedy(judge, f, "%s on the way up to it, or a shorter `run`",
+                       too_thin ? "a thicker cable here and" : "a thicker cable");
     }
 }
 

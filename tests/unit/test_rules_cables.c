@@ -120,14 +120,44 @@ static void a_battery_cable_says_where_its_device_stands(void **state)
     expect_verdict(FUSED(ISO, "0.2 m", ""), "protect-far", NOTHING, NULL);
     expect_verdict(FUSED(US, "3 m", ""), "protect-far", OPEN_AT_ONE, "hs");
     expect_verdict(FUSED(US, "6 ft", ""), "protect-far", NOTHING, NULL);
-    /* The same of what charges a bank; what hangs on a guarded switch stands in its panel. */
+    /* The same of what charges a bank, and behind a switch, in which no device stands, whose own is too large for the cable. */
     expect_verdict(ISO TWO_BANKS "alternator alt { driven-by wind; output 90 A at 14.2 V; feeds house { run 2 m; wire 35 mm2; protect 150 A fuse bolt-on } }\n",
                    "protect-far", OPEN_AT_ONE, "alt");
-    expect_verdict(FUSED(ISO, "0.2 m", "") "panel main { fed-by hs; run 4 m; wire 16 mm2; protect 60 A fuse class-t }\n", "protect-far",
-                   NOTHING, NULL);
+#define BEHIND(GIVER, SIZE) "panel main { fed-by " GIVER "; run 4 m; wire " SIZE "; protect 60 A fuse class-t }\n"
+    expect_verdict(FUSED(ISO, "0.2 m", "") BEHIND("hs", "16 mm2"), "protect-far", OPEN_AT_ONE, "main");
+    expect_verdict(FUSED(ISO, "0.2 m", "") BEHIND("hs", "120 mm2 insulation 105 C"), "protect-far", NOTHING, NULL);
+    expect_verdict(FUSED(ISO, "0.2 m", "") "bus pos { fed-by hs; run 0 m }\n" BEHIND("pos", "16 mm2"), "protect-far", NOTHING, NULL);
+#undef BEHIND
     /* A fuse on the post of the battery stands there. */
     expect_verdict(ISO TWO_BANKS "panel main { fed-by house; run 4 m; wire 16 mm2; protect 60 A fuse terminal }\n", "protect-far", NOTHING,
                    NULL);
+}
+
+/*
+ * ISO 10133:2012, 3 %: of its own cable 2 x 12 m x 3 A x 0.0164 ohm mm2/m / 1 mm2 = 1.18 V, 9.84 %; the panel's before it 2.79 %.
+ * What breaks its limit by itself is told though its panel's cable breaks its own too, and neither of the two can mend it alone.
+ */
+static void a_cable_that_loses_too_much_itself_is_told_with_what_mends_it(void **state)
+{
+    (void)state;
+#define LIGHT(MAIN) ISO "bank house { chemistry agm; voltage 12 V; capacity 200 Ah; resistance 5 mohm }\n" \
+    "panel p { fed-by house; run 6 m; wire " MAIN " insulation 105 C; protect 40 A fuse class-t 0.1 m from source }\n" \
+    "load fridge { fed-by p; run 3 m; wire 6 mm2; protect 20 A breaker; draw 14 A }\n" \
+    "circuit n { fed-by p; run 12 m; wire 1 mm2; protect 5 A breaker }\n" \
+    "nav-light side { fed-by n; draw 3 A; shows sidelights; visible 2 nmi; height 2 m }\n"
+    static const char *const specs[] = {LIGHT("10 mm2"), LIGHT("6 mm2")};
+    for (size_t i = 0; i < 2; i++) {
+        Compiled c;
+        compile_text(&c, specs[i]);
+        const Finding *f = c.outcome->findings;
+        while (f != NULL && !(strcmp(f->rule->name, "wire-drop") == 0 && str_is(entity_name(outcome_first(c.outcome)->model, f->subject), "n"))) {
+            f = f->next;
+        }
+        assert_non_null(f);
+        assert_string_equal(f->remedies->text, "wire 10 mm2, and with it wire 35 mm2 insulation 105 C for `p`, which feeds it");
+        compile_free(&c);
+    }
+#undef LIGHT
 }
 
 /* 33 CFR 183.460(a): 72 in from the battery; US voluntary practice (ABYC E-11, second hand): 7 in of bare cable. One place meets both. */
@@ -365,6 +395,7 @@ int main(void)
         cmocka_unit_test(a_second_device_at_an_alternator_is_no_fault_where_it_stands),
         cmocka_unit_test(what_hangs_on_a_dropped_panel_is_told_once),
         cmocka_unit_test(a_source_of_a_switch_that_is_dropped_is_told),
+        cmocka_unit_test(a_cable_that_loses_too_much_itself_is_told_with_what_mends_it),
         cmocka_unit_test(an_outlet_in_the_wet_gets_a_leakage_device_of_its_own),
         cmocka_unit_test(what_a_cable_carries_for_ever_it_carries_for_a_burst),
         cmocka_unit_test(the_device_that_is_proposed_lets_the_starter_crank),
