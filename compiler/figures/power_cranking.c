@@ -219,10 +219,27 @@ static const char formula_rule[] =
     "by the form of the basis, of {cranking-current} + {what runs long} over {run} of {wire-size} at "
     "{nominal voltage}, and what is lost before";
 
+static const char formula_physical_of_both[] =
+    "({cranking-current} + {what runs long}) x 2 x {run} x resistance of {wire-size} at 50 C / "
+    "{nominal voltage}, in the cable to the other bank as much, and what is lost before";
+static const char formula_rule_of_both[] =
+    "by the form of the basis, of {cranking-current} + {what runs long} over {run} of {wire-size} at "
+    "{nominal voltage}, in the cable to the other bank as much, and what is lost before";
+
+/*
+ * By so many cables what is cranked flows up to the starter: from one bank to the switch, and where that only joins two banks
+ * from there on to the other. It states one cable for both.
+ */
+static int cables_in_row(const Power *power, const Entity *joiner)
+{
+    return joins_banks(power, joiner) && !has_starter_behind(power->model, joiner) ? 2 : 1;
+}
+
 static const Figure *record_drop(Power *power, const Cable *cable, bool physical, const Figure *before)
 {
     Work *work = power->work;
     const PowerNode *node = power_node(power, cable->feed->taker);
+    int cables = cables_in_row(power, cable->feed->taker);
     work_begin(work);
     Interval amps = use_figure(work, node->cranking).value;
     use_fact(work, "what runs long besides", node->flow.lasting, UNIT_ALONE(UNIT_A),
@@ -242,11 +259,14 @@ static const Figure *record_drop(Power *power, const Cable *cable, bool physical
     }
     Interval share = point(0.0);
     if (work->state == STATE_KNOWN) {
-        share = cable_drop(power, cable, physical, interval_add(amps, node->flow.lasting));
+        share = interval_scale(cable_drop(power, cable, physical, interval_add(amps, node->flow.lasting)), cables);
     }
     share = before != NULL ? interval_add(share, use_figure(work, before).value) : share;
     return work_record(work, physical ? FIGURE_CRANKING_DROP : FIGURE_CRANKING_DROP_BY_RULE, cable->subject,
-                       cable->at, share, physical ? formula_physical : formula_rule);
+                       cable->at, share,
+                       cables == 2 ? (physical ? formula_physical_of_both : formula_rule_of_both)
+                       : physical  ? formula_physical
+                                   : formula_rule);
 }
 
 void cable_record_cranking(Power *power, const Cable *cable)
@@ -296,7 +316,8 @@ bool cable_keeps_lent_drop(const Power *power, const Cable *cable, const Conduct
         return true;
     }
     double amps = cranked_a(cable) + power_node(power, taker)->flow.lasting.high;
-    return before + cable_rule_share(power, cable, row, cable->run.value.high, amps) <= DROP_LIMIT_OTHER * (1.0 + 1e-9);
+    double lost = cables_in_row(power, taker) * cable_rule_share(power, cable, row, cable->run.value.high, amps);
+    return before + lost <= DROP_LIMIT_OTHER * (1.0 + 1e-9);
 }
 
 void cable_record_cranking_ampacity(Power *power, const Cable *cable)
