@@ -49,9 +49,11 @@ static bool shares_cable(const Entity *taker, const Entity *giver)
 bool switch_cable_is_unstated(const Feed *feed)
 {
     const Entity *taker = feed->taker;
-    bool of_bank = !feed->maker && feed->shares && feed->giver != NULL && feed->giver->kind == KIND_BANK;
-    return of_bank && taker->kind == KIND_SWITCH && !entity_states(taker, PROP_FEED_RUN) &&
-           !((taker->flags | feed->giver->flags) & (ENTITY_DROPPED | ENTITY_BROKEN | ENTITY_LOOP));
+    const Entity *giver = feed->giver;
+    bool of_source = !feed->maker && feed->shares && giver != NULL &&
+                     (giver->kind == KIND_BANK || giver->kind == KIND_GENERATOR || giver->kind == KIND_INVERTER);
+    return of_source && taker->kind == KIND_SWITCH && !entity_states(taker, PROP_FEED_RUN) &&
+           !((taker->flags | giver->flags) & (ENTITY_DROPPED | ENTITY_BROKEN | ENTITY_LOOP));
 }
 
 static void add_feed(Checker *checker, Feed feed)

@@ -438,8 +438,8 @@ bool is_turned_inlet(const Feed *feed);
  */
 bool has_transformer(const Entity *inlet);
 /**
- * Whether nothing is stated of the cable from a bank to a switch: it is part of no other cable, and whether there is none
- * (`run 0 m`) nobody knows. Of direct current, what is aboard.
+ * Whether nothing is stated of the cable from a bank, a generator or an inverter to a switch: it is part of no other cable, and
+ * whether there is none (`run 0 m`) nobody knows. Of what is aboard.
  */
 bool switch_cable_is_unstated(const Feed *feed);
 /** Whether a converter is a relay that only joins two banks while the first is charged: the current that goes in comes out. */

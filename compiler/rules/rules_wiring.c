@@ -71,7 +71,7 @@ static const Rule rules[] = {
                "not. Nor is the cable of a switch that `works-as emergency`: between two banks it is live from both of its ends, whether "
                "that is closed or not, and asks for a device at each that lets the starter crank; as many boats have none it is a "
                "warning. A device between the ampacity and its limit, where a smaller one would carry the load, is a warning. Of a "
-               "switch on a bank without `run` nobody knows how long that cable is: the rule is open, but for the switch between "
+               "switch on a bank, a generator or an inverter without `run` nobody knows how long that cable is: the rule is open, but for the switch between "
                "a bank and its own starter. `run 0 m` says that there is none. What a `converter` alone feeds, by no more `output` than "
                "the cable carries, asks for none, for it limits itself (voluntary US practice, ABYC E-11, from memory; of charging "
                "sources ISO 13297:2020 12.3 says the same).",

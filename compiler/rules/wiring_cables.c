@@ -411,7 +411,8 @@ void judge_switch_unprotected(Judge *judge, const Entity *thing)
         finding_say(judge, f, "no `run` says how far `%s` is from `%s`, and nothing protects the cable between them%s", say_name(judge, thing),
                     say_name(judge, feed->giver), say_lent(judge, f, feed));
         finding_remedy(judge, f, "its `run` and `wire`, and `protect` close to `%s`", say_name(judge, feed->giver));
-        finding_remedy(judge, f, "`run 0 m`, if it is bolted to the post of the battery itself");
+        finding_remedy(judge, f, feed->giver->kind == KIND_BANK ? "`run 0 m`, if it is bolted to the post of the battery itself"
+                                                                : "`run 0 m`, if it sits in what makes the power");
     }
 }
 

@@ -50,6 +50,20 @@ static void a_cable_that_lends_and_is_not_stated_is_open_once(void **state)
     expect_verdict(LINK("run 0 m"), "wire-unprotected", NOTHING, NULL);
 }
 
+/* The same between a generator and the switch that chooses between it and the shore; the shore's cable is the inlet's own. */
+static void a_cable_from_a_generator_to_its_switch_that_is_not_stated_is_open(void **state)
+{
+    (void)state;
+#define CHOOSES(CABLE)                                                                                                            \
+    ISO "inlet shore { rated 16 A at 230 V; run 1 m; wire 4 mm2; ground 4 mm2; protect 16 A breaker 0.4 m from source; poles 2 }\n" \
+        "generator genset { rated 3 kW at 230 V; fuel diesel }\n"                                                                 \
+        "switch source { works-as transfer; fed-by shore, genset; rated 32 A; poles 2; " CABLE " }\n"                              \
+        "load kettle { fed-by source; run 3 m; wire 2.5 mm2; ground 2.5 mm2; protect 10 A breaker; poles 2; draw 1500 W }\n"
+    expect_verdict(CHOOSES("critical no"), "wire-unprotected", OPEN_AT_ONE, "source");
+    expect_verdict(CHOOSES("run 0 m"), "wire-unprotected", NOTHING, NULL);
+#undef CHOOSES
+}
+
 static void the_cable_of_a_starter_stands_it(void **state)
 {
     (void)state;
@@ -399,6 +413,7 @@ int main(void)
         cmocka_unit_test(what_hangs_on_a_dropped_panel_is_told_once),
         cmocka_unit_test(a_source_of_a_switch_that_is_dropped_is_told),
         cmocka_unit_test(a_cable_that_loses_too_much_itself_is_told_with_what_mends_it),
+        cmocka_unit_test(a_cable_from_a_generator_to_its_switch_that_is_not_stated_is_open),
         cmocka_unit_test(an_outlet_in_the_wet_gets_a_leakage_device_of_its_own),
         cmocka_unit_test(what_a_cable_carries_for_ever_it_carries_for_a_burst),
         cmocka_unit_test(the_device_that_is_proposed_lets_the_starter_crank),
