@@ -106,6 +106,19 @@ typedef struct Leg {
 
 /** The leg of that number, from the `days` of a cruise; false if there are not so many (water_cruise.c). */
 bool read_leg(const Property *days, unsigned leg, Leg *read);
+/**
+ * Whether such a day ends with it full, of waste empty: all tanks that hold the same, or all cylinders (water_cruise.c). An
+ * input that no figure records: it is a word of the day's.
+ */
+bool day_renews(Work *work, const Entity *day, const Entity *subject);
+
+/* What the days of a cruise take one after the other: since the last filling, and the most that was taken until one. */
+typedef struct Stretch {
+    Interval since, most;
+} Stretch;
+
+/** So many days that take so much each; renewed: each of them ends with a filling (water_cruise.c). */
+void stretch_add(Stretch *stretch, Interval days, Interval a_day, bool renewed);
 /** Fuel for each kWh: as stated, else by the rule of thumb for what the engine burns (water_fuel.c). */
 Interval use_specific(Work *work, const Entity *engine);
 /**

@@ -190,12 +190,23 @@ bool black_of_day(Work *work, const Entity *day, const Entity *tank, Sum *sum)
 
 /* Daily flow and endurance of the tanks of one kind */
 
-static Interval lasting(Interval usable, Interval daily)
+static Interval lasting(Interval usable, Interval daily, bool renewed)
 {
     if (daily.low == 0.0 && daily.high == 0.0) {
         return point(HUGE_VAL); /* nothing uses it */
     }
-    return interval_scale(interval_divide(usable, daily), SECONDS_A_DAY);
+    Interval lasts = interval_scale(interval_divide(usable, daily), SECONDS_A_DAY);
+    if (renewed) { /* who comes to the end of a day comes to that of each */
+        lasts.low = lasts.low >= SECONDS_A_DAY ? HUGE_VAL : lasts.low;
+        lasts.high = lasts.high >= SECONDS_A_DAY ? HUGE_VAL : lasts.high;
+    }
+    return lasts;
+}
+
+/* What is said of an endurance behind its formula. */
+static void tell_renewed(Buf *formula, bool renewed)
+{
+    buf_text(formula, renewed ? ", and without end where that is a day: it is filled or emptied each day" : "");
 }
 
 /* Who shares what a day takes or brings: all of them, or those that are named; NULL: one tank has it alone, or nobody reads it. */
@@ -242,10 +253,12 @@ static Figure *record_endurance(Work *work, const Entity *tank, const Entity *da
         sum_label(&sum, work, t == tank ? "" : " + ", t, "usable-volume");
         sum_add(&sum, use_figure(work, figure_find(work->figures, t, FIGURE_USABLE_VOLUME, NULL)).value);
     }
+    bool renewed = day_renews(work, day, tank);
     buf_text(&sum.formula, ") / {daily-flow} a day");
+    tell_renewed(&sum.formula, renewed);
     Interval daily = use_figure(work, flow).value;
     Figure *lasts =
-        work_record(work, FIGURE_ENDURANCE, tank, day, lasting(sum.value, daily), sum.formula.text);
+        work_record(work, FIGURE_ENDURANCE, tank, day, lasting(sum.value, daily, renewed), sum.formula.text);
     lasts->remark = flow->remark;
     return lasts;
 }
@@ -297,10 +310,12 @@ static void record_daily_gas(Work *work, const Entity *day)
         sum_label(&sum, work, locker == first ? "" : " + ", locker, "gas-held");
         sum_add(&sum, use_figure(work, figure_find(work->figures, locker, FIGURE_GAS_HELD, NULL)).value);
     }
+    bool renewed = day_renews(work, day, first);
     buf_text(&sum.formula, ") / {gas} a day");
+    tell_renewed(&sum.formula, renewed);
     Interval daily = use_value(work, day, PROP_DAY_GAS, 0).value;
     const Figure *lasts =
-        work_record(work, FIGURE_ENDURANCE, first, day, lasting(sum.value, daily), sum.formula.text);
+        work_record(work, FIGURE_ENDURANCE, first, day, lasting(sum.value, daily, renewed), sum.formula.text);
     for (const Entity *locker = next_aboard(first); locker != NULL; locker = next_aboard(locker)) {
         record_shared(work, lasts, locker, "{endurance of all together}");
     }
@@ -379,7 +394,7 @@ static Interval use_unshared(Work *work, const FuelPlan *plan, const Entity *tan
         buf_init(&flow.formula, work->figures->arena);
         fuel_add_volumes(work, plan, set, &volume);
         if (fuel_of_set(work, day, plan, set, &flow)) {
-            least = interval_min(least, lasting(volume.value, flow.value));
+            least = interval_min(least, lasting(volume.value, flow.value, day_renews(work, day, tank)));
             buf_format(formula, ", or (%s) / (%s) a day if that is less", volume.formula.text,
                        flow.formula.length > 0 ? flow.formula.text : "nothing");
         }
@@ -402,9 +417,11 @@ static void record_fuel_of(Work *work, const FuelPlan *plan, const Entity *tank,
     sum_begin(&sum, work);
     buf_char(&sum.formula, '(');
     fuel_add_volumes(work, plan, share, &sum);
+    bool renewed = day_renews(work, day, tank);
     buf_text(&sum.formula, ") / {daily-flow} a day");
     Interval daily = use_figure(work, flow).value;
-    Interval least = use_unshared(work, plan, tank, day, lasting(sum.value, daily), &sum.formula);
+    Interval least = use_unshared(work, plan, tank, day, lasting(sum.value, daily, renewed), &sum.formula);
+    tell_renewed(&sum.formula, renewed);
     work_record(work, FIGURE_ENDURANCE, tank, day, least, sum.formula.text)->remark = flow->remark;
 }
 

@@ -124,7 +124,8 @@ static Need use_days(const Sizing *sizing, const Entity *goal)
         return (Need){0.0, ""};
     }
     Interval days = use_value(work, goal, PROP_GOAL_ENDURE, 0).value;
-    return (Need){sum.value.high * days.high / SECONDS_A_DAY,
+    double most = day_renews(work, day, sizing->tank) ? fmin(days.high, SECONDS_A_DAY) : days.high;
+    return (Need){sum.value.high * most / SECONDS_A_DAY,
                   text_format(work->figures->arena, "(%s) x {endure}", sum.formula.text)};
 }
 
@@ -149,6 +150,8 @@ static Need use_legs(const Sizing *sizing, const Entity *cruise)
     Work *work = sizing->work;
     Leg leg;
     Sum sum;
+    Stretch stretch = {point(0.0), point(0.0)};
+    bool any = false;
     const Property *days = entity_property(cruise, PROP_CRUISE_DAYS);
     sum_begin(&sum, work);
     for (unsigned i = 0; read_leg(days, i, &leg); i++) {
@@ -159,9 +162,12 @@ static Need use_legs(const Sizing *sizing, const Entity *cruise)
         }
         sum_next(&sum);
         buf_format(&sum.formula, "(%s) x {count of leg %u}", day.formula.text, i + 1);
-        sum_add(&sum, interval_multiply(day.value, use_value(work, cruise, PROP_CRUISE_DAYS, leg.slot).value));
+        bool renewed = day_renews(work, leg.day, sizing->tank);
+        stretch_add(&stretch, use_value(work, cruise, PROP_CRUISE_DAYS, leg.slot).value, day.value, renewed);
+        any = any || renewed;
     }
-    return (Need){sum.value.high, text_format(work->figures->arena, "(%s)", sum.formula.text)};
+    return (Need){stretch.most.high,
+                  text_format(work->figures->arena, any ? "(%s, the most of it up to a day that fills or empties it)" : "(%s)", sum.formula.text)};
 }
 
 /* Another tank of the same content: what it holds for sure, or that it shares what is asked. */

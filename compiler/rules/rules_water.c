@@ -276,8 +276,10 @@ static void judge_left(Judge *judge, const Entity *cruise, const Entity *subject
     }
     const Figure *left =
         subject != NULL ? figure_find(judge->figures, subject, FIGURE_CRUISE_LEFT, cruise) : NULL;
-    const Figure *flow =
-        subject != NULL ? figure_find(judge->figures, subject, FIGURE_CRUISE_FLOW, cruise) : NULL;
+    const Figure *most = subject != NULL ? figure_find(judge->figures, subject, FIGURE_CRUISE_STRETCH, cruise) : NULL;
+    const Figure *flow = most != NULL      ? most
+                         : subject != NULL ? figure_find(judge->figures, subject, FIGURE_CRUISE_FLOW, cruise)
+                                           : NULL;
     if (left == NULL || flow == NULL) {
         return; /* nothing of it is used on the way */
     }
@@ -291,11 +293,14 @@ static void judge_left(Judge *judge, const Entity *cruise, const Entity *subject
     finding_say(judge, finding,
                 finding->verdict == VERDICT_OPEN ? "%s may end before `%s` does" : "%s ends before `%s` does",
                 ends, say_name(judge, cruise));
-    finding_here(judge, finding, "the cruise takes %s%s%s", say_figure(judge, flow),
+    finding_here(judge, finding, "the cruise takes %s%s%s%s", say_figure(judge, flow),
+                 most != NULL ? " up to a day that fills or empties it" : "",
                  finding->verdict == VERDICT_OPEN ? "" : ": too little by ",
                  finding->verdict == VERDICT_OPEN ? "" : say_side(judge, short_by));
     finding_note(judge, finding, place_of(judge, cruise, PROP_CRUISE_DAYS), "these days");
     finding_remedy(judge, finding, "a larger `%s`, or fewer `days`", props[amount].word);
+    bool waste = holds_waste(subject);
+    finding_remedy(judge, finding, waste ? "`empties` on a day on which it is pumped out" : "`fills` on a day on which it is filled");
 }
 
 static void judge_cruise_short(Judge *judge, const Entity *cruise)

@@ -696,6 +696,45 @@ static void a_cruise_takes_what_its_days_take_together(void **state)
 }
 
 /*
+ * By hand: 2 people, 20 l each on the canal and 30 l in town, where she is filled up each day. Four days and one: 220 l, and then
+ * as much again; the last two 80 l. Of 250 l 30 are left. Where town may be left out (0..1) 9 or 10 days follow each other: up to
+ * the second town 220 + 160 + 60 = 440 l. Black: 2 x 5 flushes of 1 l and 0.8..2 l for each: 11.6..14 l, five days of it 58..70 l
+ * of the 90 l that may be filled of 120.
+ */
+static void a_day_that_fills_or_empties_begins_anew(void **state)
+{
+    (void)state;
+#define CANAL(DAYS)                                                                                                 \
+    "edition 1\nboat wren { length 9.5 m; beam 3.1 m; displacement 5200 kg; crew 2; currency EUR; basis iso }\n"   \
+    "day canal { water 20 l per person; flushes 5 per person; gas 0.2 kg }\n"                                       \
+    "day town { water 30 l per person; flushes 5 per person; gas 0.1 kg; fills fresh, gas; empties black }\n"       \
+    "cruise holiday { days " DAYS " }\n"                                                                             \
+    "tank fresh { holds fresh; capacity 250 l; usable 100 % }\ntank holding { holds black; capacity 120 l }\n"     \
+    "toilet heads { worked-by hand; rim 1.1 m; flush 1 l; flushes-with sea; to holding }\n"                         \
+    "gas-locker box { cylinder 6 kg }\n"
+    Compiled c;
+    compile_text(&c, CANAL("4 canal, 1 town, 4 canal, 1..3 town, 2 canal"));
+    expect_figure_range(&c, "fresh", FIGURE_CRUISE_STRETCH, "holiday", 0.220, 0.220, 1e-9);
+    expect_figure_range(&c, "fresh", FIGURE_CRUISE_LEFT, "holiday", 0.030, 0.030, 1e-9);
+    expect_figure_range(&c, "fresh", FIGURE_CRUISE_FLOW, "holiday", 0.520, 0.640, 1e-9);
+    expect_figure_range(&c, "holding", FIGURE_CRUISE_LEFT, "holiday", 0.020, 0.032, 1e-9);
+    expect_figure_range(&c, "box", FIGURE_CRUISE_LEFT, "holiday", 5.1, 5.1, 1e-9);
+    assert_true(isinf(compiled_figure_at(&c, "fresh", FIGURE_ENDURANCE, "town")->low));
+    assert_true(isinf(compiled_figure_at(&c, "holding", FIGURE_ENDURANCE, "town")->low));
+    assert_near(compiled_figure_at(&c, "fresh", FIGURE_ENDURANCE, "canal")->low, 6.25 * 86400.0, 1e-6);
+    compile_free(&c);
+    compile_text(&c, CANAL("4 canal, 0..1 town, 4 canal, 1 town"));
+    assert_near(compiled_figure_at(&c, "fresh", FIGURE_CRUISE_STRETCH, "holiday")->high, 0.440, 1e-12);
+    assert_near(compiled_figure_at(&c, "fresh", FIGURE_CRUISE_STRETCH, "holiday")->low, 0.220, 1e-12);
+    compile_free(&c);
+    /* More than it holds in one day is not mended by filling it each evening. */
+    compile_text(&c, CANAL("1 town") "day feast { water 150 l per person; fills fresh }\n");
+    assert_near(compiled_figure_at(&c, "fresh", FIGURE_ENDURANCE, "feast")->high, 250.0 / 300.0 * 86400.0, 1e-6);
+    compile_free(&c);
+#undef CANAL
+}
+
+/*
  * Two people, 12 l each and half a shower of 21 l, one of two sinks drains into the tank: 2 x (12 + 10.5) x 1/2 l, worked by
  * hand; that all sinks are used alike is an assumption of this program.
  */
@@ -874,6 +913,7 @@ int main(void)
         cmocka_unit_test(only_automatic_pumps_that_are_fed_add_up),
         cmocka_unit_test(what_the_basis_asks_goes_by_length_in_its_own_unit),
         cmocka_unit_test(a_cruise_takes_what_its_days_take_together),
+        cmocka_unit_test(a_day_that_fills_or_empties_begins_anew),
         cmocka_unit_test(fuel_and_gas_left_open_are_sized_by_days_and_by_range),
         cmocka_unit_test(a_tank_whose_capacity_is_left_open_is_sized_by_the_goals),
         cmocka_unit_test(a_pump_at_a_voltage_that_is_not_decided_moves_no_sure_flow),
