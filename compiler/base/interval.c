@@ -199,16 +199,6 @@ Interval interval_scale(Interval a, double factor)
     return interval_multiply(a, point(factor));
 }
 
-Interval interval_min(Interval a, Interval b)
-{
-    return (Interval){fmin(a.low, b.low), fmin(a.high, b.high)};
-}
-
-Interval interval_max(Interval a, Interval b)
-{
-    return (Interval){fmax(a.low, b.low), fmax(a.high, b.high)};
-}
-
 Interval interval_size(Interval a)
 {
     double low = a.low > 0.0 ? a.low : a.high < 0.0 ? -a.high : 0.0;

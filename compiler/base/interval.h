@@ -40,8 +40,18 @@ Interval interval_multiply(Interval a, Interval b);
 Interval interval_divide(Interval a, Interval b);
 Interval interval_scale(Interval a, double factor);
 Interval interval_cube(Interval a);
-Interval interval_min(Interval a, Interval b);
-Interval interval_max(Interval a, Interval b);
+
+/* No end is ever NaN, so that plain comparisons do. */
+static inline Interval interval_min(Interval a, Interval b)
+{
+    return (Interval){a.low < b.low ? a.low : b.low, a.high < b.high ? a.high : b.high};
+}
+
+static inline Interval interval_max(Interval a, Interval b)
+{
+    return (Interval){a.low > b.low ? a.low : b.low, a.high > b.high ? a.high : b.high};
+}
+
 /** How far from zero, on either side of it. */
 Interval interval_size(Interval a);
 /** The smallest interval that contains both. */

@@ -267,6 +267,20 @@ static void judge_gas_short(Judge *judge, const Entity *goal)
 
 /* ---- cruise-short -------------------------------------------------------------------------------------- */
 
+/*
+ * What `cruise-left` takes off, if it is that. Not asked for by name: a figure that no cruise has would make all be looked at
+ * again, in case a value that is tried brings it.
+ */
+static const Figure *taken_of(const Figure *left, FigureId id)
+{
+    for (uint16_t i = 0; i < left->input_count; i++) {
+        if (left->inputs[i].kind == INPUT_FIGURE && left->inputs[i].u.figure->id == id) {
+            return left->inputs[i].u.figure;
+        }
+    }
+    return NULL;
+}
+
 /* What runs out, or runs over, before a cruise is done. */
 static void judge_left(Judge *judge, const Entity *cruise, const Entity *subject, PropId amount,
                        const char *ends)
@@ -276,10 +290,8 @@ static void judge_left(Judge *judge, const Entity *cruise, const Entity *subject
     }
     const Figure *left =
         subject != NULL ? figure_find(judge->figures, subject, FIGURE_CRUISE_LEFT, cruise) : NULL;
-    const Figure *most = subject != NULL ? figure_find(judge->figures, subject, FIGURE_CRUISE_STRETCH, cruise) : NULL;
-    const Figure *flow = most != NULL      ? most
-                         : subject != NULL ? figure_find(judge->figures, subject, FIGURE_CRUISE_FLOW, cruise)
-                                           : NULL;
+    const Figure *most = left != NULL ? taken_of(left, FIGURE_CRUISE_STRETCH) : NULL;
+    const Figure *flow = most != NULL ? most : left != NULL ? taken_of(left, FIGURE_CRUISE_FLOW) : NULL;
     if (left == NULL || flow == NULL) {
         return; /* nothing of it is used on the way */
     }
