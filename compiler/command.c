@@ -181,6 +181,16 @@ static void tell_sampled(const Options *options, const Job *job)
     }
 }
 
+/* A value that --set asks for and that cannot be: what was to be tried was not, and the command line is to be mended. */
+static int tell_mistaken_sets(const Job *job, int otherwise)
+{
+    if (gb_summary(job->boat).mistaken_sets == 0) {
+        return otherwise;
+    }
+    fprintf(stderr, "garboard: what `--set` asks for has a mistake, and was not tried\n");
+    return EXIT_UNDONE;
+}
+
 /* Mistakes in the spec, for commands whose output is something else. */
 static int tell_mistakes(const Options *options, Job *job)
 {
@@ -194,7 +204,7 @@ static int tell_mistakes(const Options *options, Job *job)
         fwrite(text.text, 1, text.length, stderr);
     }
     fprintf(stderr, "garboard: what follows rests on a spec with mistakes\n");
-    return EXIT_BROKEN;
+    return tell_mistaken_sets(job, EXIT_BROKEN);
 }
 
 /* --report FORMAT:FILE */
@@ -237,7 +247,7 @@ static int run_check(const Options *options, Job *job)
     if (status == EXIT_FINE) {
         status = write_reports(options, job);
     }
-    return status != EXIT_FINE ? status : gb_summary(job->boat).broken ? EXIT_BROKEN : EXIT_FINE;
+    return status != EXIT_FINE ? status : tell_mistaken_sets(job, gb_summary(job->boat).broken ? EXIT_BROKEN : EXIT_FINE);
 }
 
 /* Which list of `bom` is asked for, and the format that it has unless the options say; NULL after a message. */

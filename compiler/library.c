@@ -25,6 +25,7 @@ struct GbCompilation {
     const char *error;
     Spec *spec;
     Outcome *outcome;
+    uint32_t sets_from; /* where the texts of `set` begin, behind all that was read */
 };
 
 const char *gb_version(void)
@@ -98,6 +99,7 @@ static bool apply_choices(GbCompilation *c, const GbRequest *request)
             return false;
         }
     }
+    c->sets_from = c->spec->sources.end;
     for (size_t i = 0; i < request->set_count; i++) {
         const char *why;
         if (!spec_set(c->spec, &c->arena, str_from(request->set[i]), &why)) {
@@ -175,6 +177,16 @@ const char *gb_error(const GbCompilation *c)
     return c->error;
 }
 
+/* Mistakes in what was asked for by `set`. */
+static uint32_t count_mistaken_sets(const GbCompilation *c)
+{
+    uint32_t count = 0;
+    for (const Message *m = c->spec->messages.first; m != NULL; m = m->next) {
+        count += m->placed && m->at.start >= c->sets_from;
+    }
+    return count;
+}
+
 GbSummary gb_summary(const GbCompilation *c)
 {
     const Outcome *o = c->outcome;
@@ -183,6 +195,7 @@ GbSummary gb_summary(const GbCompilation *c)
     }
     return (GbSummary){.sampled = o->sampled,
                        .mistakes = o->mistakes,
+                       .mistaken_sets = count_mistaken_sets(c),
                        .faults = o->faults,
                        .warnings = o->warnings,
                        .advice = o->advice,

@@ -85,6 +85,7 @@ const char *gb_error(const GbCompilation *compilation);
 typedef struct GbSummary {
     uint32_t mistakes, faults, warnings, advice, open, waived, unjudged, waiting;
     bool broken; /* a fault or a mistake, or with `strict` a warning: the exit status of `check` */
+    uint32_t mistaken_sets; /* of the mistakes: those in what `set` asked for, which was not tried then */
     bool sampled; /* the open choices have too many combinations: not every one was judged */
 } GbSummary;
 GbSummary gb_summary(const GbCompilation *compilation);

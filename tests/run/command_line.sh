@@ -133,13 +133,13 @@ says 'It was made with: `lamps.mass 2 kg`' tried-book/book.md
 ends "a figure as it is" 0 "$GARBOARD" figures $sound water-tank $today --format csv; says '^water-tank,volume,120,120,l,'
 ends "it changes with a value" 0 "$GARBOARD" figures $sound water-tank $today --format csv --set water-tank.capacity='200 l'
 says '^water-tank,volume,200,200,l,'
-ends "a value with a mistake" 1 "$GARBOARD" check $sound $today --set house.mass='50 l'; says 'unit-other'
+ends "a value with a mistake" 2 "$GARBOARD" check $sound $today --set house.mass='50 l'; says 'unit-other'
 for path in feeds feeds.positive; do
     ends "a value of the cable of what charges" 0 "$GARBOARD" figures "$heron" main-alternator $today \
         --with engine-size=lean --set main-alternator.$path.wire='50 mm2'
     says 'wire-size@positive *50 mm2'
 done
-ends "a value of nothing" 1 "$GARBOARD" check $sound $today --set hose.mass='50 kg'; says 'unknown-name'
+ends "a value of nothing" 2 "$GARBOARD" check $sound $today --set hose.mass='50 kg'; says 'unknown-name'
 for more in '50 kg; count 5' '50 kg } load lamp {' '50 kg # in all'; do
     ends "a value with more behind it" 2 "$GARBOARD" check $sound $today --set "house.mass=$more"; says 'it takes one value' err
 done
