@@ -252,6 +252,7 @@ static void record_gas_mass(Work *work, const Entity *locker)
 
 void figures_water(Work *work)
 {
+    water_gas_burned(work);
     water_gas(work);
     for (const Entity *tank = first_aboard(work->model, KIND_TANK); tank != NULL; tank = next_aboard(tank)) {
         const Figure *volume = record_volume(work, tank);

@@ -135,6 +135,14 @@ Interval use_box(Work *work, const Entity *tank);
 Figure *size_tank(Work *work, const Entity *tank);
 /** Gas in the cylinders of each locker; of `cylinder ?` the smallest that the goals ask for (water_sizes.c). */
 void water_gas(Work *work);
+/** What gas appliances burn on each day by their heat and their `use` (water_gas.c). */
+void water_gas_burned(Work *work);
+/** Whether a gas appliance states its heat input as heat, and not by weight (water_gas.c). */
+bool states_heat_input(const Entity *appliance);
+/** Whether a day says what gas it takes, or what burns it says so (water_gas.c). */
+bool day_takes_gas(const Figures *figures, const Entity *day);
+/** The gas of such a day in kg: as it states, else daily-gas (water_gas.c). */
+Quantity use_gas_of_day(Work *work, const Entity *day);
 /** Daily flows and endurance: of fresh water; of the other tanks and of gas (water_days.c). */
 void water_days_fresh(Work *work);
 void water_days(Work *work);
@@ -179,8 +187,8 @@ bool burns_cabin_air(const Model *model, const Entity *thing);
 /** The kinds whose flames may take their air from a space, in the order in which one of them speaks for all that burns there. */
 enum { FLAME_KIND_COUNT = 3 };
 extern const KindId flame_kinds[FLAME_KIND_COUNT];
-/** The property by which one of them states its heat. */
-PropId flame_output(KindId kind);
+/** The property by which one of them states its heat: of gas that states its `heat-input` alone, in kW, that one. */
+PropId flame_output(const Entity *flame);
 /** What it leaves goes out by a pipe: of a heater taken for granted, of a burner where it says so, of gas never. */
 bool is_flued(const Entity *flame);
 /** A space that says so, or in which an engine stands that heats it; false for NULL. */

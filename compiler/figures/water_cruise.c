@@ -55,7 +55,7 @@ void stretch_add(Stretch *stretch, Interval days, Interval a_day, bool renewed)
 static Quantity use_day(Work *work, const Entity *subject, const Entity *day)
 {
     if (subject->kind == KIND_GAS_LOCKER) {
-        return use_value(work, day, PROP_DAY_GAS, 0);
+        return use_gas_of_day(work, day);
     }
     return use_figure(work, figure_find(work->figures, subject, FIGURE_DAILY_FLOW, day));
 }
@@ -173,12 +173,12 @@ static void record_cruise_fuel(Work *work, const Entity *cruise, const FuelPlan 
     }
 }
 
-static bool some_day_says_gas(const Entity *cruise)
+static bool some_day_takes_gas(const Work *work, const Entity *cruise)
 {
     Leg leg;
     const Property *days = entity_property(cruise, PROP_CRUISE_DAYS);
     for (unsigned i = 0; read_leg(days, i, &leg); i++) {
-        if (leg.day != NULL && entity_states(leg.day, PROP_DAY_GAS)) {
+        if (leg.day != NULL && day_takes_gas(work->figures, leg.day)) {
             return true;
         }
     }
@@ -189,7 +189,7 @@ static void record_cruise_gas(Work *work, const Entity *cruise)
 {
     Sum sum;
     const Entity *first = first_aboard(work->model, KIND_GAS_LOCKER);
-    if (first == NULL || !some_day_says_gas(cruise)) {
+    if (first == NULL || !some_day_takes_gas(work, cruise)) {
         return;
     }
     const Figure *flow = record_cruise_flow(work, cruise, first, work_unit(work, UNIT_ALONE(UNIT_KG)));

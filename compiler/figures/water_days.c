@@ -296,11 +296,11 @@ static void record_kind(Work *work, const char *holds, const Entity *day, DayFlo
     }
 }
 
-/* Gas: only where the day says how much it uses. */
+/* Gas: only where the day says how much it uses, or what burns it does. */
 static void record_daily_gas(Work *work, const Entity *day)
 {
     const Entity *first = first_aboard(work->model, KIND_GAS_LOCKER);
-    if (first == NULL || !entity_states(day, PROP_DAY_GAS)) {
+    if (first == NULL || !day_takes_gas(work->figures, day)) {
         return;
     }
     Sum sum;
@@ -313,7 +313,7 @@ static void record_daily_gas(Work *work, const Entity *day)
     bool renewed = day_renews(work, day, first);
     buf_text(&sum.formula, ") / {gas} a day");
     tell_renewed(&sum.formula, renewed);
-    Interval daily = use_value(work, day, PROP_DAY_GAS, 0).value;
+    Interval daily = use_gas_of_day(work, day).value;
     const Figure *lasts =
         work_record(work, FIGURE_ENDURANCE, first, day, lasting(sum.value, daily, renewed), sum.formula.text);
     for (const Entity *locker = next_aboard(first); locker != NULL; locker = next_aboard(locker)) {

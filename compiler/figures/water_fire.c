@@ -194,9 +194,13 @@ bool burns_cabin_air(const Model *model, const Entity *thing)
     }
 }
 
-PropId flame_output(KindId kind)
+PropId flame_output(const Entity *flame)
 {
-    return kind == KIND_GAS_APPLIANCE ? PROP_GAS_APPLIANCE_OUTPUT : kind == KIND_BURNER ? PROP_BURNER_OUTPUT : PROP_HEATER_OUTPUT;
+    if (flame->kind == KIND_GAS_APPLIANCE) {
+        bool by_input = !entity_states(flame, PROP_GAS_APPLIANCE_OUTPUT) && states_heat_input(flame);
+        return by_input ? PROP_GAS_APPLIANCE_HEAT_INPUT : PROP_GAS_APPLIANCE_OUTPUT;
+    }
+    return flame->kind == KIND_BURNER ? PROP_BURNER_OUTPUT : PROP_HEATER_OUTPUT;
 }
 
 bool is_flued(const Entity *flame)
@@ -208,12 +212,12 @@ bool is_flued(const Entity *flame)
 static bool use_flames(Work *work, Sum *sum, const Entity *space, KindId kind, bool flued, bool *partial)
 {
     bool burns = false;
-    PropId output = flame_output(kind);
     for (const Entity *e = first_aboard(work->model, kind); e != NULL; e = next_aboard(e)) {
         if (entity_reference(e, PROP_COMMON_SPACE) != space || !burns_cabin_air(work->model, e) || is_flued(e) != flued) {
             continue;
         }
         burns = true;
+        PropId output = flame_output(e);
         if (kind == KIND_BURNER && entity_yes(e, PROP_BURNER_FLUED) == -2) {
             use_waiting(work);
         }

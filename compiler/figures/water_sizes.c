@@ -314,12 +314,12 @@ Figure *size_tank(Work *work, const Entity *tank)
 /* What so many of a day burn, in kg s, with its part of the formula; false: the day says nothing of gas. */
 static bool add_gas(Work *work, const Entity *day, const Entity *asks, PropId line, unsigned slot, unsigned nth, Sum *sum)
 {
-    if (day == NULL || !is_aboard(day) || !entity_states(day, PROP_DAY_GAS)) {
+    if (day == NULL || !is_aboard(day) || !day_takes_gas(work->figures, day)) {
         return false;
     }
     sum_next(sum);
     sum_label(sum, work, "", day, "gas");
-    Interval gas = use_value(work, day, PROP_DAY_GAS, 0).value;
+    Interval gas = use_gas_of_day(work, day).value;
     sum_label_nth(sum, work, " x ", asks, props[line].word, nth);
     Interval days = use_value(work, asks, line, slot).value;
     sum_add(sum, interval_multiply(gas, line == PROP_GOAL_ENDURE ? interval_scale(days, 1.0 / SECONDS_A_DAY) : days));

@@ -289,7 +289,9 @@ static inline const Property *entity_property(const Entity *entity, PropId id)
 /** Which property of a thing says how long it runs in a day. */
 static inline PropId prop_of_use(const Entity *entity)
 {
-    return entity->kind == KIND_WATER_HEATER ? PROP_WATER_HEATER_USE : PROP_LOAD_USE;
+    return entity->kind == KIND_WATER_HEATER    ? PROP_WATER_HEATER_USE
+           : entity->kind == KIND_GAS_APPLIANCE ? PROP_GAS_APPLIANCE_USE
+                                                : PROP_LOAD_USE;
 }
 /** There at all, not dropped, and its first line has no mistake. */
 static inline bool entity_is_aboard(const Entity *entity)

@@ -50,7 +50,7 @@ static bool overlap(const Value *a, const Value *b)
 /* The hours of a `use` are those of one day; of a day's own line they are its own. */
 static bool runs_while(Checker *checker, const Property *line, const Property *other)
 {
-    unsigned slot = line->id == PROP_LOAD_USE || line->id == PROP_WATER_HEATER_USE;
+    unsigned slot = line->id == PROP_LOAD_USE || line->id == PROP_WATER_HEATER_USE || line->id == PROP_GAS_APPLIANCE_USE;
     const Value *when = property_value(line, slot), *before = property_value(other, slot);
     bool of_one_day = slot == 0 || same_thing(property_value(line, 0), property_value(other, 0));
     if (when->kind != VALUE_CLOCK || before->kind != VALUE_CLOCK || !of_one_day || !overlap(when, before)) {
@@ -90,6 +90,7 @@ bool repeat_is_kept(Checker *checker, const Block *before, Property *line)
     case PROP_MAKER_FEEDS: again = feeds_again; break;
     case PROP_LOAD_USE:
     case PROP_WATER_HEATER_USE:
+    case PROP_GAS_APPLIANCE_USE:
     case PROP_DAY_ENGINE:
     case PROP_DAY_SHORE:
     case PROP_DAY_GENERATOR: again = runs_while; break;

@@ -94,9 +94,50 @@ static void judge_no_element(Judge *judge)
     }
 }
 
+/* A day that states its `gas` says all of it. */
+static void judge_gas_twice(Judge *judge, const Entity *appliance)
+{
+    for (const Property *use = entity_property(appliance, PROP_GAS_APPLIANCE_USE); use != NULL; use = block_next(&appliance->block, use)) {
+        const Entity *day = value_entity(property_value(use, 0));
+        if (day == NULL || !entity_states(day, PROP_DAY_GAS)) {
+            continue;
+        }
+        Finding *f = judge_broken(judge, appliance, property_span(judge->model, use));
+        finding_at(f, day);
+        finding_say(judge, f, "`%s` states its `gas`, which is all that it takes: this `use` of `%s` counts nothing there", say_name(judge, day),
+                    say_name(judge, appliance));
+        finding_remedy(judge, f, "no `gas` in `%s`, if what the appliances burn is to be counted", say_name(judge, day));
+        finding_remedy(judge, f, "no `use` of that day");
+    }
+}
+
+/* Where one says how long it burns, what the others burn counts too. */
+static void judge_gas_uncounted(Judge *judge)
+{
+    const Model *model = judge->model;
+    bool counts = false;
+    for (const Entity *e = first_aboard(model, KIND_GAS_APPLIANCE); e != NULL; e = next_aboard(e)) {
+        counts = counts || states_use(e);
+        judge_gas_twice(judge, e);
+    }
+    for (const Entity *e = first_aboard(model, KIND_GAS_APPLIANCE); counts && e != NULL; e = next_aboard(e)) {
+        if (states_use(e)) {
+            continue;
+        }
+        if (e->flags & ENTITY_PARTLESS) {
+            judge_waiting(judge);
+            continue;
+        }
+        Finding *f = judge_broken(judge, e, place_of_name(judge, e));
+        finding_say(judge, f, "`%s` states no `use`: no day counts the gas that it burns, as they do that of others", say_name(judge, e));
+        finding_remedy(judge, f, "a `use` for each day, `use DAY 0 h` on those that it is not used on");
+    }
+}
+
 void judge_uncounted(Judge *judge)
 {
     judge_no_element(judge);
+    judge_gas_uncounted(judge);
     enum { NAMED = 3 };
     const Model *model = judge->model;
     const Entity *named[NAMED];

@@ -146,7 +146,7 @@ static Decision *find_decision(const Gathering *gathering, Symbol thing, PropId 
 
 bool decide_is_of_thing(PropId prop)
 {
-    static const PropId laid_out[] = {PROP_LOAD_USE,     PROP_WATER_HEATER_USE, PROP_HOSE_RUN,     PROP_HOSE_RISE,
+    static const PropId laid_out[] = {PROP_LOAD_USE,     PROP_WATER_HEATER_USE, PROP_GAS_APPLIANCE_USE, PROP_HOSE_RUN,     PROP_HOSE_RISE,
                                       PROP_HOSE_BENDS,   PROP_BILGE_PUMP_LIFT,
                                       PROP_EXHAUST_RUN, PROP_EXHAUST_BENDS, PROP_EXHAUST_LIFT, PROP_FUEL_LINE_RUN, PROP_COMMON_AT,
                                       PROP_EXHAUST_RISER_ABOVE_WATERLINE};

@@ -38,8 +38,8 @@ static void name_unstated(Judge *judge, Finding *finding, const Entity *space)
     const Entity *named[NAMED];
     uint32_t count = 0;
     for (int k = 0; k < FLAME_KIND_COUNT; k++) {
-        PropId output = flame_output(flame_kinds[k]);
         for (const Entity *e = first_aboard(judge->model, flame_kinds[k]); e != NULL; e = next_aboard(e)) {
+            PropId output = flame_output(e);
             bool there = entity_reference(e, PROP_COMMON_SPACE) == space && burns_cabin_air(judge->model, e);
             if (!there || entity_states(e, output)) {
                 continue;

@@ -84,7 +84,7 @@ void judge_heat_odd(Judge *judge, const Entity *heater)
     finding_about(finding, rate);
     finding_say(judge, finding, "`%s` gives %s of the heat that is in its fuel: %s", say_name(judge, heater),
                 say_figure(judge, share), odd);
-    finding_note(judge, finding, place_of(judge, heater, flame_output((KindId)heater->kind)), "the heat that it gives");
+    finding_note(judge, finding, place_of(judge, heater, flame_output(heater)), "the heat that it gives");
     finding_remedy(
         judge, finding,
         "`output` and `fuel-rate` of the same setting, by its maker's sheet; a slip by ten is soon made");

@@ -473,6 +473,7 @@ static const Rule rules[] = {
                "states days, of all but what runs for moments only (windlass, thruster, horn, toilet, bilge pump), and of "
                "navigation lights where some day states a `distance`. A heater or cooler needs none where the need of its cabins can be computed, "
                "nor does a water heater where a day states `showers`; the `use` of one without an `element` counts nothing. "
+               "Gas appliances are asked where one of them states a `use`; on a day that states its `gas`, that is all that it takes. "
                "Where all state some, a load or pump is named that most likely runs on one more day: one on which people live aboard "
                "away from the shore (it states `distance`, `engine` or `water`, and no `shore`), if on others it runs for a share of the "
                "time, or if nothing is counted on that day at all. Gear that runs under way only is not asked at rest.",

@@ -258,7 +258,7 @@ static void judge_gas_short(Judge *judge, const Entity *goal)
         return;
     }
     supply.several = next_aboard(supply.subject) != NULL;
-    if (!entity_states(wish.day, PROP_DAY_GAS)) {
+    if (!day_takes_gas(judge->figures, wish.day)) {
         judge_unmeasured(judge, wish.day, PROP_DAY_GAS);
         return;
     }
