@@ -5,6 +5,8 @@
 #include "figures/plumbing.h"
 
 #include "figures/fuel_plan.h"
+#include "model/tank_sides.h"
+#include "physics/tank_shape.h"
 
 static const Entity *from_here(const Entity *entity)
 {
@@ -160,13 +162,33 @@ void sum_add(Sum *sum, Interval term)
 
 /* Tanks */
 
-Interval use_box(Work *work, const Entity *tank)
+/* What one tank holds by the shape that it states, the braces of the formula with what stands before their names. */
+Interval use_shape(Work *work, const Entity *tank, const char *of, const char **formula)
 {
+    Arena *arena = work->figures->arena;
+    TankShape shape = tank_shape(tank);
+    bool round = shape == TANK_LYING || shape == TANK_UPRIGHT;
+    if (round) {
+        Interval diameter = use_value(work, tank, PROP_TANK_CYLINDER, 0).value;
+        Interval length = use_value(work, tank, PROP_TANK_CYLINDER, 1).value;
+        *formula = text_format(arena, "pi / 4 x {%sdiameter}^2 x {%slength}", of, of);
+        return interval_corners(cylinder_volume_m3(diameter.low, length.low), cylinder_volume_m3(diameter.high, length.high));
+    }
     Interval length = use_value(work, tank, PROP_TANK_SIZE, 0).value;
     Interval width = use_value(work, tank, PROP_TANK_SIZE, 1).value;
+    if (shape != TANK_TAPERED) {
+        Interval height = use_value(work, tank, PROP_TANK_SIZE, 2).value;
+        *formula = text_format(arena, "{%slength} x {%swidth} x {%sheight}", of, of, of);
+        return interval_corners(box_volume_m3(length.low, width.low, height.low), box_volume_m3(length.high, width.high, height.high));
+    }
+    Interval floor_length = use_value(work, tank, PROP_TANK_BOTTOM, 0).value;
+    Interval floor_width = use_value(work, tank, PROP_TANK_BOTTOM, 1).value;
     Interval height = use_value(work, tank, PROP_TANK_SIZE, 2).value;
-    return interval_corners(box_volume_m3(length.low, width.low, height.low),
-                            box_volume_m3(length.high, width.high, height.high));
+    *formula = text_format(arena, "(2 x {%slength} x {%swidth} + 2 x {%sfloor length} x {%sfloor width} + {%slength} x {%sfloor width} + "
+                                  "{%sfloor length} x {%swidth}) x {%sheight} / 6",
+                           of, of, of, of, of, of, of, of, of);
+    return interval_corners(taper_volume_m3((Taper){length.low, width.low, floor_length.low, floor_width.low}, height.low),
+                            taper_volume_m3((Taper){length.high, width.high, floor_length.high, floor_width.high}, height.high));
 }
 
 static const Figure *record_volume(Work *work, const Entity *tank)
@@ -176,15 +198,13 @@ static const Figure *record_volume(Work *work, const Entity *tank)
         return sized;
     }
     work_begin(work);
-    bool box = entity_states(tank, PROP_TANK_SIZE) && !entity_states(tank, PROP_TANK_CAPACITY);
+    const char *formula = "{capacity}";
+    bool shaped = tank_shape(tank) != TANK_UNSAID && !entity_states(tank, PROP_TANK_CAPACITY);
     bool several = entity_states(tank, PROP_COMMON_COUNT);
-    Interval one = box ? use_box(work, tank) : use_value(work, tank, PROP_TANK_CAPACITY, 0).value;
+    Interval one = shaped ? use_shape(work, tank, "", &formula) : use_value(work, tank, PROP_TANK_CAPACITY, 0).value;
     Interval all = interval_multiply(one, use_count(work, tank).value);
     Figure *figure = work_record(work, FIGURE_VOLUME, tank, NULL, all,
-                                 box && several ? "{length} x {width} x {height} x {count}"
-                                 : box          ? "{length} x {width} x {height}"
-                                 : several      ? "{capacity} x {count}"
-                                                : "{capacity}");
+                                 several && formula_is_read(work) ? text_format(work->figures->arena, "%s x {count}", formula) : formula);
     figure->unit = unit_of(tank, PROP_TANK_CAPACITY, figure->unit);
     return figure;
 }
@@ -257,6 +277,7 @@ void figures_water(Work *work)
     for (const Entity *tank = first_aboard(work->model, KIND_TANK); tank != NULL; tank = next_aboard(tank)) {
         const Figure *volume = record_volume(work, tank);
         record_usable_volume(work, tank, volume);
+        water_dips(work, tank);
         record_full_mass(work, tank, volume);
     }
     for (const Entity *e = first_aboard(work->model, KIND_WATER_HEATER); e != NULL; e = next_aboard(e)) {

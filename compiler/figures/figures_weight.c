@@ -9,6 +9,7 @@
 #include "figures/water.h"
 
 #include "model/agree.h"
+#include "model/tank_sides.h"
 #include "physics/weight.h"
 
 #include <math.h>
@@ -216,14 +217,19 @@ static void record_heel(Work *work, FigureScope scope)
 /* A choice of this program: no tank is taken to be shallower, so that one of known volume cannot be as wide as the sea. */
 static const double shallowest_m = 0.05;
 
-/* How the surface in a tank lies: that of a box, or anything from a point up to `most`. */
-typedef enum Surface { SURFACE_BOX, SURFACE_IN_BOX, SURFACE_UNKNOWN } Surface;
+/* How the surface in a tank lies: that of a box, or anything from a point up to `most`, or a circle. */
+typedef enum Surface { SURFACE_BOX, SURFACE_IN_BOX, SURFACE_UNKNOWN, SURFACE_ROUND } Surface;
 
 /* A tank that holds less than the box around it is narrower somewhere, and nobody says at which level. */
 static Surface surface_of(const Entity *tank)
 {
-    return !entity_states(tank, PROP_TANK_SIZE) ? SURFACE_UNKNOWN : tank_is_no_box(tank) ? SURFACE_IN_BOX : SURFACE_BOX;
+    TankShape shape = tank_shape(tank);
+    bool narrower = shape == TANK_LYING || shape == TANK_TAPERED || tank_is_no_box(tank);
+    return shape == TANK_UNSAID ? SURFACE_UNKNOWN : narrower ? SURFACE_IN_BOX : shape == TANK_UPRIGHT ? SURFACE_ROUND : SURFACE_BOX;
 }
+
+/* The second moment of a circle by that of the square around it: pi / 64 over 1 / 12. */
+#define ROUND_SHARE (12.0 * 3.14159265358979323846 / 64.0)
 
 typedef struct Sides {
     Interval length, breadth;
@@ -238,7 +244,7 @@ static bool states_what_slack_takes_of(const Entity *boat)
 /* One that says neither what it holds nor its sides. */
 static bool says_nothing(const Entity *tank)
 {
-    return !entity_states(tank, PROP_TANK_SIZE) && !entity_states(tank, PROP_TANK_CAPACITY);
+    return tank_shape(tank) == TANK_UNSAID && !entity_states(tank, PROP_TANK_CAPACITY);
 }
 
 /* The broadest that such a volume can lie: from side to side of her, and shallow; without a volume there is no bound. */
@@ -256,8 +262,9 @@ static Sides use_broadest(Work *work, const Entity *tank)
 
 static Sides use_sides(Work *work, const Entity *tank)
 {
-    Interval length = use_value(work, tank, PROP_TANK_SIZE, 0).value;
-    return (Sides){length, use_value(work, tank, PROP_TANK_SIZE, 1).value};
+    TankSide along = tank_side(tank, TANK_LENGTH), across = tank_side(tank, TANK_BREADTH);
+    Interval length = use_value(work, tank, along.prop, along.slot).value;
+    return (Sides){length, use_value(work, tank, across.prop, across.slot).value};
 }
 
 /*
@@ -268,10 +275,12 @@ static void record_tank(Work *work, const Entity *tank)
 {
     static const char *const formulas[] = {"{length} x ({breadth})^3 x {density} / (12 x {displacement})",
                                            "from 0 to {length} x ({breadth})^3 x {density} / (12 x {displacement})",
-                                           "from 0 to ({beam})^2 x {volume} / {depth} x {density} / (12 x {displacement})"};
+                                           "from 0 to ({beam})^2 x {volume} / {depth} x {density} / (12 x {displacement})",
+                                           "pi / 64 x ({diameter})^4 x {density} / {displacement}"};
     static const char *const remarks[] = {"baffles are not counted on",
-                                          "it holds less than its box: its surface is that of the box at most",
-                                          "it does not say how broad it is: from side to side of her at most"};
+                                          "it is narrower somewhere: its surface is that of the box around it at most",
+                                          "it does not say how broad it is: from side to side of her at most",
+                                          "baffles are not counted on"};
     Surface surface = surface_of(tank);
     const Entity *boat = work->model->boat;
     bool can = entity_yes(tank, PROP_COMMON_PORTABLE) == 1; /* what one carries is as broad as one's arms, not as she is */
@@ -285,7 +294,8 @@ static void record_tank(Work *work, const Entity *tank)
     Interval displacement = use_value(work, boat, PROP_BOAT_DISPLACEMENT, 0).value;
     Interval loss = interval_corners(slack_loss_m(density, sides.length.low, sides.breadth.low, displacement.high),
                                      slack_loss_m(density, sides.length.high, sides.breadth.high, displacement.low));
-    loss.low = surface == SURFACE_BOX ? loss.low : 0.0;
+    loss = surface == SURFACE_ROUND ? interval_scale(loss, ROUND_SHARE) : loss;
+    loss.low = surface == SURFACE_BOX || surface == SURFACE_ROUND ? loss.low : 0.0;
     if (says_nothing(tank)) {
         work_record(work, FIGURE_SLACK_LOSS, tank, NULL, interval(0.0, INFINITY), "anything: neither `size` nor `capacity` is stated")
             ->remark = remarks[surface];

@@ -12,6 +12,7 @@
 #include "figures/fuel_plan.h"
 
 #include "base/date.h"
+#include "model/tank_sides.h"
 
 #include <math.h>
 #include <string.h>
@@ -175,17 +176,18 @@ static void use_other(Work *work, const Entity *other, Sum *sum, double *shares)
 {
     Interval count = use_count(work, other).value;
     bool counted = entity_states(other, PROP_COMMON_COUNT);
-    bool box = entity_states(other, PROP_TANK_SIZE) && !entity_states(other, PROP_TANK_CAPACITY);
-    if (!box && is_hole(other, PROP_TANK_CAPACITY)) {
+    bool shaped = tank_shape(other) != TANK_UNSAID && !entity_states(other, PROP_TANK_CAPACITY);
+    if (!shaped && is_hole(other, PROP_TANK_CAPACITY)) {
         *shares += count.low;
         return;
     }
     const char *name = str_copy(work->figures->arena, entity_name(work->model, other));
-    Interval one = box ? use_box(work, other) : use_value(work, other, PROP_TANK_CAPACITY, 0).value;
+    const char *held = text_format(work->figures->arena, "{%s.capacity}", name);
+    Interval one = shaped ? use_shape(work, other, text_format(work->figures->arena, "%s.", name), &held)
+                          : use_value(work, other, PROP_TANK_CAPACITY, 0).value;
     Interval whole = interval_multiply(interval_multiply(one, count), use_usable_share(work, other));
     buf_format(&sum->formula, counted ? " - {%s.count}" : " - ", name);
-    buf_format(&sum->formula, box ? "%s{%s.length} x {%s.width} x {%s.height} x {%s.usable}" : "%s{%s.capacity} x {%s.usable}",
-               counted ? " x " : "", name, name, name, name);
+    buf_format(&sum->formula, "%s%s x {%s.usable}", counted ? " x " : "", held, name);
     sum->value.low += whole.low;
 }
 
@@ -253,7 +255,7 @@ static bool is_counted_exactly(const Entity *tank)
 
 static bool is_left_open(const Work *work, const Entity *tank)
 {
-    return entity_word(tank, PROP_TANK_HOLDS).length > 0 && is_hole(tank, PROP_TANK_CAPACITY) && !entity_states(tank, PROP_TANK_SIZE) &&
+    return entity_word(tank, PROP_TANK_HOLDS).length > 0 && is_hole(tank, PROP_TANK_CAPACITY) && tank_shape(tank) == TANK_UNSAID &&
            is_counted_exactly(tank) && tank_counts(work->figures, tank);
 }
 
@@ -261,7 +263,7 @@ static bool is_left_open(const Work *work, const Entity *tank)
 static bool all_open_can_be_sized(const Sizing *sizing)
 {
     for (const Entity *e = first_to_share(sizing); e != NULL; e = next_to_share(sizing, e)) {
-        if (is_hole(e, PROP_TANK_CAPACITY) && !entity_states(e, PROP_TANK_SIZE) && !is_counted_exactly(e)) {
+        if (is_hole(e, PROP_TANK_CAPACITY) && tank_shape(e) == TANK_UNSAID && !is_counted_exactly(e)) {
             return false;
         }
     }

@@ -4,6 +4,7 @@
 #include "base/num.h"
 #include "model/checker.h"
 #include "model/status.h"
+#include "model/tank_sides.h"
 #include "model/walk.h"
 
 #include <math.h>
@@ -100,20 +101,10 @@ static void write_in_unit(Buf *to, UnitPair unit, Interval value)
     unit_print(to, unit, value.low, value.high);
 }
 
-/* A tank's capacity and the box of its size, where it states both. */
+/* A tank's capacity and what its sides hold, where it states both. */
 static bool states_both(const Entity *tank, Interval *capacity, Interval *box)
 {
-    Interval sides[3];
-    if (!stated(tank, PROP_TANK_CAPACITY, 0, capacity)) {
-        return false;
-    }
-    for (unsigned i = 0; i < 3; i++) {
-        if (!stated(tank, PROP_TANK_SIZE, i, &sides[i])) {
-            return false;
-        }
-    }
-    *box = interval_multiply(interval_multiply(sides[0], sides[1]), sides[2]);
-    return true;
+    return stated(tank, PROP_TANK_CAPACITY, 0, capacity) && tank_volume_by_sides(tank, box);
 }
 
 bool tank_is_no_box(const Entity *tank)
@@ -143,9 +134,13 @@ static void check_tank(Model *model, const Entity *tank)
     write_in_unit(&volume, unit, box);
     write_in_unit(&said, unit, capacity);
     Message *m = message_report(
-        model->messages, MESSAGE_SHAPE_OTHER, property_span(model, entity_property(tank, PROP_TANK_SIZE)),
+        model->messages, MESSAGE_SHAPE_OTHER, property_span(model, entity_property(tank, tank_sides(tank))),
         "a tank of this size holds %s, but its capacity is %s", volume.text, said.text);
     message_note(model->messages, m, property_span(model, stated_capacity), "the capacity");
+    if (tank_shape(tank) != TANK_BOX) {
+        message_right(model->messages, m, "a `capacity` of at most what it holds by its sides, and at least a quarter of that, or none");
+        return;
+    }
     message_right(model->messages, m, "`size` of the box around it, and a `capacity` of at most what that holds, and at least a quarter of it");
 }
 
@@ -319,6 +314,7 @@ void agree_check(Model *model)
         if (series_of(entity) != PROP_NONE) {
             check_layout(model, entity);
         } else if (entity->kind == KIND_TANK) {
+            tank_check_shape(model, entity);
             check_tank(model, entity);
         } else if (entity->kind == KIND_DAY) {
             check_day(model, entity);

@@ -63,6 +63,31 @@ static void tank_rows(Book *book, const TankTable *table, const BookThing *of, S
     }
 }
 
+/* How deep each tank is with so much of it, where its shape is known. */
+static void write_dips(Book *book, System system)
+{
+    static const FigureId depths[] = {FIGURE_DIP_QUARTER, FIGURE_DIP_HALF, FIGURE_DIP_THREE_QUARTERS};
+    bool begun = false;
+    for (const BookThing *t = book->things; t != NULL; t = t->next) {
+        bool wanted = t->entity->kind == KIND_TANK && book_system(t->entity) == system;
+        if (!wanted || !book_has_figure(book, t->entity, FIGURE_DIP_HALF, NULL)) {
+            continue;
+        }
+        if (!begun) {
+            markdown_heading(&book->md, 3, STR("Tanks, by the dipstick"), NULL);
+            book_say(book, "How deep each is, from its floor, when she lies level; to a sender that measures height the same applies.");
+            book_head(book, (const char *const[]){"Tank", ">Holds", ">With a quarter", ">Half", ">Three quarters"}, 5);
+            begun = true;
+        }
+        markdown_row(&book->md);
+        book_name_cell(book, t);
+        book_cell(book, book_figure(book, t->entity, FIGURE_VOLUME, NULL));
+        for (size_t i = 0; i < sizeof depths / sizeof depths[0]; i++) {
+            book_cell(book, book_figure(book, t->entity, depths[i], NULL));
+        }
+    }
+}
+
 void book_tank_days(Book *book, System system)
 {
     for (size_t i = 0; i < sizeof tank_tables / sizeof tank_tables[0]; i++) {
@@ -73,6 +98,7 @@ void book_tank_days(Book *book, System system)
             }
         }
     }
+    write_dips(book, system);
 }
 
 void book_boat_figures(Book *book, const char *heading, const FigureId rows[], size_t count)

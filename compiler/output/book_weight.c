@@ -328,6 +328,15 @@ static bool any_slack(const Book *book)
     return false;
 }
 
+static bool any_round(const Book *book)
+{
+    const BookThing *t = book->things;
+    while (t != NULL && !(t->entity->kind == KIND_TANK && entity_states(t->entity, PROP_TANK_CYLINDER))) {
+        t = t->next;
+    }
+    return t != NULL;
+}
+
 static void write_free_surface(Book *book)
 {
     static const BookColumn columns[] = {
@@ -337,9 +346,10 @@ static void write_free_surface(Book *book)
         VALUE_COLUMN("Baffles", PROP_TANK_BAFFLES),
         VALUE_COLUMN("Filled to", PROP_TANK_FILL_LEVEL),
         FIGURE_COLUMN("Takes while it is slack", FIGURE_SLACK_LOSS),
+        PROPERTY_COLUMN("Round: diameter, length", PROP_TANK_CYLINDER),
     };
     if (any_slack(book)) {
-        book_table(book, "Free surface", columns, sizeof columns / sizeof columns[0], is_tank, NULL);
+        book_table(book, "Free surface", columns, sizeof columns / sizeof columns[0] - !any_round(book), is_tank, NULL);
     }
 }
 

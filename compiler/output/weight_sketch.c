@@ -7,6 +7,7 @@
 #include "output/weight_sketch.h"
 
 #include "model/status.h"
+#include "model/tank_sides.h"
 #include "figures/towards.h"
 #include "figures/water.h"
 #include "output/picture.h"
@@ -161,9 +162,10 @@ static void draw_tank(Sketch *sketch, const Mark *mark)
 {
     double length = 0.5, breadth = 0.4, height = 0.4, level = 1.0;
     const Property *filled = model_property(sketch->book->model, mark->thing, PROP_TANK_FILL_LEVEL);
-    bool stated = middle_of(mark->thing, PROP_TANK_SIZE, 0, &length);
-    middle_of(mark->thing, PROP_TANK_SIZE, 1, &breadth);
-    middle_of(mark->thing, PROP_TANK_SIZE, 2, &height);
+    TankSide along = tank_side(mark->thing, TANK_LENGTH), beam = tank_side(mark->thing, TANK_BREADTH), up = tank_side(mark->thing, TANK_HEIGHT);
+    bool stated = middle_of(mark->thing, along.prop, along.slot, &length);
+    middle_of(mark->thing, beam.prop, beam.slot, &breadth);
+    middle_of(mark->thing, up.prop, up.slot, &height);
     if (property_value(filled, 0)->kind == VALUE_QUANTITY) {
         level = fmin(property_value(filled, 0)->u.quantity.high, 1.0);
     }

@@ -7,6 +7,7 @@
 
 #include "figures/drive.h"
 #include "figures/fuel_plan.h"
+#include "model/tank_sides.h"
 #include "rules/ask.h"
 
 /* Who draws by a line: nobody whom this rule asks; an outboard; an engine or a generator within the hull, which goes before. */
@@ -71,7 +72,8 @@ static void judge_leaves_below(Judge *judge, const Entity *line, const Entity *t
 static bool top_is_lower(const Judge *judge, const Entity *line, const Entity *tank)
 {
     const Entity *engine = entity_reference(line, PROP_FUEL_LINE_TO);
-    Side low = side_value(judge, tank, PROP_COMMON_AT, 2), tall = side_value(judge, tank, PROP_TANK_SIZE, 2);
+    TankSide height = tank_side(tank, TANK_HEIGHT);
+    Side low = side_value(judge, tank, PROP_COMMON_AT, 2), tall = side_value(judge, tank, height.prop, height.slot);
     Side high = side_value(judge, engine, PROP_COMMON_AT, 2);
     Side top = side_interval(interval_add(low.value, tall.value), low.unit);
     return side_is_known(low) && side_is_known(tall) && side_is_known(high) && ask_at_least(high, top) == ANSWER_YES;

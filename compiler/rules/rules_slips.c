@@ -7,6 +7,7 @@
 
 #include "figures/drive.h"
 #include "figures/water.h"
+#include "model/tank_sides.h"
 #include "physics/pipe.h"
 
 #include "rules/families.h"
@@ -34,7 +35,7 @@ static void judge_tank_room(Judge *judge, const Entity *tank)
     if (space == NULL || volume == NULL || !entity_states(space, PROP_SPACE_VOLUME)) {
         return; /* nothing to hold against each other */
     }
-    PropId prop = entity_states(tank, PROP_TANK_CAPACITY) ? PROP_TANK_CAPACITY : PROP_TANK_SIZE;
+    PropId prop = entity_states(tank, PROP_TANK_CAPACITY) ? PROP_TANK_CAPACITY : tank_sides(tank);
     Side room = side_value(judge, space, PROP_SPACE_VOLUME, 0);
     Finding *finding = judge_at_most(judge, tank, place_of(judge, tank, prop), side_figure(volume), room);
     if (finding != NULL) {
@@ -75,7 +76,7 @@ static void judge_together(Judge *judge, const Entity *space, const Filled *fill
     }
     for (const Entity *e = first_aboard(judge->model, KIND_TANK); e != NULL; e = next_aboard(e)) {
         if (entity_reference(e, PROP_COMMON_SPACE) == space && figure_of(judge, e, FIGURE_VOLUME) != NULL) {
-            PropId prop = entity_states(e, PROP_TANK_CAPACITY) ? PROP_TANK_CAPACITY : PROP_TANK_SIZE;
+            PropId prop = entity_states(e, PROP_TANK_CAPACITY) ? PROP_TANK_CAPACITY : tank_sides(e);
             finding_rests_on(judge, finding, e, prop);
             finding_note(judge, finding, place_of(judge, e, prop), "`%s`", say_name(judge, e));
         }

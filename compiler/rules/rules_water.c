@@ -4,6 +4,7 @@
 #include "rules/plumbing.h"
 
 #include "figures/fuel_plan.h"
+#include "model/tank_sides.h"
 #include "rules/families.h"
 #include "rules/tank_filling.h"
 #include "rules/upstream.h"
@@ -51,9 +52,8 @@ static bool read_wish(Judge *judge, const Entity *goal, Wish *wish)
 
 static PropId amount_of(const Entity *tank)
 {
-    return entity_states(tank, PROP_TANK_SIZE) && !entity_states(tank, PROP_TANK_CAPACITY)
-               ? PROP_TANK_SIZE
-               : PROP_TANK_CAPACITY;
+    bool by_sides = tank_shape(tank) != TANK_UNSAID && !entity_states(tank, PROP_TANK_CAPACITY);
+    return by_sides ? tank_sides(tank) : PROP_TANK_CAPACITY;
 }
 
 /* The capacity that one tank, alone of its kind, would need for the days that are wished for. */
@@ -68,8 +68,11 @@ static void offer_capacity(Judge *judge, Finding *finding, const Stock *supply, 
     if (usual) {
         double needed = flow->high * wish->days.value.high / 86400.0;
         const char *capacity = say_up(judge, needed * volume->high / usable->high, volume->unit);
-        bool boxed = entity_states(supply->subject, PROP_TANK_SIZE);
-        finding_remedy(judge, finding, boxed ? "a `size` that holds %s" : "capacity %s", capacity);
+        if (supply->subject->kind == KIND_TANK && tank_shape(supply->subject) != TANK_UNSAID) {
+            finding_remedy(judge, finding, "a `%s` that holds %s", props[tank_sides(supply->subject)].word, capacity);
+        } else {
+            finding_remedy(judge, finding, "capacity %s", capacity);
+        }
     }
 }
 

@@ -8,6 +8,7 @@
 #include "rules/families.h"
 
 #include "model/status.h"
+#include "model/tank_sides.h"
 
 /* 2008 IS Code, Part A 2.2: the initial metacentric height of a ship, second hand. */
 static const double least_gm_m = 0.15;
@@ -60,12 +61,12 @@ static void rests_on_slack_tanks(Judge *judge, Finding *finding, const Figure *l
         const Figure *one = loss->inputs[i].kind == INPUT_FIGURE ? loss->inputs[i].u.figure : NULL;
         if (one != NULL && one->state == STATE_KNOWN && one->low <= 0.0 && one->high > 0.0) {
             const Entity *tank = one->subject;
-            if (entity_states(tank, PROP_TANK_SIZE)) {
+            if (tank_shape(tank) != TANK_UNSAID) {
                 finding_hangs_on(judge, finding, tank, PROP_NONE, text_format(judge->arena, "surface of %s", say_name(judge, tank)));
             } else {
                 finding_left_open(judge, finding, tank, PROP_TANK_SIZE);
             }
-            finding_note(judge, finding, place_of(judge, tank, PROP_TANK_SIZE), "%s", one->remark);
+            finding_note(judge, finding, place_of(judge, tank, tank_sides(tank)), "%s", one->remark);
         }
     }
 }
