@@ -51,6 +51,8 @@ Quantity boat_lead_of(Work *work, const Entity *entity);
 /** Records the longest lead. */
 void boat_lead(Work *work);
 
+/** What everything, and what is still to buy, costs without tax, where one is stated (money_tax.c). */
+void boat_without_tax(Work *work);
 /** What was paid for dropped things, and for those of options that are not taken, and has not come back (boat_vain.c). */
 void boat_paid_in_vain(Work *work);
 /** The first of those that says no price: nobody knows how much is gone for it. NULL: none. */

@@ -161,12 +161,19 @@ static bool same_statement(const Entity *a, const Entity *b, PropId prop)
     return of_a == NULL || of_b == NULL ? of_a == of_b : of_a->node == of_b->node;
 }
 
+/* By what a supplier's prices are turned into what is paid. */
+static bool same_prices(const Entity *a, const Entity *b)
+{
+    const Entity *of_a = entity_reference(a, PROP_COMMON_SUPPLIER), *of_b = entity_reference(b, PROP_COMMON_SUPPLIER);
+    return of_a == NULL || of_b == NULL || (same_statement(of_a, of_b, PROP_SUPPLIER_TAX) && same_statement(of_a, of_b, PROP_SUPPLIER_PRICES));
+}
+
 /* Whether the other model has this very thing, and all that decides what it adds stands in the very same lines. */
 static bool is_shared(const Entity *entity, const Model *other)
 {
     const Entity *twin = entity->name < other->symbol_count ? other->by_symbol[entity->name] : NULL;
     bool shared = twin != NULL && twin->node == entity->node && twin->flags == entity->flags &&
-                  thing_status(twin) == thing_status(entity);
+                  thing_status(twin) == thing_status(entity) && same_prices(entity, twin);
     for (size_t i = 0; i < sizeof telling / sizeof telling[0] && shared; i++) {
         shared = same_statement(entity, twin, telling[i]);
     }
@@ -208,6 +215,7 @@ bool boat_difference(const Figures *a, const Figures *b, FigureId id, Interval *
     Interval of_a;
     Interval of_b;
     if (!same_statement(a->model->boat, b->model->boat, PROP_BOAT_CONTINGENCY) ||
+        !same_statement(a->model->boat, b->model->boat, PROP_BOAT_TAX) ||
         !sum_own(a, b->model, id, &of_a) || !sum_own(b, a->model, id, &of_b)) {
         return false;
     }

@@ -521,6 +521,7 @@ void figures_boat_money(Work *work)
 {
     if (has_price(work->model)) {
         record_cost(work);
+        boat_without_tax(work);
     }
 }
 

@@ -7,6 +7,7 @@
 #include "model/checker.h"
 #include "model/gather.h"
 #include "model/status.h"
+#include "model/tax.h"
 #include "model/walk.h"
 
 /* As it stands in its option; NULL where nothing says that it was bought, or that money for it came back. */
@@ -24,6 +25,7 @@ static const Entity *read_bought(Checker *checker, const Choice *choice, NodeId 
                        .node = statement,
                        .name = tree_node(checker->tree, header.name)->u.symbol};
     entity->block = *block_read(checker, statement, kind, entity);
+    tax_add_to(checker->model, entity);
     Purchase purchase = purchase_of(entity);
     return purchase.status != STATUS_UNSAID || entity_states(entity, PROP_COMMON_REFUNDED) || entity_states(entity, PROP_COMMON_DEPOSIT) ? entity : NULL;
 }

@@ -6,6 +6,7 @@
 #include "model/grouped.h"
 #include "model/jobs.h"
 #include "model/status.h"
+#include "model/tax.h"
 #include "syntax/parse.h"
 
 #include <string.h>
@@ -194,6 +195,7 @@ Model *model_build(Spec *spec, Arena *arena, const int32_t *taken)
     model->checker = checker;
     names_declare(checker);
     check_properties(checker);
+    tax_add(model);
     find_wrong(model);
     feeds_join(checker);
     jobs_order(model);

@@ -43,6 +43,9 @@ static const char *const HEADERS[] = {
     "because",
     "note",
     "events",
+    "tax_percent",
+    "price_total_without_tax_low",
+    "price_total_without_tax_high",
 };
 enum { COLUMNS = sizeof HEADERS / sizeof HEADERS[0] };
 static const size_t columns_of_material = 5; /* name, title, kind, system, count */
@@ -152,6 +155,13 @@ static void put_story(Csv *csv, const BomLine *line)
     put_events(csv, line);
 }
 
+/* What of its price is tax. */
+static void put_tax(Csv *csv, const BomLine *line)
+{
+    put_range(csv, line->priced && line->taxed, line->tax, UNIT_ALONE(UNIT_PERCENT));
+    report_csv_money(csv, line->priced && line->taxed && line->purchase.status != STATUS_DROPPED, line->net);
+}
+
 static void put_thing(Csv *csv, const BomLine *line)
 {
     put_identity(csv, line);
@@ -168,6 +178,7 @@ static void put_thing(Csv *csv, const BomLine *line)
     csv_text(csv, bom_option(csv->buf->arena, line));
     put_place(csv, line);
     put_story(csv, line);
+    put_tax(csv, line);
     csv_row_end(csv);
 }
 

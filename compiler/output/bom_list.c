@@ -2,6 +2,7 @@
 #include "output/bom_list.h"
 
 #include "model/money.h"
+#include "model/tax.h"
 #include "output/bom_days.h"
 #include "output/figures_out.h"
 
@@ -93,6 +94,13 @@ static Interval pieces_of(const Purchase *purchase)
     return interval_add(purchase->count, purchase->spare);
 }
 
+/* What of an amount is no tax; all of it where no rate is stated. */
+static Interval net_of(const Model *model, const Entity *entity, Interval amount)
+{
+    Interval tax;
+    return tax_rate(model, entity, &tax) ? interval_divide(amount, interval_add(point(1.0), tax)) : amount;
+}
+
 static void widen_price(BomLine *line, const Case *of, const Entity *entity, Interval pieces)
 {
     Interval value = {0.0, 0.0};
@@ -103,6 +111,12 @@ static void widen_price(BomLine *line, const Case *of, const Entity *entity, Int
     }
     widen(&line->price, line->priced, value);
     widen(&line->cost, line->priced, interval_multiply(value, pieces));
+    widen(&line->net, line->priced, net_of(of->model, entity, interval_multiply(value, pieces)));
+    Interval tax;
+    if (tax_rate(of->model, entity, &tax)) {
+        widen(&line->tax, line->taxed, tax);
+        line->taxed = true;
+    }
     if (!line->priced || str_equal(money_currency(of->model, asked), line->currency)) {
         line->currency = money_currency(of->model, asked);
         value = money_as_written(of->model, asked);
@@ -351,7 +365,9 @@ static void add_thing(Arena *arena, BomSums *sums, const Case *of, const Entity 
         BomMoney *money = money_in(arena, sums, money_currency(of->model, asked));
         Interval in_it = interval_multiply(money_as_written(of->model, asked), pieces);
         money->in_case = interval_add(money->in_case, in_it);
-        sums->money.in_case = interval_add(sums->money.in_case, interval_multiply(value, pieces));
+        Interval cost = interval_multiply(value, pieces);
+        sums->money.in_case = interval_add(sums->money.in_case, cost);
+        sums->net.in_case = interval_add(sums->net.in_case, net_of(of->model, entity, cost));
     }
     if (!is_ashore(entity) && entity_quantity(entity, PROP_COMMON_MASS, 0, &value)) {
         sums->mass.in_case = interval_add(sums->mass.in_case, interval_multiply(value, pieces));
@@ -368,6 +384,7 @@ static void close_money(BomMoney *money, bool first)
 static void close_case(BomSums *sums, bool first)
 {
     close_money(&sums->money, first);
+    close_money(&sums->net, first);
     close_money(&sums->mass, first);
     for (BomMoney *money = sums->asked; money != NULL; money = money->next) {
         close_money(money, first);

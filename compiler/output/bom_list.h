@@ -39,6 +39,9 @@ typedef struct BomLine {
     Str currency;          /* that the price is stated in ... */
     Interval asked;        /* ... the price in it ... */
     Interval asked_in_all; /* ... and that of all pieces */
+    bool taxed;            /* a rate of tax is stated for it ... */
+    Interval tax;          /* ... this share, which is in its prices */
+    Interval net;          /* what all pieces cost without it */
     bool dated;            /* the plan says by when it is to be ordered: */
     Date order_by;
     bool before;           /* ... or only a day before which that is; */
@@ -61,6 +64,7 @@ typedef struct BomMoney {
 typedef struct BomSums {
     BomMoney *asked;     /* by the currencies that prices are stated in; NULL: nothing has a price */
     BomMoney money;      /* all of it in the boat's currency */
+    BomMoney net;        /* the same without tax, as far as its rate is stated */
     BomMoney mass;       /* kg; the currency is not used */
     uint32_t things, unpriced, unweighed; /* what is by the metre and the piece is not counted */
     bool materials;                       /* there is some of that */

@@ -3,6 +3,7 @@
 
 #include "base/num.h"
 #include "figures/boat.h"
+#include "model/tax.h"
 #include "output/report.h"
 #include "output/text_table.h"
 #include "output/unlisted.h"
@@ -193,6 +194,11 @@ static void group_foot(Buf *to, const Outcome *outcome, const BomSums *sums, con
     Buf line;
     buf_init(&line, to->arena);
     buf_format(&line, "%s%s", begin, bom_sums_text(to->arena, outcome, sums));
+    const Model *model = report_model(outcome);
+    if (sums->asked != NULL && model != NULL && tax_is_told(model)) {
+        buf_text(&line, "; without tax ");
+        write_money(&line, sums->net.amount, report_currency(outcome));
+    }
     if (sums->asked != NULL && sums->unpriced > 0) {
         buf_format(&line, "; %u of %u things %s no price", sums->unpriced, sums->things,
                    sums->unpriced == 1 ? "has" : "have");

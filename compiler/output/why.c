@@ -3,6 +3,7 @@
 
 #include "figures/working.h"
 #include "language/suggest.h"
+#include "model/tax.h"
 #include "output/figures_out.h"
 #include "output/report.h"
 
@@ -140,6 +141,18 @@ static void write_owner(Why *why, const Figure *figure, const Entity *entity, St
     }
 }
 
+/* A price that stands there without tax is worked with as what is paid. */
+static void write_tax(Why *why, const Entity *thing, const Property *property)
+{
+    Interval rate;
+    bool price = property->id == PROP_COMMON_PRICE || property->id == PROP_COMMON_QUOTE;
+    if (price && tax_is_to_add(thing, property) && tax_rate(why->of->model, thing, &rate)) {
+        buf_text(why->to, ", with ");
+        unit_print(why->to, UNIT_ALONE(UNIT_PERCENT), rate.low, rate.high);
+        buf_text(why->to, " of tax added");
+    }
+}
+
 /* A value without a label of its own, and not the first of its line, is told apart: "draw, its 12 V". */
 static void write_value_input(Why *why, const Figure *figure, const Input *input, Str label)
 {
@@ -154,6 +167,7 @@ static void write_value_input(Why *why, const Figure *figure, const Input *input
     buf_text(why->to, ", ");
     write_location(why, property);
     buf_text(why->to, property->flags & PROPERTY_FROM_PART ? " (from its part)" : "");
+    write_tax(why, why->of->model->entities[input->entity], property);
     UnitId unit = (UnitId)property_value(property, input->slot)->unit.unit;
     if (unit == UNIT_VA || unit == UNIT_KVA) {
         buf_text(why->to, ", counted as watts: a power factor of 1 is assumed (common practice, no source)");

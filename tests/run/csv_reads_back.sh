@@ -24,7 +24,7 @@ COLUMNS = {
     "bom": "name,title,kind,system,count,spare,status,supplier,price_each_low,price_each_high,currency,"
            "price_total_low,price_total_high,mass_each_kg,mass_total_kg,ordered,promised,arrived,fitted,lead_days,space,"
            "serial,link,discontinued,option,source_file,line,first_promised,arrived_count,fitted_count,order_by,replaces,because,"
-           "note,events",
+           "note,events,tax_percent,price_total_without_tax_low,price_total_without_tax_high",
     "to-buy": "supplier,order_by,days_late,name,title,kind,system,count,price_each_low,price_each_high,price_total_low,"
               "price_total_high,currency,offer,boat_total_low,boat_total_high,boat_currency,lead_days,status,space,link,"
               "option,source_file,line",
