@@ -5,7 +5,9 @@
 #include "rules/buying.h"
 
 #include "figures/boat.h"
+#include "base/num.h"
 #include "model/status.h"
+#include "model/tax.h"
 
 #include <math.h>
 
@@ -14,6 +16,19 @@ static const char *say_money(const Judge *judge, Interval amount)
     Side side = side_interval(amount, UNIT_ALONE(UNIT_NONE));
     side.money = true;
     return say_side(judge, side);
+}
+
+/* The budget that would do, in the currency in which it is written, rounded up to a hundredth of it. */
+static const char *say_budget(const Judge *judge, const Entity *goal, double amount)
+{
+    const Property *budget = entity_property(goal, PROP_GOAL_BUDGET);
+    Str currency;
+    double written = amount * tax_as_written(judge->model, goal, budget, property_value(budget, 0), &currency);
+    Buf text;
+    buf_init(&text, judge->arena);
+    num_write_fixed(&text, ceil(written * 100.0 - 1e-6) / 100.0, 2);
+    buf_format(&text, " %.*s", STR_ARG(currency));
+    return text.text;
 }
 
 /*
@@ -103,7 +118,7 @@ void judge_over_budget(Judge *judge, const Entity *goal)
                  say_figure(judge, figure_of(judge, boat, FIGURE_CONTINGENCY)),
                  !any_lost ? "" : text_format(judge->arena, ", %s lost on what went back or never came", say_figure(judge, lost)));
     if (isfinite(finding->value.high)) {
-        finding_remedy(judge, finding, "budget %s", say_money(judge, point(ceil(finding->value.high * 100.0 - 1e-6) / 100.0)));
+        finding_remedy(judge, finding, "budget %s", say_budget(judge, goal, finding->value.high));
     } else if (unpriced != NULL || sunk != NULL) {
         finding_remedy(judge, finding, "the most that what has no price yet can cost, as in `price 80..120 %.*s`",
                        STR_ARG(judge->model->currency));

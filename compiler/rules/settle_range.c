@@ -5,6 +5,7 @@
  * the stretch is made longer number by number as far as it settles it whole (settle_reach.h).
  */
 #include "base/num.h"
+#include "model/tax.h"
 #include "physics/conductor.h"
 #include "rules/settle_reach.h"
 
@@ -28,9 +29,9 @@ static const char *number_text(const Search *search, double si)
         buf_text(&text, size->word);
         return text.text;
     }
-    num_write(&text, row_number(value, si), DIGITS);
+    num_write(&text, row_number(&search->row, value, si), DIGITS);
     if (value->flags & VALUE_MONEY) {
-        buf_format(&text, " %.*s", STR_ARG(search->model->currency));
+        buf_format(&text, " %.*s", STR_ARG(search->currency));
     } else if (value->unit.unit != UNIT_NONE) {
         buf_char(&text, ' ');
         unit_write(&text, value->unit);
@@ -166,7 +167,7 @@ static bool reaches_no_bound(const Search *search, const End *end)
 {
     const Row *row = &search->row;
     double other = row->at[end->at == 0 ? row->count - 1 : 0];
-    return isinf(other) && fabs(row_number(search->value, row->at[end->reach])) >= 1e6;
+    return isinf(other) && fabs(row_number(row, search->value, row->at[end->reach])) >= 1e6;
 }
 
 static void tell_end(Search *search, Settle *settle, const End *end, const char *text)
@@ -346,6 +347,15 @@ static void put_series(Try *try, Settle *settle, const Value *value, Value *with
     }
 }
 
+/* As the line that is tried has it: in its currency, and without tax where that is to be added. */
+static double money_as_is_written(const Search *search, const Value *value, Str *currency)
+{
+    const Entity *thing = search->try->cases[0].trial.entity;
+    *currency = search->model->currency;
+    bool money = value->flags & VALUE_MONEY && value->node != 0;
+    return money ? tax_as_written(search->model, thing, entity_property(thing, search->try->prop), value, currency) : 1.0;
+}
+
 /* Searched in one case, for the others mostly say the same; only where they do not, in all of them together. */
 void settle_ranges(Try *try, Settle *settle, const Value *value, bool in_parts)
 {
@@ -353,6 +363,7 @@ void settle_ranges(Try *try, Settle *settle, const Value *value, bool in_parts)
     Value within = within_schema(try, model, value);
     put_series(try, settle, value, &within);
     Search search = {.try = try, .value = &within, .model = model, .in_parts = in_parts, .most = most_stated(try, model, value)};
+    search.row.written = money_as_is_written(&search, value, &search.currency);
     Settle before = *settle;
     double worst = try->worst;
     double best = try->best;

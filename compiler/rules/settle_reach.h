@@ -15,6 +15,7 @@ typedef struct Search {
     bool in_parts; /* whether every value of a stretch has to settle it, and not all of it at once */
     double most; /* in SI: the schema lets nobody state more; infinite if it does not */
     Row row;
+    Str currency; /* of money: that it is written in */
 } Search;
 
 /* An end of the row, and how far from it the finding is settled. */

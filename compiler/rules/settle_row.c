@@ -9,14 +9,14 @@
 
 enum { FIRST_DECADE = -3, LAST_DECADE = 6 };
 
-static double to_si(const Value *value, double number)
+static double to_si(const Row *row, const Value *value, double number)
 {
-    return value->flags & VALUE_MONEY ? number : unit_to_si(value->unit, number);
+    return value->flags & VALUE_MONEY ? number / row->written : unit_to_si(value->unit, number);
 }
 
-double row_number(const Value *value, double si)
+double row_number(const Row *row, const Value *value, double si)
 {
-    return value->flags & VALUE_MONEY ? si : unit_from_si(value->unit, si);
+    return value->flags & VALUE_MONEY ? si * row->written : unit_from_si(value->unit, si);
 }
 
 static void row_begin(Row *row, double low)
@@ -55,15 +55,15 @@ static void lay_out_sizes(Row *row, const Value *value, double low, double high)
 /* Steps of one, ten, a tenth ...: some 25 to 250 of them. Divided, not multiplied: each is the number that will be printed. */
 void row_lay_out_steps(Row *row, const Value *value, double low, double high, bool whole)
 {
-    double from = row_number(value, low);
-    double to = row_number(value, high);
+    double from = row_number(row, value, low);
+    double to = row_number(row, value, high);
     double decade = floor(log10((to - from) / 25.0));
     decade = whole && decade < 0.0 ? 0.0 : decade;
     double ten = pow(10.0, fabs(decade));
     double step = decade < 0.0 ? 1.0 / ten : ten;
     row_begin(row, low);
     for (double i = ceil(from / step); i * step <= to && row->count < ROW_MOST - 1; i += 1.0) {
-        row_add(row, to_si(value, decade < 0.0 ? i / ten : i * ten));
+        row_add(row, to_si(row, value, decade < 0.0 ? i / ten : i * ten));
     }
     row_end(row, high);
     row->close = !whole;
@@ -76,7 +76,7 @@ static void add_decade(Row *row, const Value *value, int decade, bool negative)
     double ten = pow(10.0, abs(decade));
     for (int i = 0; i < NUMBERS; i++) {
         double number = negative ? -numbers[NUMBERS - 1 - i] : numbers[i];
-        row_add(row, to_si(value, decade < 0 ? number / ten : number * ten));
+        row_add(row, to_si(row, value, decade < 0 ? number / ten : number * ten));
     }
 }
 
@@ -99,7 +99,7 @@ static void lay_out_decades(Row *row, const Value *value, double low, double hig
         for (int decade = LAST_DECADE; decade >= FIRST_DECADE; decade--) {
             add_decade(row, value, decade, true);
         }
-        row_add(row, to_si(value, 0.0));
+        row_add(row, to_si(row, value, 0.0));
     }
     for (int decade = FIRST_DECADE; decade <= LAST_DECADE; decade++) {
         add_decade(row, value, decade, false);

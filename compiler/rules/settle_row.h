@@ -13,10 +13,11 @@ typedef struct Row {
     double at[ROW_MOST];
     int count;
     bool close; /* its numbers stand as close as they are printed */
+    double written; /* of money: by what an amount in the boat's currency is multiplied to be as the owner writes it */
 } Row;
 
 /** A number as the owner writes it, of one in SI. */
-double row_number(const Value *value, double si);
+double row_number(const Row *row, const Value *value, double si);
 
 /**
  * The whole range of a value: round in the unit of the value, and what can be: sizes that are made, whole counts. Of one
