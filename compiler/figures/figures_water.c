@@ -166,27 +166,30 @@ void sum_add(Sum *sum, Interval term)
 Interval use_shape(Work *work, const Entity *tank, const char *of, const char **formula)
 {
     Arena *arena = work->figures->arena;
+    bool read = formula_is_read(work);
     TankShape shape = tank_shape(tank);
     bool round = shape == TANK_LYING || shape == TANK_UPRIGHT;
     if (round) {
         Interval diameter = use_value(work, tank, PROP_TANK_CYLINDER, 0).value;
         Interval length = use_value(work, tank, PROP_TANK_CYLINDER, 1).value;
-        *formula = text_format(arena, "pi / 4 x {%sdiameter}^2 x {%slength}", of, of);
+        *formula = !read ? "" : text_format(arena, "pi / 4 x {%sdiameter}^2 x {%slength}", of, of);
         return interval_corners(cylinder_volume_m3(diameter.low, length.low), cylinder_volume_m3(diameter.high, length.high));
     }
     Interval length = use_value(work, tank, PROP_TANK_SIZE, 0).value;
     Interval width = use_value(work, tank, PROP_TANK_SIZE, 1).value;
     if (shape != TANK_TAPERED) {
         Interval height = use_value(work, tank, PROP_TANK_SIZE, 2).value;
-        *formula = text_format(arena, "{%slength} x {%swidth} x {%sheight}", of, of, of);
+        *formula = !read ? "" : text_format(arena, "{%slength} x {%swidth} x {%sheight}", of, of, of);
         return interval_corners(box_volume_m3(length.low, width.low, height.low), box_volume_m3(length.high, width.high, height.high));
     }
     Interval floor_length = use_value(work, tank, PROP_TANK_BOTTOM, 0).value;
     Interval floor_width = use_value(work, tank, PROP_TANK_BOTTOM, 1).value;
     Interval height = use_value(work, tank, PROP_TANK_SIZE, 2).value;
-    *formula = text_format(arena, "(2 x {%slength} x {%swidth} + 2 x {%sfloor length} x {%sfloor width} + {%slength} x {%sfloor width} + "
-                                  "{%sfloor length} x {%swidth}) x {%sheight} / 6",
-                           of, of, of, of, of, of, of, of, of);
+    *formula = !read ? ""
+                     : text_format(arena,
+                                   "(2 x {%slength} x {%swidth} + 2 x {%sfloor length} x {%sfloor width} + {%slength} x {%sfloor width} + "
+                                   "{%sfloor length} x {%swidth}) x {%sheight} / 6",
+                                   of, of, of, of, of, of, of, of, of);
     return interval_corners(taper_volume_m3((Taper){length.low, width.low, floor_length.low, floor_width.low}, height.low),
                             taper_volume_m3((Taper){length.high, width.high, floor_length.high, floor_width.high}, height.high));
 }
@@ -199,7 +202,7 @@ static const Figure *record_volume(Work *work, const Entity *tank)
     }
     work_begin(work);
     const char *formula = "{capacity}";
-    bool shaped = tank_shape(tank) != TANK_UNSAID && !entity_states(tank, PROP_TANK_CAPACITY);
+    bool shaped = !entity_states(tank, PROP_TANK_CAPACITY) && tank_shape(tank) != TANK_UNSAID;
     bool several = entity_states(tank, PROP_COMMON_COUNT);
     Interval one = shaped ? use_shape(work, tank, "", &formula) : use_value(work, tank, PROP_TANK_CAPACITY, 0).value;
     Interval all = interval_multiply(one, use_count(work, tank).value);

@@ -244,7 +244,7 @@ static bool states_what_slack_takes_of(const Entity *boat)
 /* One that says neither what it holds nor its sides. */
 static bool says_nothing(const Entity *tank)
 {
-    return tank_shape(tank) == TANK_UNSAID && !entity_states(tank, PROP_TANK_CAPACITY);
+    return !entity_states(tank, PROP_TANK_CAPACITY) && tank_shape(tank) == TANK_UNSAID;
 }
 
 /* The broadest that such a volume can lie: from side to side of her, and shallow; without a volume there is no bound. */

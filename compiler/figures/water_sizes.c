@@ -176,7 +176,7 @@ static void use_other(Work *work, const Entity *other, Sum *sum, double *shares)
 {
     Interval count = use_count(work, other).value;
     bool counted = entity_states(other, PROP_COMMON_COUNT);
-    bool shaped = tank_shape(other) != TANK_UNSAID && !entity_states(other, PROP_TANK_CAPACITY);
+    bool shaped = !entity_states(other, PROP_TANK_CAPACITY) && tank_shape(other) != TANK_UNSAID;
     if (!shaped && is_hole(other, PROP_TANK_CAPACITY)) {
         *shares += count.low;
         return;

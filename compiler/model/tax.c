@@ -108,6 +108,9 @@ void tax_add_to(Model *model, Entity *thing)
 
 void tax_add(Model *model)
 {
+    if (symbols_find(model->tree->symbols, STR("without-tax")) == 0) {
+        return; /* nowhere in the spec */
+    }
     for (uint32_t i = 0; i < model->entity_count; i++) {
         tax_add_to(model, model->entities[i]);
     }

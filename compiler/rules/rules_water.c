@@ -52,7 +52,7 @@ static bool read_wish(Judge *judge, const Entity *goal, Wish *wish)
 
 static PropId amount_of(const Entity *tank)
 {
-    bool by_sides = tank_shape(tank) != TANK_UNSAID && !entity_states(tank, PROP_TANK_CAPACITY);
+    bool by_sides = !entity_states(tank, PROP_TANK_CAPACITY) && tank_shape(tank) != TANK_UNSAID;
     return by_sides ? tank_sides(tank) : PROP_TANK_CAPACITY;
 }
 
