@@ -280,7 +280,6 @@ void figures_water(Work *work)
     for (const Entity *tank = first_aboard(work->model, KIND_TANK); tank != NULL; tank = next_aboard(tank)) {
         const Figure *volume = record_volume(work, tank);
         record_usable_volume(work, tank, volume);
-        water_dips(work, tank);
         record_full_mass(work, tank, volume);
     }
     for (const Entity *e = first_aboard(work->model, KIND_WATER_HEATER); e != NULL; e = next_aboard(e)) {

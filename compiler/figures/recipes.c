@@ -57,6 +57,7 @@ static const FigureStep steps[] = {
     {figures_banks, false, power_looks_at},
     {figures_engine_hours, true, power_looks_at},
     {figures_water, false, NULL},
+    {water_dips, false, NULL}, /* by itself: nothing is judged by it, so that it is not run for what is only tried */
     {water_days_fresh, true, NULL},
     {water_days, true, NULL},
     {water_cruises_fresh, true, NULL},

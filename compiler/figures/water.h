@@ -128,8 +128,8 @@ Interval use_specific(Work *work, const Entity *engine);
 Interval use_usable_share(Work *work, const Entity *tank);
 /** What a tank holds by its sides; names in the formula begin with `of`: nothing, or its own and a point. */
 Interval use_shape(Work *work, const Entity *tank, const char *of, const char **formula);
-/** How deep it is when a part of it is full (water_dips.c). */
-void water_dips(Work *work, const Entity *tank);
+/** How deep each tank is when a part of it is full (water_dips.c). */
+void water_dips(Work *work);
 /**
  * The volume of a tank whose `capacity` is `?`: the smallest size made that the goals ask for, in equal shares with other
  * such tanks. NULL where it is not left open, or where no goal decides it (water_sizes.c).

@@ -50,16 +50,12 @@ static void record_dip(Work *work, const Entity *tank, size_t row)
     figure->unit = work_unit(work, UNIT_ALONE(UNIT_MM));
 }
 
-void water_dips(Work *work, const Entity *tank)
+void water_dips(Work *work)
 {
-    if (!formula_is_read(work)) {
-        return; /* nothing is judged by them, and of what is only tried nobody reads them */
-    }
-    TankShape shape = tank_shape(tank);
-    if (shape == TANK_UNSAID || tank_is_no_box(tank)) {
-        return;
-    }
-    for (size_t i = 0; i < sizeof dips / sizeof dips[0]; i++) {
-        record_dip(work, tank, i);
+    note_read(work, PROP_TANK_CAPACITY);
+    for (const Entity *tank = first_aboard(work->model, KIND_TANK); tank != NULL; tank = next_aboard(tank)) {
+        for (size_t i = 0; i < sizeof dips / sizeof dips[0] && tank_shape(tank) != TANK_UNSAID && !tank_is_no_box(tank); i++) {
+            record_dip(work, tank, i);
+        }
     }
 }

@@ -19,9 +19,9 @@ TankShape tank_shape(const Entity *tank)
     if (entity_states(tank, PROP_TANK_CYLINDER)) {
         return says_how_it_lies(tank) && stands(tank) ? TANK_UPRIGHT : TANK_LYING;
     }
-    return !entity_states(tank, PROP_TANK_SIZE)    ? TANK_UNSAID
-           : entity_states(tank, PROP_TANK_BOTTOM) ? TANK_TAPERED
-                                                   : TANK_BOX;
+    return entity_states(tank, PROP_TANK_BOTTOM) ? TANK_TAPERED
+           : entity_states(tank, PROP_TANK_SIZE) ? TANK_BOX
+                                                 : TANK_UNSAID;
 }
 
 TankSide tank_side(const Entity *tank, TankAxis axis)
@@ -109,9 +109,6 @@ void tank_check_shape(Model *model, const Entity *tank)
         Message *m = tell(model, tank, size ? PROP_TANK_SIZE : PROP_TANK_BOTTOM, PROP_TANK_CYLINDER,
                           "this says that the tank has flat sides, and `cylinder` that it is round");
         message_right(model->messages, m, "`cylinder` alone, or `size`, with `bottom` where it narrows downward");
-    } else if (bottom && !size) {
-        Message *m = tell(model, tank, PROP_TANK_BOTTOM, PROP_NONE, "`bottom` is the floor of a tank whose `size` says the rest, and that is not stated");
-        message_right(model->messages, m, "`size` with length and width at its top, and its height");
     } else if (bottom && widens(tank)) {
         Message *m = tell(model, tank, PROP_TANK_BOTTOM, PROP_NONE, "the floor of this tank is larger than its `size`");
         message_note(model->messages, m, property_span(model, entity_property(tank, PROP_TANK_SIZE)), "length and width where it is broadest");

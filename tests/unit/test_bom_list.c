@@ -276,9 +276,9 @@ static void the_bill_tells_the_story_of_a_thing(void **state)
          (BomRequest){.with_dropped = true});
     bom_csv_of(&made.text, made.list);
     expect(&made, "lamp,,item,cabin,16,0,ordered,,,,,,,,,2027-01-02,2027-04-01,2027-02-01,2027-02-20,");
-    expect(&made, ",2027-02-01,8,3,,old,Warm light.,Box 3.,2027-02-01 Half came.\r\n");
+    expect(&made, ",2027-02-01,8,3,,old,Warm light.,Box 3.,2027-02-01 Half came.,,,\r\n");
     expect(&made, "old,,item,cabin,1,0,dropped,,1.00,1.00,EUR,,,");
-    expect(&made, ",It leaked.,,\r\n");
+    expect(&made, ",It leaked.,,,,,\r\n");
     compile_free(&made.c);
 }
 

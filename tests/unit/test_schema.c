@@ -722,7 +722,8 @@ static void shapes_are_told_in_words(void **state)
     check_words(*state, PROP_COMMON_CRITICAL, "yes or no");
     check_words(*state, PROP_DAY_MONTH, "the name of a month");
     check_words(*state, PROP_BOAT_CURRENCY, "a word");
-    check_words(*state, PROP_COMMON_PRICE, "an amount of money");
+    check_words(*state, PROP_COMMON_DEPOSIT, "an amount of money");
+    check_words(*state, PROP_COMMON_PRICE, "an amount of money [with-tax or without-tax]");
     check_words(*state, PROP_FEED_WIRE,
                 "a conductor size [conductors a plain number] [insulation a temperature]");
     check_words(*state, PROP_DAY_SHORE, "a time or times of day such as 18:00..23:00");

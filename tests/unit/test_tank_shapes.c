@@ -90,6 +90,10 @@ static void what_is_narrower_somewhere_has_no_dips(void **state)
     assert_null(compiled_figure(&c, "bow", FIGURE_DIP_HALF));
     assert_null(compiled_figure(&c, "stern", FIGURE_DIP_HALF));
     compile_free(&c);
+    /* of a floor alone the rest is asked for */
+    compile_text(&c, BOAT "tank bow { holds fresh; bottom 1.2 m by 0.1 m }\n");
+    assert_int_equal(compiled_figure(&c, "bow", FIGURE_VOLUME)->state, STATE_MISSING);
+    compile_free(&c);
 }
 
 /* rho pi d^4 / 64 W of a standing one; of a lying one from nothing to its box: 1000 x 1.2 x 0.4^3 / (12 x 5000). */
