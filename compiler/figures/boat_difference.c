@@ -165,7 +165,8 @@ static bool same_statement(const Entity *a, const Entity *b, PropId prop)
 static bool same_prices(const Entity *a, const Entity *b)
 {
     const Entity *of_a = entity_reference(a, PROP_COMMON_SUPPLIER), *of_b = entity_reference(b, PROP_COMMON_SUPPLIER);
-    return of_a == NULL || of_b == NULL || (same_statement(of_a, of_b, PROP_SUPPLIER_TAX) && same_statement(of_a, of_b, PROP_SUPPLIER_PRICES));
+    return of_a == NULL || of_b == NULL ||
+           (same_statement(of_a, of_b, PROP_SUPPLIER_TAX) && same_statement(of_a, of_b, PROP_SUPPLIER_PRICES));
 }
 
 /* Whether the other model has this very thing, and all that decides what it adds stands in the very same lines. */

@@ -23,7 +23,8 @@ static Interval use_taper(Work *work, const Entity *tank, double filled)
     if (work->state != STATE_KNOWN) {
         return point(0.0);
     }
-    Taper flat = {length.low, width.low, floor_length.high, floor_width.high}, steep = {length.high, width.high, floor_length.low, floor_width.low};
+    Taper flat = {length.low, width.low, floor_length.high, floor_width.high};
+    Taper steep = {length.high, width.high, floor_length.low, floor_width.low};
     return interval_corners(taper_depth_share(flat, filled), taper_depth_share(steep, filled));
 }
 
@@ -37,7 +38,8 @@ static void record_dip(Work *work, const Entity *tank, size_t row)
     TankSide height_at = tank_side(tank, TANK_HEIGHT);
     if (shape == TANK_TAPERED) {
         share = use_taper(work, tank, filled);
-        formula = text_format(work->figures->arena, "where %s of it lies below, by {length}, {width}, {floor length}, {floor width} and {height}",
+        formula = text_format(work->figures->arena,
+                              "where %s of it lies below, by {length}, {width}, {floor length}, {floor width} and {height}",
                               dips[row].share);
     } else if (shape == TANK_LYING) {
         share = point(lying_depth_share(filled));

@@ -36,7 +36,8 @@ static const char *say_heat(const Work *work, Str gas, Str by)
 {
     gas = gas.length > 0 ? gas : STR("propane or butane");
     by = by.length > 0 ? by : STR("from net to gross");
-    return formula_is_read(work) ? text_format(work->figures->arena, "heat in a kilogram of %.*s, %.*s", STR_ARG(gas), STR_ARG(by)) : "heat";
+    Arena *arena = work->figures->arena;
+    return formula_is_read(work) ? text_format(arena, "heat in a kilogram of %.*s, %.*s", STR_ARG(gas), STR_ARG(by)) : "heat";
 }
 
 /* What a kilogram of its gas gives, in J/kg: of an unknown gas, of either; the fact stands for what would narrow it. */
@@ -45,8 +46,11 @@ static Interval use_heat_of_gas(Work *work, const Entity *appliance)
     const Entity *locker = locker_of(work->model, appliance);
     Str gas = locker != NULL ? entity_word(locker, PROP_GAS_LOCKER_GAS) : (Str){"", 0};
     Str by = entity_word(appliance, PROP_GAS_APPLIANCE_HEAT_BY);
-    Interval of_propane = heat_between(DRIVE_PROPANE_NET, DRIVE_PROPANE_GROSS, by), of_butane = heat_between(DRIVE_BUTANE_NET, DRIVE_BUTANE_GROSS, by);
-    Interval heat = str_is(gas, "propane") ? of_propane : str_is(gas, "butane") ? of_butane : interval_hull(of_propane, of_butane);
+    Interval of_propane = heat_between(DRIVE_PROPANE_NET, DRIVE_PROPANE_GROSS, by);
+    Interval of_butane = heat_between(DRIVE_BUTANE_NET, DRIVE_BUTANE_GROSS, by);
+    Interval heat = str_is(gas, "propane")  ? of_propane
+                    : str_is(gas, "butane") ? of_butane
+                                            : interval_hull(of_propane, of_butane);
     Fact fact = {.what = say_heat(work, gas, by),
                  .low = heat.low,
                  .high = heat.high,

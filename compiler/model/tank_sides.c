@@ -111,7 +111,8 @@ void tank_check_shape(Model *model, const Entity *tank)
         message_right(model->messages, m, "`cylinder` alone, or `size`, with `bottom` where it narrows downward");
     } else if (bottom && widens(tank)) {
         Message *m = tell(model, tank, PROP_TANK_BOTTOM, PROP_NONE, "the floor of this tank is larger than its `size`");
-        message_note(model->messages, m, property_span(model, entity_property(tank, PROP_TANK_SIZE)), "length and width where it is broadest");
+        message_note(model->messages, m, property_span(model, entity_property(tank, PROP_TANK_SIZE)),
+                     "length and width where it is broadest");
         message_right(model->messages, m, "`size` with length and width at its top, which are no less than those of its floor");
     }
 }

@@ -63,7 +63,8 @@ static void tell_no_rate(Model *model, const Entity *thing, const Property *pric
     if (said->kind != VALUE_WORD && supplier != NULL) {
         message_note(model->messages, m, property_span(model, entity_property(supplier, PROP_SUPPLIER_PRICES)), "all that they sell is");
     }
-    message_right(model->messages, m, "in the boat's block, or in that of the supplier: `tax 20 %%`, for example; `tax 0 %%`, if none is due");
+    message_right(model->messages, m,
+                  "in the boat's block, or in that of the supplier: `tax 20 %%`, for example; `tax 0 %%`, if none is due");
 }
 
 static bool rate_is_mistaken(const Model *model, const Entity *thing)
@@ -121,7 +122,8 @@ double tax_as_written(const Model *model, const Entity *thing, const Property *p
     Interval rate, tax = point(0.0);
     Str written = money_currency(model, value);
     bool known = money_rate(model, written, &rate) && interval_is_point(rate) && isfinite(rate.low);
-    bool without = thing != NULL && price != NULL && (price->id == PROP_COMMON_PRICE || price->id == PROP_COMMON_QUOTE) && tax_is_to_add(thing, price);
+    bool priced = price != NULL && (price->id == PROP_COMMON_PRICE || price->id == PROP_COMMON_QUOTE);
+    bool without = thing != NULL && priced && tax_is_to_add(thing, price);
     known = known && (!without || (tax_rate(model, thing, &tax) && interval_is_point(tax)));
     *currency = known ? written : model->currency;
     return known ? rate.low / (1.0 + tax.low) : 1.0;

@@ -162,7 +162,8 @@ static void draw_tank(Sketch *sketch, const Mark *mark)
 {
     double length = 0.5, breadth = 0.4, height = 0.4, level = 1.0;
     const Property *filled = model_property(sketch->book->model, mark->thing, PROP_TANK_FILL_LEVEL);
-    TankSide along = tank_side(mark->thing, TANK_LENGTH), beam = tank_side(mark->thing, TANK_BREADTH), up = tank_side(mark->thing, TANK_HEIGHT);
+    TankSide along = tank_side(mark->thing, TANK_LENGTH), beam = tank_side(mark->thing, TANK_BREADTH);
+    TankSide up = tank_side(mark->thing, TANK_HEIGHT);
     bool stated = middle_of(mark->thing, along.prop, along.slot, &length);
     middle_of(mark->thing, beam.prop, beam.slot, &breadth);
     middle_of(mark->thing, up.prop, up.slot, &height);

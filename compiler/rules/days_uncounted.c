@@ -104,8 +104,8 @@ static void judge_gas_twice(Judge *judge, const Entity *appliance)
         }
         Finding *f = judge_broken(judge, appliance, property_span(judge->model, use));
         finding_at(f, day);
-        finding_say(judge, f, "`%s` states its `gas`, which is all that it takes: this `use` of `%s` counts nothing there", say_name(judge, day),
-                    say_name(judge, appliance));
+        finding_say(judge, f, "`%s` states its `gas`, which is all that it takes: this `use` of `%s` counts nothing there",
+                    say_name(judge, day), say_name(judge, appliance));
         finding_remedy(judge, f, "no `gas` in `%s`, if what the appliances burn is to be counted", say_name(judge, day));
         finding_remedy(judge, f, "no `use` of that day");
     }

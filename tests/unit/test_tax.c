@@ -53,7 +53,7 @@ static void what_is_left_without_tax_is_told(void **state)
     compile_free(&c);
 }
 
-/* Each model of an open choice adds it once; an option of a choice that is picked keeps it out of what was paid in vain no more. */
+/* Each model of an open choice adds it once; what was bought for the other option has it too. */
 static void tax_is_added_once_whatever_is_chosen(void **state)
 {
     (void)state;
