@@ -16,7 +16,7 @@ static void write_boat(Book *book)
 {
     static const FigureId rows[] = {FIGURE_COMMITTED,   FIGURE_PAID,        FIGURE_QUOTED, FIGURE_STILL_TO_BUY,
                                     FIGURE_CONTINGENCY, FIGURE_LOST_ON_RETURNS, FIGURE_COST, FIGURE_PAID_IN_VAIN, FIGURE_COST_IN_ALL,
-                                    FIGURE_TO_BUY_WITHOUT_TAX, FIGURE_COST_WITHOUT_TAX};
+                                    FIGURE_COST_WITHOUT_TAX, FIGURE_TO_BUY_WITHOUT_TAX};
     book_head(book, (const char *const[]){"Money", "What it is", ">"}, 3);
     for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
         bool may_lack = rows[i] == FIGURE_COST_IN_ALL || rows[i] == FIGURE_TO_BUY_WITHOUT_TAX || rows[i] == FIGURE_COST_WITHOUT_TAX;

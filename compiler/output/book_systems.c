@@ -200,9 +200,35 @@ static void climate_row(Book *book, const BookThing *maker, const BookThing *day
     book_cell(book, book_figure(book, maker->entity, FIGURE_RUNNING_TIME, day->entity));
 }
 
+/* All lockers together: the figures of the first one are those of all. */
+static void write_gas_days(Book *book)
+{
+    const BookThing *locker = book->things;
+    bool begun = false;
+    while (locker != NULL && !(locker->entity->kind == KIND_GAS_LOCKER && is_aboard(locker->entity))) {
+        locker = locker->next;
+    }
+    for (const BookThing *day = book->things; day != NULL && locker != NULL; day = day->next) {
+        if (day->entity->kind != KIND_DAY || !book_has_figure(book, locker->entity, FIGURE_ENDURANCE, day->entity)) {
+            continue;
+        }
+        if (!begun) {
+            markdown_heading(&book->md, 3, STR("Gas, day by day"), NULL);
+            book_head(book, (const char *const[]){"Day", ">Burned", ">All cylinders last"}, 3);
+            begun = true;
+        }
+        markdown_row(&book->md);
+        book_name_cell(book, day);
+        book_cell(book, entity_states(day->entity, PROP_DAY_GAS) ? book_value(book, day->entity, PROP_DAY_GAS, 0)
+                                                                 : book_figure(book, locker->entity, FIGURE_DAILY_GAS, day->entity));
+        book_cell(book, book_figure(book, locker->entity, FIGURE_ENDURANCE, day->entity));
+    }
+}
+
 static void more_of_climate(Book *book)
 {
     bool begun = false;
+    write_gas_days(book);
     for (const BookThing *t = book->things; t != NULL; t = t->next) {
         for (size_t i = 0; i < sizeof climate_rows / sizeof climate_rows[0]; i++) {
             for (const BookThing *day = book->things; day != NULL && t->entity->kind == climate_rows[i].kind;

@@ -325,6 +325,22 @@ static void a_cockpit_drain_is_never_closed_when_she_is_left(void **state)
     compile_free(&made.compiled);
 }
 
+/* 0.1 kg an hour for two hours of 5 kg are 25 days; the day's own 0.5 kg are ten. A quarter of 0.4 m is 100 mm. */
+static void the_book_tells_gas_by_the_day_and_tanks_by_the_dipstick(void **state)
+{
+    (void)state;
+    Made made;
+    make(&made, BOAT "day quiet { }\nday said { gas 0.5 kg }\ngas-locker box { cylinder 5 kg }\n"
+                     "gas-appliance cooker { locker box; heat-input 100 g/h; use quiet 2 h }\n"
+                     "tank bow { holds grey; size 1 m by 0.5 m by 0.4 m }\n");
+    const char *book = text_of(&made, "book.md");
+    assert_non_null(strstr(book, "### Gas, day by day"));
+    assert_non_null(strstr(book, "| `quiet` | 0.2 kg | 25 d |"));
+    assert_non_null(strstr(book, "| `said` | 0.5 kg | 10 d |"));
+    assert_non_null(strstr(book, "### Tanks, by the dipstick"));
+    compile_free(&made.compiled);
+}
+
 /* A gas drain stays open, whatever valve the spec says is in it. */
 static void nobody_is_told_to_shut_a_gas_drain(void **state)
 {
@@ -359,6 +375,7 @@ int main(void)
         cmocka_unit_test(the_table_of_spaces_says_what_the_rules_take),
         cmocka_unit_test(frost_asks_nothing_of_a_pump_for_fuel),
         cmocka_unit_test(a_cockpit_drain_is_never_closed_when_she_is_left),
+        cmocka_unit_test(the_book_tells_gas_by_the_day_and_tanks_by_the_dipstick),
         cmocka_unit_test(nobody_is_told_to_shut_a_gas_drain),
         cmocka_unit_test(hose_is_bought_by_the_metre_and_clamps_by_the_end),
     };
