@@ -1,12 +1,14 @@
 /* See why.h. */
 #include "output/why.h"
 
+#include "base/num.h"
 #include "figures/working.h"
 #include "language/suggest.h"
 #include "model/tax.h"
 #include "output/figures_out.h"
 #include "output/report.h"
 
+#include <math.h>
 #include <string.h>
 
 enum { DEEPEST = 12 }; /* of what is worked out in one go; a chain of feeds may be as long as the spec */
@@ -288,11 +290,33 @@ static Wanted take_apart(Str text)
     return wanted;
 }
 
+/* Whether "6kn" is the speed that the figure's day or goal speaks of: whoever asks may know that, and not the name. */
+static bool is_its_speed(const Figure *figure, Str said)
+{
+    size_t digits = 0;
+    while (digits < said.length && (strchr("0123456789.", said.text[digits]) != NULL)) {
+        digits++;
+    }
+    size_t unit_at = digits + (digits < said.length && said.text[digits] == ' ');
+    UnitId unit = unit_find((Str){said.text + unit_at, said.length - unit_at});
+    PropId prop = figure->at == NULL                ? PROP_NONE
+                  : figure->at->kind == KIND_GOAL ? PROP_GOAL_RANGE
+                  : figure->at->kind == KIND_DAY  ? PROP_DAY_DISTANCE
+                                                  : PROP_NONE;
+    double number;
+    Interval speed;
+    if (unit != UNIT_KN || prop == PROP_NONE || !num_read((Str){said.text, digits}, &number) || !entity_quantity(figure->at, prop, 1, &speed)) {
+        return false;
+    }
+    double asked = unit_to_si(UNIT_ALONE(UNIT_KN), number);
+    return fabs(speed.low - asked) <= 1e-6 * asked && fabs(speed.high - asked) <= 1e-6 * asked;
+}
+
 static bool is_wanted(const Case *of, const Figure *figure, const Wanted *wanted)
 {
     return str_is(wanted->figure, figure_rows[figure->id].name) &&
            (wanted->at.length == 0 ? figure->scope == SCOPE_WHOLE
-                                   : str_equal(figure_at_name(of->model, figure), wanted->at));
+                                   : str_equal(figure_at_name(of->model, figure), wanted->at) || is_its_speed(figure, wanted->at));
 }
 
 static const Figure *first_figure(const Case *of, Str subject)

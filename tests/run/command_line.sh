@@ -165,8 +165,10 @@ printf 'include "with/boat.boat"\nchoice cook { option small { }; option 2 { } }
 ends "an option that a mistake may hide" 1 "$GARBOARD" check broken-option.boat $today --with cook=large
 says '^asked for: --with cook=large$'; says 'pick-unknown'
 ends "a choice without its form" 2 "$GARBOARD" check $sound $today --with engine; says 'CHOICE=OPTION' err
-ends "a figure by its speed" 2 "$GARBOARD" why "$heron" main-engine.needed-power@6kn $today --with engine-size=lean
-says 'no figure `needed-power@6kn`; it has `needed-power@passage`, `needed-power@reach`$' err
+ends "a figure by its speed" 0 "$GARBOARD" why "$heron" 'main-engine.needed-power@6 kn' $today --with engine-size=lean
+says '^main-engine.needed-power@passage = '; says '^main-engine.needed-power@reach = '
+ends "a figure by a speed that nothing speaks of" 2 "$GARBOARD" why "$heron" main-engine.needed-power@7kn $today --with engine-size=lean
+says 'no figure `needed-power@7kn`; it has `needed-power@passage`, `needed-power@reach`$' err
 ends "the day" 0 "$GARBOARD" check warning.boat --as-of 2026-12-31; says ' 0 warnings'
 ends "the day, by SOURCE_DATE_EPOCH" 0 env SOURCE_DATE_EPOCH=1798675200 "$GARBOARD" check warning.boat
 says ' 0 warnings' # 2026-12-31
