@@ -101,16 +101,15 @@ typedef struct Supplied {
     bool shared; /* with other chargers */
 } Supplied;
 
-/* The bank that a charger feeds, the first of several; NULL: none. */
-static const Entity *charged_by(const Power *power, const Entity *charger)
+static bool charges_a_bank(const Power *power, const Entity *charger)
 {
     for (const Feed *feed = charger->gives; feed != NULL; feed = feed->next_of_giver) {
         const Entity *bank = feed->maker ? power_node(power, feed->taker)->source : NULL;
         if (bank != NULL && bank->kind == KIND_BANK && !(bank->flags & ENTITY_DROPPED)) {
-            return bank;
+            return true;
         }
     }
-    return NULL;
+    return false;
 }
 
 static bool works_from(Power *power, const Entity *charger, const Entity *supply)
@@ -126,14 +125,19 @@ static Interval use_output(Work *work, const Entity *charger)
     return interval_multiply(output, use_count(work, charger).value);
 }
 
+/* At what voltage it gives its current; one that is not decided at all is more than none. */
+static Interval use_charging_volts(Work *work, const Entity *charger)
+{
+    return interval_max(use_value(work, charger, PROP_CHARGER_OUTPUT, 1).value, point(1.0));
+}
+
 /* What the other chargers of a supply take from it at full output, in W; 0: there are none. */
 static Interval use_other_chargers(Power *power, const Entity *charger, const Entity *supply)
 {
     Interval watts = point(0.0);
     for (const Entity *e = power->model->first_of_kind[KIND_CHARGER]; e != NULL; e = e->next_of_kind) {
-        const Entity *bank = e != charger ? charged_by(power, e) : NULL;
-        if (bank != NULL && works_from(power, e, supply)) {
-            Interval given = interval_multiply(use_output(power->work, e), bank_charge_volts(power, bank));
+        if (e != charger && charges_a_bank(power, e) && works_from(power, e, supply)) {
+            Interval given = interval_multiply(use_output(power->work, e), use_charging_volts(power->work, e));
             watts = interval_add(watts, interval_divide(given, use_value(power->work, e, PROP_CHARGER_EFFICIENCY, 0).value));
         }
     }
@@ -141,7 +145,7 @@ static Interval use_other_chargers(Power *power, const Entity *charger, const En
 }
 
 /* By the inlet, or generator, that leaves it the most; false where there is none on that day. */
-static bool supplied_by(Power *power, const Feed *feed, const Entity *bank, const Entity *day, KindId kind, Supplied *of)
+static bool supplied_by(Power *power, const Feed *feed, const Entity *day, KindId kind, Supplied *of)
 {
     Work *work = power->work;
     const Entity *charger = feed->giver;
@@ -152,11 +156,11 @@ static bool supplied_by(Power *power, const Feed *feed, const Entity *bank, cons
     }
     hours_of_supply(work, day, prop, &of->there);
     Interval output = use_output(work, charger);
-    Interval charge_v = bank_charge_volts(power, bank);
     for (const Entity **supply = charger_supplies(power, charger, kind); *supply != NULL; supply++) {
         Hours left;
         bool limited = supply_left(power, *supply, day, &left);
         Interval efficiency = limited ? use_value(work, charger, PROP_CHARGER_EFFICIENCY, 0).value : point(1.0);
+        Interval charge_v = limited ? use_charging_volts(work, charger) : point(1.0);
         Interval others = limited ? use_other_chargers(power, charger, *supply) : point(0.0);
         of->shared = of->shared || others.high > 0.0;
         for (int c = 0; c < CORNERS; c++) {
@@ -184,11 +188,11 @@ static void burst_of(Arena *arena, Maker *maker, int corner, int step, double sh
  * Each step by what is there, whichever a transfer switch names first; where both are, by the one that leaves it more: then
  * more of either is never less charge.
  */
-bool charger_hours(Power *power, const Feed *feed, const Entity *bank, const Entity *day, Maker *maker)
+bool charger_hours(Power *power, const Feed *feed, const Entity *day, Maker *maker)
 {
     Supplied shore, generator;
-    bool any = supplied_by(power, feed, bank, day, KIND_INLET, &shore);
-    any = supplied_by(power, feed, bank, day, KIND_GENERATOR, &generator) || any;
+    bool any = supplied_by(power, feed, day, KIND_INLET, &shore);
+    any = supplied_by(power, feed, day, KIND_GENERATOR, &generator) || any;
     for (int i = 0; i < DAY_STEPS * CORNERS && any; i++) {
         int c = i / DAY_STEPS, step = i % DAY_STEPS;
         bool by_shore = shore.amps.of[c][step] >= generator.amps.of[c][step];

@@ -104,7 +104,7 @@ bool maker_offers(Power *power, const Feed *feed, const Entity *bank, const Enti
                                       controller_of(giver) == SOLAR_PWM ? pwm_formula : array_formula);
         return true;
     case KIND_CHARGER:
-        shares = charger_hours(power, feed, bank, day, maker);
+        shares = charger_hours(power, feed, day, maker);
         maker->offered = record_offer(power, feed, bank, day, maker, shares ? sharing_formula : charger_formula);
         return true;
     default: return false;

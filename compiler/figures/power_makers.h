@@ -45,6 +45,6 @@ void record_array_volts(Power *power, const Entity *array, const Entity *bank);
  * Sets a maker's to what a charger offers on a day by the supply that leaves it the most, in A; true: it shares that with other
  * chargers (power_charger.c).
  */
-bool charger_hours(Power *power, const Feed *feed, const Entity *bank, const Entity *day, Maker *maker);
+bool charger_hours(Power *power, const Feed *feed, const Entity *day, Maker *maker);
 
 #endif

@@ -331,6 +331,30 @@ static void a_charger_gets_what_the_inlet_leaves(void **state)
     done_with(&c);
 }
 
+/*
+ * A charger set to less than is usual makes more amperes of the same 200 W: at 13.6 V 11.8 A, and beside another of 40 A at 15 V,
+ * where they take 680 W of 1430 at full output, 95.1 W, 5.6 A.
+ */
+static void a_charger_gives_its_current_at_its_own_voltage(void **state)
+{
+    static const char *const at[] = {"13.6 V", "13.6 V; efficiency 80 %; feeds house { run 1 m } }\n"
+                                     "charger beside { fed-by shore; run 1 m; output 40 A at 15 V"};
+    static const double amps[] = {200.0 * 0.8 / 13.6, 200.0 * 0.8 / (13.6 + 15.0)};
+    (void)state;
+    for (size_t i = 0; i < sizeof at / sizeof at[0]; i++) {
+        char text[2048];
+        Compiled c;
+        snprintf(text, sizeof text,
+                 "%s%sday alongside { shore 20:00..24:00; sun 0 h }\ninlet shore { rated 10 A at 120 V }\n"
+                 "load kettle { fed-by shore; run 1 m; draw 1000 W; use alongside 20:00..24:00 }\n"
+                 "charger box { fed-by shore; run 1 m; output 40 A at %s; efficiency 80 %%; feeds house { run 1 m } }\n",
+                 BOAT, BANK, at[i]);
+        make(&c, text);
+        assert_near(value(&c, "box", "offered", "alongside"), amps[i] * 4.0 * 12.0 * wh, 1.0);
+        done_with(&c);
+    }
+}
+
 /* Behind an inverter that passes the shore through, the bank gives nothing while the shore is there. */
 static void shore_power_carries_what_is_behind_the_inverter(void **state)
 {
@@ -1638,6 +1662,7 @@ int main(void)
         cmocka_unit_test(the_run_of_an_engine_is_no_longer_where_more_is_given),
         cmocka_unit_test(the_engine_runs_as_long_as_it_must),
         cmocka_unit_test(a_charger_gets_what_the_inlet_leaves),
+        cmocka_unit_test(a_charger_gives_its_current_at_its_own_voltage),
         cmocka_unit_test(shore_power_carries_what_is_behind_the_inverter),
         cmocka_unit_test(a_leaning_panel_gets_what_it_sees),
         cmocka_unit_test(lithium_takes_nothing_in_the_frost),
