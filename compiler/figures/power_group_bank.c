@@ -122,6 +122,22 @@ static void set_bounding(DayBank *bank, const Size *size, Chemistry chemistry, b
 }
 
 /*
+ * By what the other end of its size takes the bank that another one charges drains that. Where something else caps the current,
+ * a larger one does not take more at each lack: all that it may take counts there, or nothing.
+ */
+static void set_other_size(DayBank *bank, const Size *size, Chemistry chemistry, bool worse)
+{
+    double charge = end_of(size->coulomb, worse), other_charge = end_of(size->coulomb, !worse);
+    BatteryModel other;
+    set_curve(&other, &(Size){.coulomb = point(other_charge), .accepts_a = size->accepts_a}, chemistry, !worse, charge);
+    other.acceptance_a = size->capped && !worse ? 0.0 : other.acceptance_a;
+    bank->bounds.acceptance_a = other.acceptance_a;
+    bank->bounds.tail_a = size->capped ? other.acceptance_a : other.tail_a;
+    bank->bounds.taper_begins = size->capped ? bank->model.taper_begins : other.taper_begins;
+    bank->bounds.other_larger = other_charge / charge - 1.0;
+}
+
+/*
  * As it is at one end of its size: what it gains from a given share on is the more, the larger it is. Where something else
  * caps its current, and it tapers from that share on already, the taper begins there: lower than any bank's below it in the
  * worse corner, higher in the better one.
@@ -137,11 +153,8 @@ static void set_alone(DayBank *bank, const Size *size, Chemistry chemistry, bool
         model->acceptance_a = worse ? then : model->acceptance_a;
         model->taper_begins = begins;
     }
-    bank->bounds = (DayBounds){.told_coulomb = charge,
-                               .counted_coulomb = charge,
-                               .acceptance_a = model->acceptance_a,
-                               .taper_begins = model->taper_begins,
-                               .tail_a = model->tail_a};
+    bank->bounds = (DayBounds){.told_coulomb = charge, .counted_coulomb = charge};
+    set_other_size(bank, size, chemistry, worse);
 }
 
 static void fill_bank(Work *work, GroupBank *bank)

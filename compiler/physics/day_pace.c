@@ -45,6 +45,8 @@ void day_pace(Pace *pace, const DayPlan *plan, int number, DayCharge charge)
                    .bounds = plan->bounds,
                    .burst_step = table->burst_count > 0 ? table->bursts[0].step : DAY_STEPS,
                    .number = number,
+                   .one_curve = true,
+                   .gets_below = 1.0,
                    .filled_to = 1.0,
                    .stop_share = bank->least_share,
                    .other_stop_share = bank->least_share};

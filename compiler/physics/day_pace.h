@@ -25,12 +25,14 @@ typedef struct Pace {
     const DayTable *table;
     const DayBank *bank;
     DayBankTally tally; /* charges are shares of the bank until the day is over */
-    bool bounds;        /* as of the plan ... */
-    bool one_curve;     /* ... but both ends take the same */
+    bool bounds;        /* as of the plan */
+    bool one_curve;     /* both ends take the same */
+    double other_lacks; /* what it lacks at the other end beyond what it lacks here, where it is its balance that is asked for */
     bool gives;         /* to another bank */
     bool passes;        /* gives to another bank, or takes from one */
     int burst_step;     /* the next step in which something begins or ends; DAY_STEPS: there is none */
     int number;         /* in the plan */
+    double gets_below;  /* as full as that it takes nothing at either end */
     double filled_to;   /* no more than this of it is taken out of another bank's charge */
     double stop_share, other_stop_share; /* it gives others nothing of its charge from here on down */
 } Pace;

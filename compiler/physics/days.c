@@ -40,13 +40,25 @@ static inline double accepts_a(const Pace *pace, const Curve *curve, double shar
     return share >= 1.0 ? 0.0 : curve_a(pace, curve, share);
 }
 
-/* The most that a bank would take beyond what its own sources bring, until it is as full as that. */
-static double wants_a(const Pace *pace, const Curve *curve, int step, double full)
+/* What a bank with so much in it, and so much room, would take beyond what its own sources bring. */
+static inline double beyond_own_a(const Pace *pace, const Curve *curve, int step, double share, double room)
 {
-    double room = full - pace->share;
-    double takes = room > 0.0 ? lesser(accepts_a(pace, curve, pace->share), room * pace->a_per_kept) : 0.0;
+    double takes = room > 0.0 ? lesser(accepts_a(pace, curve, share), room * pace->a_per_kept) : 0.0;
     double own = pace->net_a[step] + pace->incoming_a;
     return takes > own ? takes - own : 0.0;
+}
+
+/* The most of it, until the bank is as full as that. */
+static double wants_a(const Pace *pace, int step, double full)
+{
+    return beyond_own_a(pace, &pace->takes, step, pace->share, full - pace->share);
+}
+
+/* The same at the other end, where it may lack more or less: but where it is filled up to what it began with, as it is here. */
+static double other_wants_a(const Pace *pace, int step, double full)
+{
+    double share = lesser(1.0, pace->share - pace->other_lacks);
+    return beyond_own_a(pace, &pace->other, step, share, full < 1.0 ? full - pace->share : 1.0 - share);
 }
 
 /* What is left to discharge after another bank has brought or taken something: not what the table says. */
@@ -110,9 +122,8 @@ static double draw_on(Pace *pace, const DayLink *link, const Pace *taker, int st
                       Giving *giving)
 {
     if (taker->filled_to < 1.0) {
-        asked.wants = wants_a(taker, &taker->takes, step, taker->filled_to);
-        asked.other_wants =
-            taker->one_curve ? asked.wants : wants_a(taker, &taker->other, step, taker->filled_to);
+        asked.wants = wants_a(taker, step, taker->filled_to);
+        asked.other_wants = taker->one_curve ? asked.wants : other_wants_a(taker, step, taker->filled_to);
     }
     double wanted = (lesser(link->most_a, asked.wants) - asked.flow_a) * link->carry_ratio;
     double given = can_draw_a(pace, giving->given_a, wanted, pace->stop_share);
@@ -131,7 +142,7 @@ static double draw_on(Pace *pace, const DayLink *link, const Pace *taker, int st
 /* Full and not drawn from, a bank gets nothing from others. */
 static inline bool may_get(const Pace *taker, int step)
 {
-    return taker->share < 1.0 || taker->net_a[step] + taker->incoming_a < 0.0;
+    return taker->share < taker->gets_below || taker->net_a[step] + taker->incoming_a < 0.0;
 }
 
 /* Whether any bank that this one charges may get something: in most steps none does. */
@@ -160,9 +171,9 @@ static Giving pass_on(Run *run, Pace *pace, int step, double net_a)
         if (!may_get(taker, step)) {
             continue;
         }
-        bool alike = taker->one_curve || taker->share >= 1.0;
-        double wants = wants_a(taker, &taker->takes, step, 1.0);
-        double other_wants = alike ? wants : wants_a(taker, &taker->other, step, 1.0);
+        bool alike = taker->one_curve || (taker->share >= 1.0 && taker->other_lacks == 0.0);
+        double wants = wants_a(taker, step, 1.0);
+        double other_wants = alike ? wants : other_wants_a(taker, step, 1.0);
         if (wants <= 0.0 && other_wants <= 0.0) {
             continue;
         }
@@ -198,12 +209,15 @@ static void refuse(const Run *run, int bank, int step, double refused_c)
     }
 }
 
-/* Charges a bank with what is offered it; returns how much of that it takes, in A: in a plan with `bounds` at the other end. */
-static inline double take(Pace *pace, double offered_a)
+/*
+ * Charges a bank with what is offered it, incoming_a of which another bank brings, which passes on what is taken alone; returns
+ * how much of the rest it refuses, in A: in a plan with `bounds` at the other end.
+ */
+static inline double take(Pace *pace, double offered_a, double incoming_a)
 {
-    double share = pace->share, room = 1.0 - share;
+    double share = pace->share, room = 1.0 - share, own_a = offered_a - incoming_a;
     if (room <= 0.0) {
-        return 0.0;
+        return own_a;
     }
     double accepts = accepts_a(pace, &pace->takes, share);
     double taken_a = lesser(offered_a, accepts);
@@ -216,11 +230,10 @@ static inline double take(Pace *pace, double offered_a)
         pace->share = share + kept;
     }
     pace->tally.kept_c += kept;
-    if (pace->bounds) {
-        double other = pace->one_curve ? accepts : accepts_a(pace, &pace->other, share);
-        taken_a = lesser(lesser(offered_a, other), room * pace->a_per_kept);
+    if (!pace->one_curve) {
+        taken_a = lesser(accepts_a(pace, &pace->other, share), room * pace->a_per_kept);
     }
-    return taken_a;
+    return own_a - taken_a;
 }
 
 static inline void note_refused(Run *run, Pace *pace, int step, double refused_a)
@@ -259,12 +272,12 @@ static void withhold(Pace *pace, int step, DayCharge before, double lowest)
     }
 }
 
-static inline void charge(Run *run, Pace *pace, int step, double left)
+static inline void charge(Run *run, Pace *pace, int step, double left, double incoming_a)
 {
     pace->withheld = 0.0;
-    double taken_a = take(pace, left);
-    if (left > taken_a) {
-        note_refused(run, pace, step, left - taken_a);
+    double refused_a = take(pace, left, incoming_a);
+    if (refused_a > 0.0) {
+        note_refused(run, pace, step, refused_a);
     }
 }
 
@@ -307,7 +320,7 @@ static void discharge_for_others(Run *run, Pace *pace, int step, Giving giving, 
     double by_own = before - counted_of(pace, step, own_a) * pace->share_per_a;
     double net = giving.left_a - giving.drawn_a;
     if (net > 0.0) {
-        charge(run, pace, step, net);
+        charge(run, pace, step, net, pace->incoming_a);
     } else {
         draw(pace, -net);
     }
@@ -383,7 +396,7 @@ static void run_alone(Run *run, Pace *pace)
             step_with_burst(run, pace, step);
             pace->burst_step = day_burst_step(pace->table, step + 1);
         } else if (net > 0.0) {
-            charge(run, pace, step, net);
+            charge(run, pace, step, net, 0.0);
         } else if (net < 0.0) {
             discharge(pace, step, -net, pace->withheld_a[step]);
         } else {
@@ -410,7 +423,6 @@ static inline double net_with(double own_a, double incoming_a)
 static inline void step_among_others(Run *run, Pace *pace, int step)
 {
     double own = pace->net_a[step], net = net_with(own, pace->incoming_a);
-    pace->incoming_a = 0.0;
     if (pace->gives && may_pass(run, pace, step, net)) {
         double own_a = greater(0.0, -net);
         Giving giving = pass_on(run, pace, step, net);
@@ -421,7 +433,7 @@ static inline void step_among_others(Run *run, Pace *pace, int step)
         net = giving.left_a - giving.drawn_a;
     }
     if (net > 0.0) {
-        charge(run, pace, step, net);
+        charge(run, pace, step, net, pace->incoming_a);
     } else if (net < 0.0) {
         discharge(pace, step, -net, net != own ? counted_of(pace, step, -net) + net : pace->withheld_a[step]);
     } else {
@@ -455,6 +467,7 @@ static void run_together(Run *run)
             } else {
                 step_among_others(run, pace, step);
             }
+            pace->incoming_a = 0.0;
         }
         if (run->trace != NULL) {
             trace_step(run, step);
@@ -481,9 +494,11 @@ static void run_day(Run *run, DayCharge charge[], DayBankTally tally[])
     assert(plan->bank_count <= DAY_BANKS);
     for (int b = 0; b < plan->bank_count; b++) {
         day_pace(&run->pace[b], plan, b, charge[b]);
-        run->pace[b].floor_share = manner->to_the_end ? 0.0 : run->pace[b].floor_share;
+        run->pace[b].floor_share = manner->to_its_end == b || manner->to_its_end == DAY_ALL ? 0.0 : run->pace[b].floor_share;
         if (manner->balanced == b) {
             run->pace[b].filled_to = manner->filled_to;
+            run->pace[b].other_lacks = (1.0 - charge[b].share) * plan->banks[b].bounds.other_larger;
+            run->pace[b].gets_below = run->pace[b].other_lacks > 0.0 ? INFINITY : 1.0;
             run->pace[b].stop_share = run->pace[b].other_stop_share = -INFINITY;
         }
     }

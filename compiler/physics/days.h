@@ -55,6 +55,7 @@ typedef struct DayBounds {
     double counted_coulomb; /* loads are counted as if it were so large */
     double floor_share;     /* no boat's bank falls below this share, being empty then */
     double acceptance_a, taper_begins, tail_a; /* what it takes at the other end: see battery.h */
+    double other_larger; /* of one that is as at one end of its size: by how much of that the other end is larger */
     bool capped, other_capped; /* what it takes, here or at the other end, is the least of these: */
     DayCapped sizes;
 } DayBounds;
@@ -134,7 +135,7 @@ typedef struct DayPlan {
     int bank_count;
     bool bounds; /* some of it is open, and this is one end of it */
     const DayBank *banks;
-    const DayBank *alone; /* each as it is where its own size has no other side: for day_balance_c; NULL: as in banks */
+    const DayBank *alone; /* each as it is at that end of its own size: for day_balance_c; NULL: as in banks */
     const DayTable *const *tables; /* one a bank */
     int link_count;
     const DayLink *links;

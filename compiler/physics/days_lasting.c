@@ -112,7 +112,28 @@ void day_endure(const DayPlan *plan, double seconds[])
     day_endure_from(plan, &start, seconds);
 }
 
-void day_endure_from(const DayPlan *plan, const DayStart *start, double seconds[])
+/* The share below which a bank cannot fall in such runs. */
+static double floor_of(const DayPlan *plan, int to_its_end, int bank)
+{
+    bool none = !plan->bounds || to_its_end == DAY_ALL || to_its_end == bank;
+    return none ? 0.0 : plan->banks[bank].bounds.floor_share;
+}
+
+/*
+ * The banks that had not come to their end before a day on which another one falls below its floor: that has less in it than the smallest may
+ * lack, though the largest still has some, which another bank must not feel.
+ */
+static void note_floors(const DayPlan *plan, const Ending *now, const DayBankTally tally[], bool feels[])
+{
+    for (int b = 0; b < plan->bank_count && plan->bounds && plan->link_count > 0; b++) {
+        for (int other = 0; other < plan->bank_count && tally[b].lowest_share < plan->banks[b].bounds.floor_share; other++) {
+            feels[other] = feels[other] || (other != b && !now->ended[other]);
+        }
+    }
+}
+
+/* Runs days until all is over, or the one bank that is run to its end has come to it. */
+static void endure(const DayPlan *plan, const DayStart *start, int to_its_end, double seconds[], bool feels[])
 {
     Ending now = {.days = 0.0};
     DayBankTally tally[DAY_BANKS];
@@ -133,22 +154,36 @@ void day_endure_from(const DayPlan *plan, const DayStart *start, double seconds[
             memcpy(tally, start->tally[run], sizeof tally);
         } else {
             DayManner manner = day_as_usual;
-            manner.to_the_end = true;
+            manner.to_its_end = to_its_end;
             day_run_as(plan, manner, now.charge, tally);
         }
         for (int b = 0; b < plan->bank_count; b++) {
             now.change[b] = (DayCharge){now.charge[b].share - before[b].share, now.charge[b].withheld - before[b].withheld};
         }
+        note_floors(plan, &now, tally, feels);
         end_banks(plan, &now, tally, seconds);
         now.days += 1.0;
-        if (is_settled(plan, &now)) {
+        if (is_settled(plan, &now) || (to_its_end < plan->bank_count && now.ended[to_its_end])) {
             return;
         }
         double skip = run > 0 ? days_to_skip(plan, &now, change_before, tally) : 0.0;
         for (int b = 0; b < plan->bank_count; b++) {
-            now.charge[b].share = fmin(1.0, fmax(0.0, now.charge[b].share + skip * now.change[b].share));
+            now.charge[b].share = fmin(1.0, fmax(floor_of(plan, to_its_end, b), now.charge[b].share + skip * now.change[b].share));
         }
         now.days += skip;
+    }
+}
+
+void day_endure_from(const DayPlan *plan, const DayStart *start, double seconds[])
+{
+    bool feels[DAY_BANKS] = {false}, unused[DAY_BANKS] = {false};
+    endure(plan, start, DAY_ALL, seconds, feels);
+    for (int b = 0; b < plan->bank_count; b++) {
+        double alone[DAY_BANKS];
+        if (feels[b] && isfinite(seconds[b])) { /* it lasts no less with less lacking in others */
+            endure(plan, start, b, alone, unused);
+            seconds[b] = alone[b];
+        }
     }
 }
 
@@ -232,6 +267,25 @@ static double steady_gain_c(const DayPlan *plan, int bank, double least, double 
     return fmin(fmax(gain_c, gain_halfway_c), 0.0);
 }
 
+/* No other bank is drained by what it takes. */
+static void forget_other_size(DayBank *bank)
+{
+    bank->bounds.acceptance_a = bank->model.acceptance_a;
+    bank->bounds.taper_begins = bank->model.taper_begins;
+    bank->bounds.tail_a = bank->model.tail_a;
+    bank->bounds.other_larger = 0.0;
+}
+
+/* Whether another bank charges it. */
+static bool is_passed_on(const DayPlan *plan, int bank)
+{
+    bool any = false;
+    for (int i = 0; i < plan->link_count; i++) {
+        any = any || plan->links[i].taker == bank;
+    }
+    return any;
+}
+
 double day_balance_c(const DayPlan *plan, int bank)
 {
     DayBank banks[DAY_BANKS];
@@ -239,8 +293,13 @@ double day_balance_c(const DayPlan *plan, int bank)
     memcpy(banks, plan->banks, (size_t)plan->bank_count * sizeof banks[0]);
     banks[bank] = plan->alone != NULL ? plan->alone[bank] : banks[bank];
     of.banks = banks;
+    bool passed_on = is_passed_on(plan, bank);
+    if (!passed_on) {
+        forget_other_size(&banks[bank]);
+    }
     double least = banks[bank].least_share, halfway = (1.0 + least) / 2.0;
     Gain gain = gain_of(&of, bank, halfway);
-    bool decided = gain.gain_c >= 0.0 || gain.spare_c <= 0.0; /* what took all that was there takes no more when it is emptier */
+    /* What took all that was there takes no more when it is emptier; but another bank passes on no more than is taken. */
+    bool decided = gain.gain_c >= 0.0 || (gain.spare_c <= 0.0 && !passed_on);
     return decided ? gain.gain_c : steady_gain_c(&of, bank, least, halfway, gain.gain_c);
 }

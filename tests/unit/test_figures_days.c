@@ -1322,6 +1322,101 @@ static void the_band_holds_all_that_lies_inside(void **state)
     arena_free(&arena);
 }
 
+/* Boats with a bank whose size is left out of the text: it is from half to one and a half times the number. */
+#define LENT(of, more) "converter dc { fed-by big; run 1 m; output " of "; efficiency 90 %; " more "feeds small { run 1 m } }\n"
+#define LEVER "engine iron { rated 20 hp at 3000 rpm; fuel diesel }\nalternator alt { engine iron; output 40 A at 14 V; hot-output 100 %; "
+#define DRAWN(of, by, when) "load " of " { fed-by " by "; run 1 m; draw " when " }\n"
+typedef struct OpenSize {
+    double ah;
+    const char *bank, *rest;
+} OpenSize;
+
+static const OpenSize open_sizes[] = {
+    /* the larger it is the sooner it asks for what another bank then has no more for the loads */
+    {40, "bank small { chemistry flooded; voltage 12 V; role house; capacity ",
+     "bank big { chemistry lifepo4; voltage 12 V; capacity 50 Ah }\n" LENT("11 A at 14.2 V", "") LEVER
+     "curve 0 rpm 68 A; feeds small }\nsolar roof { rated 187 W; feeds big { run 1 m } }\nday quiet { sun 1 h }\n"
+     DRAWN("l0", "small", "20 A; use quiet 05:45..12:45") DRAWN("l2", "big", "24 A; use quiet 07:45..09:45")},
+    /* the smallest is empty and asks for no more, while the largest is not yet at its limit */
+    {32, "bank small { chemistry agm; voltage 12 V; role house; capacity ",
+     "bank big { chemistry gel; voltage 12 V; capacity 400 Ah; peukert 1.15 }\n" LENT("21 A at 14.2 V", "") LEVER
+     "curve 0 rpm 60 A; feeds big }\nday quiet { sun 4 h; engine 1 h }\n" DRAWN("l0", "small", "9 A; use quiet 02:15..09:15")
+     DRAWN("l1", "small", "27 A; use quiet 02:15..10:15") DRAWN("l2", "small", "94 A; use quiet 21 min")},
+    /* the emptier it begins the more is passed on to it */
+    {32, "bank small { chemistry flooded; voltage 12 V; role house; capacity ",
+     "bank big { chemistry agm; voltage 12 V; capacity 400 Ah; max-charge 41 A }\n" LENT("18 A at 14.2 V", "surplus-only yes; ") LEVER
+     "curve 0 rpm 58 A; feeds big }\nday quiet { sun 5 h }\n" DRAWN("l0", "small", "1 A; use quiet 24 h")
+     DRAWN("l2", "big", "3 A; use quiet 24 h")},
+    /* what cold cells would not take of another bank's charge is none of the sun's that is refused */
+    {300, "bank big { chemistry gel; voltage 12 V; max-charge 49 A; capacity ",
+     "bank small { chemistry lifepo4; voltage 12 V; capacity 75 Ah }\n" LENT("14 A at 14.2 V", "") LEVER
+     "curve 0 rpm 66 A; feeds big }\nsolar roof { rated 127 W; feeds small { run 1 m } }\n"
+     "day quiet { sun 1 h; engine 1 h; temperature -5 C }\n" DRAWN("l0", "small", "4 A; use quiet 24 h")
+     DRAWN("l1", "big", "1 A; use quiet 24 h") DRAWN("l2", "small", "5 A; use quiet 24 h")},
+};
+
+static void expect_within(Arena *arena, const Compiled *all, const Compiled *one, double ah)
+{
+    for (uint32_t e = 0; e < one->model->entity_count; e++) {
+        for (const Figure *f = one->figures->lists[e].first; f != NULL; f = f->next) {
+            if (!is_of_days(f) || f->state != STATE_KNOWN) {
+                continue;
+            }
+            const char *at = f->at != NULL ? text_format(arena, "%.*s", STR_ARG(entity_name(one->model, f->at))) : NULL;
+            const char *of = text_format(arena, "%.*s", STR_ARG(entity_name(one->model, f->subject)));
+            const Figure *band = figure_named(all, of, figure_rows[f->id].name, at);
+            double slack = isfinite(f->low) ? 1e-9 * (fabs(f->low) + 1.0) : 0.0;
+            bool within = band != NULL && f->low >= band->low - slack && f->high <= band->high + slack;
+            if (!within) {
+                print_error("%.12g Ah: %s.%s is %.12g..%.12g\n", ah, of, figure_rows[f->id].name, f->low, f->high);
+            }
+            assert_true(within);
+        }
+    }
+}
+
+static void make_sized(Compiled *c, const OpenSize *of, double low_ah, double high_ah)
+{
+    char text[2048];
+    snprintf(text, sizeof text, "%s%s%.6f Ah..%.6f Ah }\n%s", BOAT, of->bank, low_ah, high_ah, of->rest);
+    make(c, text);
+}
+
+/* Neither end of a size has the least or the most of everything: what lies between lies within all the same. */
+static void every_size_of_a_bank_lies_within_its_range(void **state)
+{
+    enum { SIZES = 48 };
+    (void)state;
+    for (size_t i = 0; i < sizeof open_sizes / sizeof open_sizes[0]; i++) {
+        const OpenSize *of = &open_sizes[i];
+        Arena arena = check_arena();
+        Compiled all, one;
+        make_sized(&all, of, of->ah / 2.0, of->ah * 1.5);
+        for (int n = 0; n <= SIZES; n++) {
+            double ah = of->ah * (0.5 + (double)n / SIZES);
+            make_sized(&one, of, ah, ah);
+            expect_within(&arena, &all, &one, ah);
+            done_with(&one);
+        }
+        done_with(&all);
+        arena_free(&arena);
+    }
+}
+
+/* A bank that another one charges takes more the emptier it begins: its surplus of a day is enough for 45 Ah if it is for 44. */
+static void a_larger_bank_needs_no_more_of_the_engine(void **state)
+{
+    double hours[2];
+    (void)state;
+    for (int i = 0; i < 2; i++) {
+        Compiled c;
+        make_sized(&c, &open_sizes[2], 44.0 + i, 44.0 + i);
+        hours[i] = value(&c, "wren", "engine-hours", "quiet");
+        done_with(&c);
+    }
+    assert_true(hours[1] <= hours[0]);
+}
+
 static State state_of(const Compiled *c, const char *subject, const char *name, const char *at)
 {
     const Figure *figure = figure_named(c, subject, name, at);
@@ -1704,6 +1799,8 @@ int main(void)
         cmocka_unit_test(a_day_that_loses_says_so),
         cmocka_unit_test(an_array_left_open_makes_a_day_break_even),
         cmocka_unit_test(the_band_holds_all_that_lies_inside),
+        cmocka_unit_test(every_size_of_a_bank_lies_within_its_range),
+        cmocka_unit_test(a_larger_bank_needs_no_more_of_the_engine),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
