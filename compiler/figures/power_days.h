@@ -97,8 +97,17 @@ typedef struct Maker {
     const Figure *offered; /* the energy of it; NULL where it is nothing */
 } Maker;
 
-/** The current that a source offers in a day, and its figure `offered`. A converter, which has none: false. */
-bool maker_offers(Power *power, const Feed *feed, const Entity *bank, const Entity *day, Maker *maker);
+/* What comes of that at the voltage of one bank. */
+typedef struct Offer {
+    Interval joule;
+    const char *formula;
+    bool dark; /* the sun does not rise */
+} Offer;
+
+/** Sets a maker's to the current that a source, which is no converter, offers a bank in a day; with what it uses as inputs. */
+Offer maker_hours(Power *power, const Feed *feed, const Entity *bank, const Entity *day, Maker *maker);
+/** Records the figure `offered` of a source; NULL where it offers nothing. */
+const Figure *record_offer(Power *power, const Feed *feed, const Entity *bank, const Entity *day, const Maker *maker, Offer offer);
 /** Records the figure `output` of a source. */
 void maker_output(Power *power, const Feed *feed, const Entity *bank);
 /** What an alternator offers in a corner while its engine runs as fast as the day says, else at a usual speed, in A. */
@@ -141,6 +150,7 @@ typedef struct GroupDay {
     State state;             /* the worst of what it rests on */
     Maker *makers;           /* one a source */
     Interval *shares;        /* one a source: what its bank gets of it, in the worse corner and in the better */
+    Interval *whole;         /* one a source, in J: what it offered if its bank got all of it */
     Maker *passed;           /* one a link: what its converter could bring */
     DayLink *links[CORNERS]; /* the group's, with what loads of this day make of `carry_ratio` */
     DayTable *tables;        /* corner after corner, one a bank */

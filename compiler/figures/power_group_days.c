@@ -2,7 +2,7 @@
  * The tables of a group's days: what its loads take and its sources offer in each step, and the plans of runs
  * that are made of them for physics/days.h. Records what a day takes and brings.
  */
-#include "figures/power_days.h"
+#include "figures/power_runs.h"
 
 #include "physics/celsius.h"
 
@@ -162,30 +162,57 @@ static void worsen(State *state, const Figure *figure)
     }
 }
 
-/* The first entry of the source that feeds a bank by entry s. */
-static int first_of_source(const Group *group, int s)
+/* Whether a source brings one bank in a day what it brings the other. */
+static bool get_alike(const Power *power, const Entity *one, const Entity *other)
 {
-    int first = 0;
-    while (group->sources[first].feed->giver != group->sources[s].feed->giver) {
-        first++;
+    Interval a = power_node(power, one)->working_v, b = power_node(power, other)->working_v;
+    Interval a_charged = bank_charge_volts(power, one), b_charged = bank_charge_volts(power, other);
+    return a.low == b.low && a.high == b.high && a_charged.low == b_charged.low && a_charged.high == b_charged.high;
+}
+
+/* What a source offers its banks, each at its own voltage: their parts, whatever they are, make one whole. */
+static void offer_to_all(Power *power, const Group *group, GroupDay *day, int first)
+{
+    const Feed *feed = group->sources[first].feed;
+    const Entity *bank = group->banks[group->sources[first].bank]->entity;
+    work_begin(power->work);
+    Offer offer = maker_hours(power, feed, bank, day->day, &day->makers[first]);
+    Interval hull = offer.joule, sum = interval_multiply(offer.joule, day->shares[first]);
+    bool alike = true;
+    day->whole[first] = offer.joule;
+    for (int s = first + 1; s < group->source_count; s++) {
+        const Entity *other = group->banks[group->sources[s].bank]->entity;
+        if (group->sources[s].feed->giver != feed->giver) {
+            continue;
+        }
+        bool same = get_alike(power, bank, other);
+        Offer own = same ? offer : maker_hours(power, group->sources[s].feed, other, day->day, &day->makers[s]);
+        day->makers[s] = same ? day->makers[first] : day->makers[s];
+        day->whole[s] = own.joule;
+        sum = interval_add(sum, interval_multiply(own.joule, day->shares[s]));
+        hull = (Interval){fmin(hull.low, own.joule.low), fmax(hull.high, own.joule.high)};
+        alike = alike && same;
     }
-    return first;
+    offer.joule = alike ? offer.joule : interval_max(interval_min(sum, point(hull.high)), point(hull.low));
+    const Figure *offered = record_offer(power, feed, bank, day->day, &day->makers[first], offer);
+    worsen(&day->state, offered);
+    for (int s = first; s < group->source_count; s++) {
+        day->makers[s].offered = group->sources[s].feed->giver == feed->giver ? offered : day->makers[s].offered;
+    }
 }
 
 static void offer(Power *power, const Group *group, GroupDay *day)
 {
     for (int s = 0; s < group->source_count; s++) {
-        const GroupSource *source = &group->sources[s];
-        int first = first_of_source(group, s);
-        if (first < s) {
-            day->makers[s] = day->makers[first];
-        } else {
-            maker_offers(power, source->feed, group->banks[source->bank]->entity, day->day, &day->makers[s]);
-            worsen(&day->state, day->makers[s].offered);
+        day->shares[s] = source_share(power, group, day->day, s).part;
+    }
+    for (int s = 0; s < group->source_count; s++) {
+        if (is_first_of_source(group, s)) {
+            offer_to_all(power, group, day, s);
         }
     }
     for (int s = 0; s < group->source_count; s++) {
-        Interval part = day->shares[s] = source_share(power, group, day->day, s).part;
+        Interval part = day->shares[s];
         for (int c = 0; c < CORNERS && part.low < 1.0; c++) {
             for (int i = 0; i < DAY_STEPS; i++) {
                 day->makers[s].amps.of[c][i] *= end_of(part, c == WORSE);
@@ -224,8 +251,11 @@ static const Figure *record_charge(Power *power, const Group *group, const Group
     }
     for (int s = 0; s < group->source_count; s++) {
         if (group->sources[s].bank == b && day->makers[s].offered != NULL) {
-            Interval offered = use_figure(work, day->makers[s].offered).value;
-            joule = interval_add(joule, interval_multiply(offered, day->shares[s]));
+            Interval offered = use_figure(work, day->makers[s].offered).value, whole = day->whole[s];
+            joule = interval_add(joule, interval_multiply(whole, day->shares[s]));
+            if (whole.low != offered.low || whole.high != offered.high) {
+                use_fact(work, "what it would offer this bank alone", whole, UNIT_ALONE(UNIT_WH), "the same at the voltage of this bank");
+            }
             any = true;
             if (day->shares[s].low < 1.0) {
                 bool by_use = source_share(power, group, day->day, s).by_use;
@@ -253,6 +283,7 @@ static void fill_day(Power *power, Group *group, GroupDay *day)
     day->tables = ARENA_ARRAY(arena, DayTable, cells);
     day->table = ARENA_ARRAY(arena, const DayTable *, cells);
     day->shares = ARENA_ARRAY(arena, Interval, group->source_count);
+    day->whole = ARENA_ARRAY(arena, Interval, group->source_count);
     day->passed = ARENA_ARRAY(arena, Maker, group->link_count);
     Hours watts[DAY_BANKS];
     Burst *bursts[DAY_BANKS];

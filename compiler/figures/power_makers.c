@@ -43,21 +43,19 @@ static const char sharing_formula[] =
     "sum over the day's steps of what its supply leaves its chargers, shared by what each takes at full output, up to its own, "
     "times the bank's voltage";
 
-/* NULL where it offers nothing. */
-static const Figure *record_offer(Power *power, const Feed *feed, const Entity *bank, const Entity *day, const Maker *maker,
-                                  const char *formula)
+const Figure *record_offer(Power *power, const Feed *feed, const Entity *bank, const Entity *day, const Maker *maker, Offer offer)
 {
-    Interval volts = power_node(power, bank)->working_v;
-    Interval joule = {hours_sum_c(maker->amps.of[WORSE]) * volts.low, hours_sum_c(maker->amps.of[BETTER]) * volts.high};
     bool offers = hours_sum_c(maker->amps.of[BETTER]) > 0.0;
-    if (offers && volts.high <= 0.0) {
+    if (power->work->state == STATE_KNOWN && offer.dark) {
+        return work_record(power->work, FIGURE_OFFERED, feed->giver, day, point(0.0), "nothing: the sun does not rise");
+    }
+    if (offers && power_node(power, bank)->working_v.high <= 0.0) {
         use_no_voltage(power->work, bank);
     }
     if (power->work->state == STATE_KNOWN && !offers) {
         return NULL;
     }
-    return work_record(power->work, FIGURE_OFFERED, feed->giver, day, interval_corners(joule.low, joule.high),
-                       formula);
+    return work_record(power->work, FIGURE_OFFERED, feed->giver, day, offer.joule, offer.formula);
 }
 
 /* At its best, the day apart */
@@ -78,35 +76,23 @@ void maker_output(Power *power, const Feed *feed, const Entity *bank)
     }
 }
 
-bool maker_offers(Power *power, const Feed *feed, const Entity *bank, const Entity *day, Maker *maker)
+Offer maker_hours(Power *power, const Feed *feed, const Entity *bank, const Entity *day, Maker *maker)
 {
     const Entity *giver = feed->giver;
-    bool shares;
+    Offer offer = {.formula = alternator_formula};
     memset(maker, 0, sizeof *maker);
-    work_begin(power->work);
-    switch (giver->kind) {
-    case KIND_ALTERNATOR:
-        if (is_engineless(giver)) {
-            given_hours(power, giver, bank, day, &maker->amps);
-            maker->offered = record_offer(power, feed, bank, day, maker, given_formula);
-            return true;
-        }
-        maker->offered = record_offer(
-            power, feed, bank, day, maker,
-            alternator_hours(power->work, giver, day, maker) ? limited_formula : alternator_formula);
-        return true;
-    case KIND_SOLAR:
-        if (array_hours(power, giver, bank, day, &maker->amps) && power->work->state == STATE_KNOWN) {
-            maker->offered = work_record(power->work, FIGURE_OFFERED, giver, day, point(0.0), "nothing: the sun does not rise");
-            return true;
-        }
-        maker->offered = record_offer(power, feed, bank, day, maker,
-                                      controller_of(giver) == SOLAR_PWM ? pwm_formula : array_formula);
-        return true;
-    case KIND_CHARGER:
-        shares = charger_hours(power, feed, day, maker);
-        maker->offered = record_offer(power, feed, bank, day, maker, shares ? sharing_formula : charger_formula);
-        return true;
-    default: return false;
+    if (giver->kind == KIND_ALTERNATOR && is_engineless(giver)) {
+        given_hours(power, giver, bank, day, &maker->amps);
+        offer.formula = given_formula;
+    } else if (giver->kind == KIND_ALTERNATOR) {
+        offer.formula = alternator_hours(power->work, giver, day, maker) ? limited_formula : alternator_formula;
+    } else if (giver->kind == KIND_SOLAR) {
+        offer.dark = array_hours(power, giver, bank, day, &maker->amps);
+        offer.formula = controller_of(giver) == SOLAR_PWM ? pwm_formula : array_formula;
+    } else {
+        offer.formula = charger_hours(power, feed, day, maker) ? sharing_formula : charger_formula;
     }
+    Interval volts = power_node(power, bank)->working_v;
+    offer.joule = interval_corners(hours_sum_c(maker->amps.of[WORSE]) * volts.low, hours_sum_c(maker->amps.of[BETTER]) * volts.high);
+    return offer;
 }

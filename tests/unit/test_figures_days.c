@@ -1417,6 +1417,43 @@ static void a_larger_bank_needs_no_more_of_the_engine(void **state)
     assert_true(hours[1] <= hours[0]);
 }
 
+/*
+ * An array of 300 W and four hours of sun charges two banks of which each takes half of its energy, whatever its voltage is: what
+ * 12 V lacks of its 1440 Wh 24 V lacks too. An alternator's 40 A for one hour, half of them at either voltage, are 720 Wh.
+ */
+static void a_source_of_two_voltages_gives_each_bank_its_own_current(void **state)
+{
+    static const char *const volts[] = {"12 V", "24 V"};
+    double offered[2];
+    char text[2048];
+    Compiled c;
+    (void)state;
+    for (size_t i = 0; i < 2; i++) {
+        snprintf(text, sizeof text,
+                 "%sbank one { chemistry agm; voltage 12 V; capacity 200 Ah; charge-efficiency 100 %%; peukert 1 }\n"
+                 "bank two { chemistry agm; voltage %s; capacity 200 Ah; charge-efficiency 100 %%; peukert 1 }\n"
+                 "solar roof { rated 300 W; feeds one { run 1 m }; feeds two { run 1 m } }\nday quiet { sun 4 h }\n"
+                 "load l1 { fed-by one; run 1 m; draw 60 W; use quiet 24 h }\nload l2 { fed-by two; run 1 m; draw 60 W; use quiet 24 h }\n",
+                 BOAT, volts[i]);
+        make(&c, text);
+        offered[i] = value(&c, "roof", "offered", "quiet");
+        assert_near(value(&c, "roof", "energy", "quiet"), offered[i], 1.0);
+        assert_near(value(&c, "two", "balance", "quiet"), value(&c, "one", "balance", "quiet"), 1.0);
+        assert_near(value(&c, "one", "balance", "quiet") + value(&c, "two", "balance", "quiet"), offered[i] - 2.0 * 1440.0 * wh, 1.0);
+        assert_near(value(&c, "two", "daily-charge", "quiet"), offered[i] / 2.0, 1.0);
+        done_with(&c);
+    }
+    assert_near(offered[0], offered[1], 1.0);
+    make(&c, BOAT "bank one { chemistry agm; voltage 12 V; capacity 200 Ah; charge-efficiency 100 %; peukert 1 }\n"
+                  "bank two { chemistry agm; voltage 24 V; capacity 200 Ah; charge-efficiency 100 %; peukert 1 }\n" ENGINE
+                  "alternator alt { engine iron; feeds one { run 1 m }; feeds two { run 1 m }; output 40 A at 14 V; hot-output 100 %; curve 0 rpm 40 A }\n"
+                  "day quiet { engine 1 h }\nload l1 { fed-by one; run 1 m; draw 60 W; use quiet 24 h }\n"
+                  "load l2 { fed-by two; run 1 m; draw 60 W; use quiet 24 h }\n");
+    assert_near(value(&c, "alt", "offered", "quiet"), 720.0 * wh, 1.0);
+    assert_near(value(&c, "two", "daily-charge", "quiet"), 480.0 * wh, 1.0);
+    done_with(&c);
+}
+
 static State state_of(const Compiled *c, const char *subject, const char *name, const char *at)
 {
     const Figure *figure = figure_named(c, subject, name, at);
@@ -1801,6 +1838,7 @@ int main(void)
         cmocka_unit_test(the_band_holds_all_that_lies_inside),
         cmocka_unit_test(every_size_of_a_bank_lies_within_its_range),
         cmocka_unit_test(a_larger_bank_needs_no_more_of_the_engine),
+        cmocka_unit_test(a_source_of_two_voltages_gives_each_bank_its_own_current),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
