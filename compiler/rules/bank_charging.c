@@ -68,14 +68,18 @@ static const Entity *bank_before(const Upstream *upstream, const Feed *feed)
     return source != NULL && source->kind == KIND_BANK && is_there(source) ? source : NULL;
 }
 
-/* What a switch or the like joins to a bank that is charged is charged too; whether that changed anything. */
+/*
+ * What a switch or the like joins to a bank that is charged is charged too, but not by one that is closed in an emergency alone;
+ * whether that changed anything.
+ */
 static bool join_charged(const Judge *judge, const Upstream *upstream, bool *charged)
 {
     bool changed = false;
     for (uint32_t i = 0; i < judge->model->entity_count; i++) {
         const Entity *thing = judge->model->entities[i];
         bool any = false;
-        if (!is_there(thing) || thing->fed == NULL || thing->fed->next == NULL) {
+        if (!is_there(thing) || thing->fed == NULL || thing->fed->next == NULL ||
+            str_is(entity_word(thing, PROP_SWITCH_WORKS_AS), "emergency")) {
             continue;
         }
         for (const Feed *feed = thing->fed; feed != NULL; feed = feed->next) {

@@ -212,11 +212,43 @@ static unsigned banks_of(const Entity *joiner)
     return count;
 }
 
+/* Whether what a maker feeds hangs on that switch. */
+static bool feeds_by_way_of(const Feed *feed, const Entity *at)
+{
+    enum { DEEPEST = 64 };
+    const Entity *thing = feed->taker;
+    for (int step = 0; thing != NULL && thing != at && !turns_power(thing) && step < DEEPEST; step++) {
+        thing = thing->fed != NULL ? thing->fed->giver : NULL;
+    }
+    return thing == at;
+}
+
+/* What charges by way of a switch that is closed in an emergency alone is at one end of it, and nobody says at which. */
+static void judge_end(Judge *judge, const Meeting *m)
+{
+    for (uint32_t i = 0; i < judge->model->feed_count; i++) {
+        const Feed *feed = judge->model->feeds[i];
+        if (!feed->maker || !is_there(feed->giver) || !feed_brings(feed) || !feeds_by_way_of(feed, m->at)) {
+            continue;
+        }
+        Finding *f = judge_broken(judge, m->at, place_of(judge, feed->giver, PROP_MAKER_FEEDS));
+        finding_at(f, feed->giver);
+        finding_say(judge, f, "`%s` charges by way of `%s`, which is closed in an emergency alone: it counts for `%s`, and may be on the side of `%s`",
+                    say_name(judge, feed->giver), say_name(judge, m->at), say_name(judge, m->one), say_name(judge, m->other));
+        finding_note(judge, f, place_of(judge, m->at, PROP_FEED_FED_BY), "the first of its banks counts");
+        finding_remedy(judge, f, "`feeds %s`, or `feeds %s`, whichever is on its side of `%s`", say_name(judge, m->one),
+                       say_name(judge, m->other), say_name(judge, m->at));
+    }
+}
+
 void judge_joined_uncounted(Judge *judge)
 {
     const Upstream *upstream = upstream_of(judge);
     for (const Meeting *m = meetings_of(judge, SOURCES_DIRECT); m != NULL && has_days(judge); m = m->next) {
         const Entity *bank = charged_by_joint(upstream, m), *from = bank == m->one ? m->other : m->one;
+        if (m->with_first && str_is(entity_word(m->at, PROP_SWITCH_WORKS_AS), "emergency")) {
+            judge_end(judge, m);
+        }
         if (!m->with_first || m->at->kind != KIND_SWITCH || !str_is(entity_word(m->at, PROP_SWITCH_WORKS_AS), "parallel")) {
             continue;
         }

@@ -284,8 +284,8 @@ static const Rule rules[] = {
         .basis = ON_BOTH,
         .source = "common practice, no source",
         .why = "A starting battery that nothing charges is found flat on the day when it is needed. What charges a bank may "
-               "stand aboard, may reach it through a switch that joins it to one that is charged, or may stand ashore. Banks that "
-               "converters only charge from one another are charged by nothing.",
+               "stand aboard, may reach it through a switch that joins it to one that is charged, though not by one for emergencies, or may stand "
+               "ashore. Banks that converters only charge from one another are charged by nothing.",
         .breaks = SUN(""),
         .holds = SUN("feeds house { run 3 m; wire 12 AWG; protect 15 A fuse } "),
         .never_open = "what charges a bank is said by name",

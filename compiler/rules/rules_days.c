@@ -491,7 +491,9 @@ static const Rule rules[] = {
         .why = "A relay that joins two banks while one of them is charged is the commonest way to charge the other. A `parallel` "
                "switch does not say when it is closed nor what passes: the run of a day keeps the banks apart, and the one that "
                "nothing else charges only falls. Stated as a `converter` that is a `relay` it is counted: that one "
-               "passes on what the first bank's sources bring beyond its loads, and never from its charge. Asked where the spec states days.",
+               "passes on what the first bank's sources bring beyond its loads, and never from its charge. What charges by way of an "
+               "`emergency` switch hangs on one of its banks for good, and the first is taken for that one. Asked where the spec "
+               "states days.",
         .breaks = SIDE_BY_SIDE("switch relay { fed-by start, house; run 0.5 m; " CLOSES_BY_ITSELF "; works-as parallel; rated 140 A }"),
         .holds = SIDE_BY_SIDE("converter relay { fed-by start; run 0.5 m; " CLOSES_BY_ITSELF "; output 40 A at 14.2 V; relay yes; "
                               "isolated no; feeds house { run 0.5 m; " CLOSES_BY_ITSELF " } }"),

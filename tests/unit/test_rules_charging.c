@@ -604,7 +604,24 @@ static void what_a_parallel_switch_brings_is_said_not_to_be_counted(void **state
     expect_verdict(RELAY("parallel", A_DAY, ""), "joined-uncounted", BROKEN_AT_ONE, "relay");
     expect_verdict(RELAY("emergency", A_DAY, ""), "joined-uncounted", NOTHING, NULL);
     expect_verdict(RELAY("parallel", "", ""), "joined-uncounted", NOTHING, NULL);
+    expect_verdict(RELAY("parallel", A_DAY, ""), "bank-uncharged", NOTHING, NULL);
+    expect_verdict(RELAY("emergency", A_DAY, ""), "bank-uncharged", BROKEN_AT_ONE, "house"); /* it is open but for a moment */
     expect_verdict(RELAY("parallel", A_DAY, "solar sun { rated 100 W; " FEEDS("house") " }\n"), "joined-uncounted", NOTHING, NULL);
+}
+
+/* Between such a switch and a bank nothing else is: what is said to feed the switch is at one of its ends, or behind one. */
+static void what_charges_through_an_emergency_switch_says_at_which_end(void **state)
+{
+    (void)state;
+#define AT_AN_END(WORKS_AS, FED)                                                                            \
+    ISO BANK("house", "") BANK("start", "role start") "inlet plug { rated 16 A at 230 V }\n" A_DAY         \
+        "switch tie { fed-by house, start; works-as " WORKS_AS "; rated 300 A }\n"                         \
+        "bus plus { fed-by tie; run 1 m }\ncharger box { fed-by plug; output 20 A at 14.2 V; " FEEDS(FED) " }\n"
+    expect_verdict(AT_AN_END("emergency", "tie"), "joined-uncounted", BROKEN_AT_ONE, "tie");
+    expect_verdict(AT_AN_END("emergency", "plus"), "joined-uncounted", BROKEN_AT_ONE, "tie");
+    expect_verdict(AT_AN_END("emergency", "house"), "joined-uncounted", NOTHING, NULL);
+    expect_verdict(AT_AN_END("transfer", "tie"), "joined-uncounted", NOTHING, NULL);
+    expect_verdict(AT_AN_END("emergency", "tie"), "bank-uncharged", BROKEN_AT_ONE, "start");
 }
 
 /* Common practice, no source: a lead bank takes the leap of its voltage, unless a switch on the way cuts it off. */
@@ -838,6 +855,7 @@ int main(void)
         cmocka_unit_test(what_charges_through_a_feeder_loses_in_both_cables),
         cmocka_unit_test(a_controller_brings_no_more_than_its_panels_give),
         cmocka_unit_test(what_a_parallel_switch_brings_is_said_not_to_be_counted),
+        cmocka_unit_test(what_charges_through_an_emergency_switch_says_at_which_end),
         cmocka_unit_test(a_controller_is_set_for_the_voltage_of_its_bank),
         cmocka_unit_test(what_wind_drives_is_regulated),
         cmocka_unit_test(what_charges_stands_across_all_that_hangs_on_the_bank),
