@@ -14,6 +14,7 @@ typedef struct Ending {
     DayCharge change[DAY_BANKS]; /* over the last day */
     bool ended[DAY_BANKS];
     bool carries[DAY_BANKS];  /* what lives on its charge */
+    bool takes[DAY_BANKS];    /* of what another bank has over, which is the less for that one */
     double days;              /* passed */
 } Ending;
 
@@ -30,6 +31,16 @@ static bool carries_any(const DayPlan *plan, int bank)
             any = plan->tables[link->taker]->net_a[step] < 0.0;
         }
         any = any || carries_any(plan, link->taker);
+    }
+    return any;
+}
+
+/* Whether another bank charges it. */
+static bool is_passed_on(const DayPlan *plan, int bank)
+{
+    bool any = false;
+    for (int i = 0; i < plan->link_count; i++) {
+        any = any || plan->links[i].taker == bank;
     }
     return any;
 }
@@ -52,15 +63,15 @@ static double days_to_skip(const DayPlan *plan, const Ending *now, const DayChar
         if (now->ended[b] && now->carries[b] && fabs(change) > still_share) {
             return 0.0; /* what lives on it has not seen the last of it */
         }
-        if (now->ended[b]) {
+        if (now->ended[b] && !now->takes[b]) {
             continue;
         }
         if (fabs(change - change_before[b].share) > same_share || fabs(now->change[b].withheld) > same_share) {
             return 0.0;
         }
         if (change < -still_share) {
-            double least = limit_above(plan, b, now->carries[b], tally[b].lowest_share);
-            if (least < limit_above(plan, b, now->carries[b], now->charge[b].share)) {
+            double least = now->ended[b] ? 0.0 : limit_above(plan, b, now->carries[b], tally[b].lowest_share);
+            if (!now->ended[b] && least < limit_above(plan, b, now->carries[b], now->charge[b].share)) {
                 return 0.0; /* what can be had has come to the limit of what others draw on, and the charge will */
             }
             skip = fmin(skip, floor((tally[b].lowest_share - least) / -change) - 1.0);
@@ -87,7 +98,7 @@ static bool is_settled(const DayPlan *plan, const Ending *now)
         all_over = all_over && now->ended[b];
     }
     for (int b = 0; b < plan->bank_count && !all_over; b++) {
-        bool counts = !now->ended[b] || now->carries[b];
+        bool counts = !now->ended[b] || now->carries[b] || now->takes[b];
         if (counts && (now->change[b].share < -still_share || now->change[b].withheld > still_share)) {
             return false;
         }
@@ -141,6 +152,7 @@ static void endure(const DayPlan *plan, const DayStart *start, int to_its_end, d
     for (int b = 0; b < plan->bank_count; b++) {
         now.charge[b] = day_full;
         now.carries[b] = carries_any(plan, b);
+        now.takes[b] = is_passed_on(plan, b);
         seconds[b] = INFINITY;
         /* What was run with a floor that counted is not what runs to the end. */
         as_started = as_started && start->tally[0][b].unserved_c + start->tally[1][b].unserved_c <= 0.0;
@@ -196,7 +208,7 @@ typedef struct Gain {
 static Gain gain_from(const DayPlan *plan, int bank, DayCharge charge[], double filled_to)
 {
     DayBankTally tally[DAY_BANKS];
-    day_run_as(plan, (DayManner){.balanced = bank, .filled_to = filled_to}, charge, tally);
+    day_run_as(plan, (DayManner){.to_its_end = -1, .balanced = bank, .filled_to = filled_to}, charge, tally);
     const DayBankTally *of = &tally[bank];
     double gain_c = of->kept_c - of->out_c - of->unserved_c;
     double passed_c = of->kept_c + of->out_c + of->unserved_c; /* much may pass a small one */
@@ -274,16 +286,6 @@ static void forget_other_size(DayBank *bank)
     bank->bounds.taper_begins = bank->model.taper_begins;
     bank->bounds.tail_a = bank->model.tail_a;
     bank->bounds.other_larger = 0.0;
-}
-
-/* Whether another bank charges it. */
-static bool is_passed_on(const DayPlan *plan, int bank)
-{
-    bool any = false;
-    for (int i = 0; i < plan->link_count; i++) {
-        any = any || plan->links[i].taker == bank;
-    }
-    return any;
 }
 
 double day_balance_c(const DayPlan *plan, int bank)

@@ -1418,6 +1418,30 @@ static void a_larger_bank_needs_no_more_of_the_engine(void **state)
 }
 
 /*
+ * What a bank has over goes to one that is at its limit as to one that is not yet: of 37 Ah that one comes to it on the first
+ * evening, of 38 never, and takes the same 27 Ah a day of both.
+ */
+static void a_bank_at_its_limit_takes_of_the_surplus_all_the_same(void **state)
+{
+    static const OpenSize of = {
+        37, "bank small { chemistry lifepo4; voltage 12 V; role house; capacity ",
+        "bank big { chemistry lifepo4; voltage 12 V; capacity 80 Ah }\n" LENT("29 A at 14.2 V", "surplus-only yes; ") LEVER
+        "curve 0 rpm 57 A; feeds big }\nsolar roof { rated 292 W; feeds big { run 1 m } }\nday quiet { sun 1 h; engine 1 h }\n"
+        DRAWN("l0", "big", "9 A; use quiet 00:30..05:30") DRAWN("l2", "small", "56 A; use quiet 29 min")};
+    double days[2];
+    (void)state;
+    for (int i = 0; i < 2; i++) {
+        Compiled c;
+        make_sized(&c, &of, of.ah + i, of.ah + i);
+        const Figure *small = figure_named(&c, "small", "endurance", "quiet");
+        assert_true(i == 0 ? small->high < 86400.0 : isinf(small->low));
+        days[i] = value(&c, "big", "endurance", "quiet") / 86400.0;
+        done_with(&c);
+    }
+    assert_near(days[0], days[1], 1e-6);
+}
+
+/*
  * An array of 300 W and four hours of sun charges two banks of which each takes half of its energy, whatever its voltage is: what
  * 12 V lacks of its 1440 Wh 24 V lacks too. An alternator's 40 A for one hour, half of them at either voltage, are 720 Wh.
  */
@@ -1838,6 +1862,7 @@ int main(void)
         cmocka_unit_test(the_band_holds_all_that_lies_inside),
         cmocka_unit_test(every_size_of_a_bank_lies_within_its_range),
         cmocka_unit_test(a_larger_bank_needs_no_more_of_the_engine),
+        cmocka_unit_test(a_bank_at_its_limit_takes_of_the_surplus_all_the_same),
         cmocka_unit_test(a_source_of_two_voltages_gives_each_bank_its_own_current),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
