@@ -271,6 +271,7 @@ static void search_ranges(Search *search, Settle *settle, double worst, double b
     reach_refine(search, first, second);
     reach_refine(search, second, first);
     reach_hold(search, first);
+    reach_further(search, first);
     reach_hold(search, second);
     const char *beyond = meet ? beyond_text(search, first, second) : NULL;
     tell_end(search, settle, first, NULL);

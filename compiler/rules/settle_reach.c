@@ -68,7 +68,7 @@ End reach_begin(Search *search, bool upper)
                     (row->at[at] == 0.0 &&
                      (props[search->try->prop].sign == SIGN_POSITIVE || search->value->flags & VALUE_HOLE));
     int inner = !no_value ? at : upper ? last - 1 : 1;
-    End end = {.at = at, .reach = inner, .from = at};
+    End end = {.at = at, .reach = inner, .from = at, .whole = NAN};
     end.told = inner > 0 || !no_value ? reach_tell(search, at, inner) : TOLD_NOTHING;
     end.worst = search->try->worst;
     end.best = search->try->best;
@@ -160,9 +160,31 @@ void reach_refine(Search *search, End *end, const End *other)
     int last = row->count - 1;
     int yes = reach_stretch(search, end->told, outer, a < b ? 0 : last, a < b ? last : 0, at_yes, at_no);
     double found = row->at[yes];
+    end->whole = known_margin(search, end->told, outer, found);
+    end->beyond = b;
     *row = coarse;
     row->at[end->reach] = found;
     row->close = false;
+}
+
+void reach_further(Search *search, End *end)
+{
+    Row *row = &search->row;
+    double from = row->at[end->reach];
+    double alone = known_margin(search, end->told, from, from);
+    bool wide = alone - end->whole > 1e-6 * fabs(search->try->worst_before); /* not where one of them is no number, or by rounding */
+    if (!search->in_parts || end->told != TOLD_HOLDS || !wide) {
+        return;
+    }
+    Row coarse = *row;
+    row_lay_out_steps(row, search->value, fmin(from, end->beyond), fmax(from, end->beyond), false);
+    int last = row->count - 1, yes = from < end->beyond ? 0 : last, no = last - yes, next = yes + (no > yes ? 1 : -1);
+    bool goes_on = abs(no - yes) > 1 && reach_tell(search, next, next) == end->told;
+    double found = goes_on ? row->at[stretch_by_values(search, end->told, next, no)] : from;
+    *row = coarse;
+    if (found != from && reach_is_so_between(search, end->told, fmin(found, from), fmax(found, from))) {
+        row->at[end->reach] = found;
+    }
 }
 
 void reach_to(Search *search, End *end, const End *other)

@@ -26,6 +26,8 @@ typedef struct End {
     int reach;
     int from; /* all beyond it is settled: from there on values are tried */
     bool by_values; /* no stretch of it was settled whole: see reach_by_values */
+    double whole;   /* the margin of the whole stretch up to there, once it is refined; else not a number ... */
+    double beyond;  /* ... and the next round number, in SI, up to which it did not go */
 } End;
 
 /** What the rule says of all that lies between two numbers of the row, told by their places. */
@@ -63,6 +65,12 @@ void reach_by_values(Search *search, End *end, int no);
 
 /** Where the numbers stand far apart, reaches on along closer ones. Beyond the limit of the other end little is lacking. */
 void reach_refine(Search *search, End *end, const End *other);
+
+/**
+ * The same value by value, where the number there is farther on the wanted side by itself than all of the stretch up to it: that
+ * is reckoned wider than it is, and may end too soon.
+ */
+void reach_further(Search *search, End *end);
 
 /** What is broken ends where it begins to hold: nearly always the next number, and else not far from there. */
 void reach_to(Search *search, End *end, const End *other);

@@ -281,6 +281,16 @@ static void a_size_is_sought_value_by_value_where_all_at_once_is_too_wide(void *
                                "day w { temperature 20 C }\ncruise cw { days 1 w; start 40 % }\n");
 }
 
+/* 85 % of C are there, 10 A for 20 h are taken, 20 % stay: C of 308 Ah. Parts of the way are settled whole, down to 344 Ah. */
+static void a_size_is_the_least_that_serves_where_parts_are_too_wide(void **state)
+{
+    (void)state;
+    expect_remedy("flat", "`house.capacity` from 308 Ah up",
+                  EXAMPLE_BOAT "bank house { chemistry lifepo4; voltage 12.8 V; capacity 200 Ah; resistance 2 mohm }\n"
+                               "load fan { fed-by house; run 1 m; wire 6 mm2; protect 20 A fuse; draw 10 A; use w 02:00..22:00 }\n"
+                               "day w { temperature 20 C }\ncruise cw { days 1 w; start 85 % }\n");
+}
+
 /* 80 l last 3 days; the bank feeds the lamp for far longer, however large it turns out to be: nobody need decide that for the goal. */
 static void a_goal_hangs_only_on_what_may_end_it(void **state)
 {
@@ -977,6 +987,7 @@ int main(void)
         cmocka_unit_test(what_settles_a_sample_is_told_of_that),
         cmocka_unit_test(what_is_broken_in_every_part_is_told_once),
         cmocka_unit_test(a_size_is_sought_value_by_value_where_all_at_once_is_too_wide),
+        cmocka_unit_test(a_size_is_the_least_that_serves_where_parts_are_too_wide),
         cmocka_unit_test(the_number_that_is_told_does_itself),
         cmocka_unit_test(what_a_graver_finding_hides_does_not_hold),
         cmocka_unit_test(what_is_broken_besides_is_another_matter),
