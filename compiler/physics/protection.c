@@ -388,6 +388,15 @@ DeviceLimit carries_surely(ProtectionClass class, double rating_a, double second
     return holds ? (DeviceLimit){FUSE_HOLDS * rating_a, EVIDENCE_MEMORY, fuse_holds} : limit;
 }
 
+double rating_that_carries_a(ProtectionClass class, double at_least_a, double current_a, double seconds)
+{
+    double rating_a = next_rating_a(class, at_least_a);
+    while (isfinite(rating_a) && carries_surely(class, rating_a, seconds).amps < current_a * (1.0 - 1e-9)) {
+        rating_a = next_rating_a(class, rating_a * 1.001);
+    }
+    return rating_a;
+}
+
 double order_ratio(ProtectionClass upstream, ProtectionClass downstream)
 {
     return upstream == PROTECTION_CARTRIDGE && downstream == PROTECTION_CARTRIDGE ? 1.6 : 1.01;

@@ -191,6 +191,8 @@ DeviceLimit opens_promptly(ProtectionClass class, double rating_a);
 #define FUSE_HOLDS 1.1
 #define FUSE_HOLDS_SECONDS 60.0
 DeviceLimit carries_surely(ProtectionClass class, double rating_a, double seconds);
+/** The smallest rating of the class, of at_least_a or more, that surely carries such a current for so long; infinite if none is made. */
+double rating_that_carries_a(ProtectionClass class, double at_least_a, double current_a, double seconds);
 
 /** What asks the upstream device to be so many times the one behind it: fuses gG 1.6 (IEC 60269, verified), else larger. */
 double order_ratio(ProtectionClass upstream, ProtectionClass downstream);

@@ -103,10 +103,7 @@ static void remedy_lets_start(Judge *judge, Finding *f, const Feed *where, doubl
 {
     const Figure *device = feed_figure(judge, where, FIGURE_PROTECTION);
     ProtectionClass class = device_class(feed_property(where, PROP_FEED_PROTECT), device->low, false);
-    double rating_a = next_rating_a(class, device->low);
-    while (isfinite(rating_a) && carried_a(class, rating_a, lasts_s) < starts_a) {
-        rating_a = next_rating_a(class, rating_a * 1.01);
-    }
+    double rating_a = rating_that_carries_a(class, device->low, starts_a, lasts_s);
     if (isfinite(rating_a) && isfinite(starts_a)) {
         const Entity *thing = where->taker; /* what `protect-large` asks of it, too */
         Side rated = side_value(judge, thing, PROP_SWITCH_RATED, 0);

@@ -48,10 +48,7 @@ static bool read_lent(const Judge *judge, const Feed *feed, Lent *lent)
 /* The least rating of a class that does all of it; infinite: none does. */
 static double rating_that_lends(ProtectionClass class, const Lent *lent)
 {
-    double rating_a = next_rating_a(class, 0.0);
-    while (isfinite(rating_a) && carries_surely(class, rating_a, CRANKS_SECONDS).amps < lent->starter_a * (1.0 - 1e-9)) {
-        rating_a = next_rating_a(class, rating_a * 1.01);
-    }
+    double rating_a = rating_that_carries_a(class, 0.0, lent->starter_a, CRANKS_SECONDS);
     bool does = isfinite(rating_a) && class_is_made(class, rating_a, lent->volts) &&
                 interrupting_capacity_a(class, lent->volts, false) >= lent->fault_a &&
                 opens_promptly(class, rating_a).amps <= lent->least_fault_a;

@@ -209,6 +209,10 @@ static void devices_open_promptly_and_carry_surely_by_their_class(void **state)
     for (int i = 1; i < 200; i++) { /* the longer, the less */
         assert_true(carries_surely(PROTECTION_BLADE, 10.0, 0.01 * i).amps <= carries_surely(PROTECTION_BLADE, 10.0, 0.01 * (i - 1) + 1e-4).amps);
     }
+    /* And the other way round: the least of the class, from a rating on, that carries it. */
+    assert_near(rating_that_carries_a(PROTECTION_CARTRIDGE, 0.0, 290.0, 10.0), 100.0, 1e-9);
+    assert_near(rating_that_carries_a(PROTECTION_CARTRIDGE, 160.0, 290.0, 10.0), 160.0, 1e-9);
+    assert_true(isinf(rating_that_carries_a(PROTECTION_CLASS_T, 0.0, 1e6, 10.0)));
 }
 
 /* ISO 8820-3:2015, scope (second hand): blade fuses of types C, E and F, of 100 A at most; which of them from memory. */
