@@ -310,7 +310,7 @@ static int list_holes(Power *power, Hole holes[], int most)
     int count = 0;
     for (int k = 0; k < 2; k++) {
         for (const Entity *e = power->model->first_of_kind[of[k].kind]; e != NULL; e = e->next_of_kind) {
-            if (value_is_hole(property_value(entity_property(e, of[k].prop), 0)) && entity_is_aboard(e) && count < most) {
+            if (value_is_hole(property_value(entity_property(e, of[k].prop), 0)) && is_aboard(e) && count < most) {
                 bool bank = of[k].kind == KIND_BANK;
                 holes[count] = (Hole){.entity = e,
                                       .sizes = bank ? battery_sizes : panel_sizes,

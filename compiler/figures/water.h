@@ -9,12 +9,6 @@
 #include "figures/figure.h"
 #include "physics/tank.h"
 
-/** As recipes call it. */
-static inline bool is_aboard(const Entity *entity)
-{
-    return entity_is_aboard(entity);
-}
-
 /** Whether it is a tank for what comes from toilets or drains. */
 static inline bool holds_waste(const Entity *thing)
 {

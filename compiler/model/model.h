@@ -294,7 +294,7 @@ static inline PropId prop_of_use(const Entity *entity)
                                                 : PROP_LOAD_USE;
 }
 /** There at all, not dropped, and its first line has no mistake. */
-static inline bool entity_is_aboard(const Entity *entity)
+static inline bool is_aboard(const Entity *entity)
 {
     return entity != NULL && !(entity->flags & (ENTITY_DROPPED | ENTITY_BROKEN));
 }

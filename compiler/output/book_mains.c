@@ -7,14 +7,14 @@
 #include "figures/power.h"
 #include "output/feeding.h"
 
-static bool is_aboard(const BookThing *thing, KindId kind)
+static bool is_aboard_as(const BookThing *thing, KindId kind)
 {
-    return thing->entity->kind == kind && !(thing->entity->flags & (ENTITY_DROPPED | ENTITY_BROKEN));
+    return thing->entity->kind == kind && is_aboard(thing->entity);
 }
 
 static bool is_source(const BookThing *thing)
 {
-    return is_aboard(thing, KIND_INLET) || is_aboard(thing, KIND_GENERATOR) || is_aboard(thing, KIND_INVERTER);
+    return is_aboard_as(thing, KIND_INLET) || is_aboard_as(thing, KIND_GENERATOR) || is_aboard_as(thing, KIND_INVERTER);
 }
 
 /* Sources */
@@ -167,7 +167,7 @@ void book_mains_outlets(Book *book)
     bool begun = false;
     for (const BookThing *t = book->things; t != NULL; t = t->next) {
         const Feed *feed = t->entity->fed;
-        if (!is_aboard(t, KIND_OUTLET) || feed == NULL) {
+        if (!is_aboard_as(t, KIND_OUTLET) || feed == NULL) {
             continue;
         }
         if (!begun) {
@@ -343,7 +343,7 @@ static void say_neutral(Book *book)
 static bool has_inlet(const Book *book)
 {
     const BookThing *t = book->things;
-    while (t != NULL && !is_aboard(t, KIND_INLET)) {
+    while (t != NULL && !is_aboard_as(t, KIND_INLET)) {
         t = t->next;
     }
     return t != NULL;

@@ -3,7 +3,7 @@
 
 static bool is_out(const Entity *entity)
 {
-    return !entity_is_aboard(entity) || entity->flags & ENTITY_LOOP;
+    return !is_aboard(entity) || entity->flags & ENTITY_LOOP;
 }
 
 /* Whether it hands on current of this kind through a cable or to loads. */

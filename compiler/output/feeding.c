@@ -10,7 +10,7 @@
 
 bool feeding_is_listed(const Feed *feed)
 {
-    return !feed->shares && !feeds_by_starter_cable(feed) && entity_is_aboard(feed->giver) && entity_is_aboard(feed->taker);
+    return !feed->shares && !feeds_by_starter_cable(feed) && is_aboard(feed->giver) && is_aboard(feed->taker);
 }
 
 bool feeding_is_alternating(const Feed *feed)
@@ -257,7 +257,7 @@ static bool batteries_of(const Entity *bank, Interval *series, Interval *paralle
 const Property *feeding_battery_fuse(const Entity *bank, Interval *count)
 {
     Interval series;
-    bool aboard = bank->kind == KIND_BANK && entity_is_aboard(bank);
+    bool aboard = bank->kind == KIND_BANK && is_aboard(bank);
     const Property *fuse = aboard ? entity_property(bank, PROP_BANK_BATTERY_FUSE) : NULL;
     if (fuse == NULL || fuse->flags & PROPERTY_BROKEN) {
         return NULL;
@@ -283,7 +283,7 @@ bool feeding_bank_links(const Figures *figures, const Entity *bank, BankLinks *l
 {
     Interval series, parallel;
     bool known = batteries_of(bank, &series, &parallel);
-    if (bank->kind != KIND_BANK || !entity_is_aboard(bank) || !known || series.high * parallel.high < 2.0) {
+    if (bank->kind != KIND_BANK || !is_aboard(bank) || !known || series.high * parallel.high < 2.0) {
         return false;
     }
     *links = (BankLinks){.count = {parallel.low * (series.low - 1.0) + 2.0 * (parallel.low - 1.0),

@@ -11,7 +11,7 @@ static const UnitPair volts = {UNIT_V, UNIT_NONE};
 
 static bool makes_power(const Entity *thing)
 {
-    return is_there(thing) && kinds[thing->kind].groups & GROUPS_MAKER &&
+    return is_aboard(thing) && kinds[thing->kind].groups & GROUPS_MAKER &&
            entity_yes(thing, PROP_COMMON_PORTABLE) != 1;
 }
 
@@ -22,7 +22,7 @@ static bool gives_anything(const Entity *maker, const Entity **dropped)
 {
     *dropped = NULL;
     for (const Feed *feed = maker->gives; feed != NULL; feed = feed->next_of_giver) {
-        if (is_there(feed->taker)) {
+        if (is_aboard(feed->taker)) {
             return true;
         }
         *dropped = *dropped == NULL ? feed->taker : *dropped;
@@ -65,7 +65,7 @@ static const Entity *bank_before(const Upstream *upstream, const Feed *feed)
 {
     const Entity *giver = feed->giver;
     const Entity *source = giver == NULL || giver->kind == KIND_BANK ? giver : upstream->source[giver->index];
-    return source != NULL && source->kind == KIND_BANK && is_there(source) ? source : NULL;
+    return source != NULL && source->kind == KIND_BANK && is_aboard(source) ? source : NULL;
 }
 
 /*
@@ -78,7 +78,7 @@ static bool join_charged(const Judge *judge, const Upstream *upstream, bool *cha
     for (uint32_t i = 0; i < judge->model->entity_count; i++) {
         const Entity *thing = judge->model->entities[i];
         bool any = false;
-        if (!is_there(thing) || thing->fed == NULL || thing->fed->next == NULL ||
+        if (!is_aboard(thing) || thing->fed == NULL || thing->fed->next == NULL ||
             str_is(entity_word(thing, PROP_SWITCH_WORKS_AS), "emergency")) {
             continue;
         }
@@ -160,7 +160,7 @@ void judge_bank_uncharged(Judge *judge)
     const bool *charged = charged_banks(judge, upstream);
     for (const Entity *bank = judge->model->first_of_kind[KIND_BANK]; bank != NULL;
          bank = bank->next_of_kind) {
-        if (!is_there(bank)) {
+        if (!is_aboard(bank)) {
             continue;
         }
         if (charged[bank->index] || is_charged_ashore(bank)) {
@@ -212,7 +212,7 @@ static There volts_there(const Judge *judge, const Upstream *upstream, const Fee
     There there = {nominal_volts(judge, feed), feed, NULL};
     const Entity *source = direct_source(upstream, feed->taker);
     double over;
-    if (there.nominal_v.low > 0.0 || source == NULL || !is_there(source) || feed->taker->flags & ENTITY_AC) {
+    if (there.nominal_v.low > 0.0 || source == NULL || !is_aboard(source) || feed->taker->flags & ENTITY_AC) {
         return there;
     }
     Side side = volts_of_source(judge, source, &over);
@@ -304,7 +304,7 @@ static void tell_mains_on_bank(Judge *judge, const Feed *feed)
 /* Whether direct and alternating current meet at a feed; told. */
 static bool judge_one_current(Judge *judge, const Upstream *upstream, const Feed *feed)
 {
-    if (!is_there(feed->giver) || !is_there(feed->taker) || (feed->giver->flags | feed->taker->flags) & ENTITY_LOOP) {
+    if (!is_aboard(feed->giver) || !is_aboard(feed->taker) || (feed->giver->flags | feed->taker->flags) & ENTITY_LOOP) {
         return false;
     }
     if (feed->taker->kind == KIND_BANK) {
@@ -334,7 +334,7 @@ static void judge_maker_voltage(Judge *judge, const Upstream *upstream, const Fe
                     : maker->kind == KIND_SOLAR     ? PROP_SOLAR_CHARGE_VOLTAGE
                                                     : PROP_NONE;
     unsigned slot = maker->kind != KIND_SOLAR;
-    if (output == PROP_NONE || !is_there(maker) || !is_there(feed->taker)) {
+    if (output == PROP_NONE || !is_aboard(maker) || !is_aboard(feed->taker)) {
         return;
     }
     There at = volts_there(judge, upstream, feed);
@@ -497,7 +497,7 @@ static PropId says_volts(const Entity *load)
 
 static void judge_load_voltage(Judge *judge, const Upstream *upstream, const Entity *load)
 {
-    if (!is_there(load) || load->fed == NULL || load->flags & ENTITY_LOOP) {
+    if (!is_aboard(load) || load->fed == NULL || load->flags & ENTITY_LOOP) {
         return;
     }
     const Feed *with_cable = feed_with_cable(load);

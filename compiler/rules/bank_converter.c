@@ -11,7 +11,7 @@ static bool starts_an_engine(const Judge *judge, const Upstream *upstream, const
         return true;
     }
     for (const Entity *e = judge->model->first_of_kind[KIND_ENGINE]; e != NULL; e = e->next_of_kind) {
-        if (is_there(e) && upstream->source[e->index] == bank && is_cranked(e)) {
+        if (is_aboard(e) && upstream->source[e->index] == bank && is_cranked(e)) {
             return true;
         }
     }
@@ -103,7 +103,7 @@ void judge_converter_drains(Judge *judge)
 {
     const Upstream *upstream = upstream_of(judge);
     for (const Entity *e = judge->model->first_of_kind[KIND_CONVERTER]; e != NULL; e = e->next_of_kind) {
-        if (is_there(e)) {
+        if (is_aboard(e)) {
             judge_converter(judge, upstream, e);
         }
     }

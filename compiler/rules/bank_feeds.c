@@ -146,7 +146,7 @@ static const Entity **under_switches(const Judge *judge)
     for (uint32_t i = 0; i < model->feed_order_count; i++) {
         const Entity *taker = model->feed_order[i];
         const Entity *giver = taker->fed != NULL ? taker->fed->giver : NULL;
-        if (is_there(giver)) {
+        if (is_aboard(giver)) {
             under[taker->index] = giver->kind == KIND_SWITCH ? taker : under[giver->index];
         }
     }
@@ -210,7 +210,7 @@ static bool is_pumped_otherwise(const Judge *judge, const Entity **under, const 
 {
     const Entity *const *source = upstream_of(judge)->source;
     for (const Entity *pump = judge->model->first_of_kind[KIND_BILGE_PUMP]; pump != NULL; pump = pump->next_of_kind) {
-        const Entity *other = is_there(pump) && entity_yes(pump, PROP_BILGE_PUMP_AUTOMATIC) == 1 ? source[pump->index] : NULL;
+        const Entity *other = is_aboard(pump) && entity_yes(pump, PROP_BILGE_PUMP_AUTOMATIC) == 1 ? source[pump->index] : NULL;
         if (other != NULL && other != bank && under[pump->index] == NULL) {
             return true;
         }
@@ -222,7 +222,7 @@ static bool is_pumped_otherwise(const Judge *judge, const Entity **under, const 
 static bool tell_cut_off(Judge *judge, const Entity *pump, const Entity **under)
 {
     const Entity *bank = upstream_of(judge)->source[pump->index];
-    bool cuts = is_there(bank) && bank->kind == KIND_BANK && entity_yes(bank, PROP_BANK_DISCONNECT) == 1 &&
+    bool cuts = is_aboard(bank) && bank->kind == KIND_BANK && entity_yes(bank, PROP_BANK_DISCONNECT) == 1 &&
                 entity_yes(bank, PROP_BANK_WARNS) == 0 && entity_yes(pump, PROP_BILGE_PUMP_AUTOMATIC) == 1;
     if (!cuts || is_pumped_otherwise(judge, under, bank)) {
         return false;
@@ -245,7 +245,7 @@ void judge_always_live(Judge *judge)
          pump = pump->next_of_kind) {
         int automatic = entity_yes(pump, PROP_BILGE_PUMP_AUTOMATIC);
         bool by_hand = entity_yes(pump, PROP_BILGE_PUMP_HAND) == 1;
-        if (!is_there(pump) || automatic == 0 || pump->fed == NULL || (automatic == -1 && by_hand)) {
+        if (!is_aboard(pump) || automatic == 0 || pump->fed == NULL || (automatic == -1 && by_hand)) {
             continue;
         }
         if (automatic == -2 || pump->fed->giver == NULL || pump->flags & ENTITY_LOOP) {
@@ -269,14 +269,14 @@ static void each_charged(Judge *judge, void (*judge_alternator)(Judge *, const E
     const Upstream *upstream = upstream_of(judge);
     for (uint32_t i = 0; i < judge->model->feed_count; i++) {
         const Feed *feed = judge->model->feeds[i];
-        bool alternator = feed->maker && feed->giver->kind == KIND_ALTERNATOR && is_there(feed->giver);
+        bool alternator = feed->maker && feed->giver->kind == KIND_ALTERNATOR && is_aboard(feed->giver);
         const Entity *bank = alternator ? bank_charged(upstream, feed) : NULL;
         if (bank != NULL) {
             judge_alternator(judge, feed->giver, bank);
         }
     }
     for (const Entity *bank = judge->model->first_of_kind[KIND_BANK]; bank != NULL; bank = bank->next_of_kind) {
-        for (const Charging *c = upstream->charging[bank->index]; c != NULL && is_there(bank) && asks(bank); c = c->next) {
+        for (const Charging *c = upstream->charging[bank->index]; c != NULL && is_aboard(bank) && asks(bank); c = c->next) {
             if (c->turned && c->feed->giver->kind == KIND_ALTERNATOR) {
                 judge_alternator(judge, c->feed->giver, bank);
             }
@@ -288,7 +288,7 @@ static void each_charged(Judge *judge, void (*judge_alternator)(Judge *, const E
 static const Entity *cut_off_by(const Entity *thing)
 {
     enum { STEPS_MOST = 64 };
-    for (int i = 0; i < STEPS_MOST && is_there(thing) && thing->kind != KIND_BANK && !turns_power(thing); i++) {
+    for (int i = 0; i < STEPS_MOST && is_aboard(thing) && thing->kind != KIND_BANK && !turns_power(thing); i++) {
         Str works = thing->kind == KIND_SWITCH ? entity_word(thing, PROP_SWITCH_WORKS_AS) : (Str){"", 0};
         if (str_is(works, "battery") || str_is(works, "transfer") || str_is(works, "parallel")) {
             return thing; /* a 1-2-both too is turned through OFF */
@@ -303,8 +303,8 @@ static const Entity *switch_before(const Entity *alternator)
 {
     const Entity *cuts = NULL;
     for (const Feed *feed = alternator->gives; feed != NULL; feed = feed->next_of_giver) {
-        const Entity *found = feed->maker && is_there(feed->taker) ? cut_off_by(feed->taker) : NULL;
-        if (feed->maker && is_there(feed->taker) && found == NULL) {
+        const Entity *found = feed->maker && is_aboard(feed->taker) ? cut_off_by(feed->taker) : NULL;
+        if (feed->maker && is_aboard(feed->taker) && found == NULL) {
             return NULL;
         }
         cuts = cuts != NULL ? cuts : found;

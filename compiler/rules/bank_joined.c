@@ -18,11 +18,11 @@ static void each_tie(Judge *judge, const Upstream *upstream, void (*judge_tie)(J
     for (uint32_t i = 0; i < model->entity_count; i++) {
         const Entity *maker = model->entities[i];
         Tie tie = {.maker = maker};
-        if (!is_there(maker) || !(kinds[maker->kind].groups & GROUPS_MAKER)) {
+        if (!is_aboard(maker) || !(kinds[maker->kind].groups & GROUPS_MAKER)) {
             continue;
         }
         for (const Feed *feed = maker->gives; feed != NULL; feed = feed->next_of_giver) {
-            const Entity *bank = feed->maker && is_there(feed->taker) ? bank_charged(upstream, feed) : NULL;
+            const Entity *bank = feed->maker && is_aboard(feed->taker) ? bank_charged(upstream, feed) : NULL;
             if (bank == NULL || bank == tie.one) {
                 continue;
             }
@@ -92,13 +92,13 @@ void each_relay(Judge *judge, void (*judge_joins)(Judge *, const Meeting *))
 {
     const Upstream *upstream = judge->model->first_of_kind[KIND_CONVERTER] != NULL ? upstream_of(judge) : NULL;
     for (const Entity *e = judge->model->first_of_kind[KIND_CONVERTER]; e != NULL; e = e->next_of_kind) {
-        const Entity *bank = is_there(e) && is_relay(e) ? upstream->source[e->index] : NULL;
-        if (!is_there(bank) || bank->kind != KIND_BANK) {
+        const Entity *bank = is_aboard(e) && is_relay(e) ? upstream->source[e->index] : NULL;
+        if (!is_aboard(bank) || bank->kind != KIND_BANK) {
             continue;
         }
         Meeting joins = {.at = e, .one = bank, .with_first = true};
         for (const Feed *feed = e->gives; feed != NULL; feed = feed->next_of_giver) {
-            const Entity *other = feed->maker && is_there(feed->taker) ? bank_charged(upstream, feed) : NULL;
+            const Entity *other = feed->maker && is_aboard(feed->taker) ? bank_charged(upstream, feed) : NULL;
             if (other != NULL && other != bank && other != joins.other) {
                 joins.other = other;
                 judge_joins(judge, &joins);
@@ -180,7 +180,7 @@ typedef struct Origins {
 
 static void look_behind(RunsOn *runs, const Entity *thing)
 {
-    if (is_there(thing) && runs->seen[thing->index] != runs->searches) {
+    if (is_aboard(thing) && runs->seen[thing->index] != runs->searches) {
         runs->seen[thing->index] = runs->searches;
         runs->behind[runs->count++] = thing;
     }
@@ -188,7 +188,7 @@ static void look_behind(RunsOn *runs, const Entity *thing)
 
 static void look_at_giver(RunsOn *runs, const Entity *giver, const Entity *bank, Origins *origins)
 {
-    if (!is_there(giver)) {
+    if (!is_aboard(giver)) {
         return;
     }
     switch ((KindId)giver->kind) {
@@ -274,13 +274,13 @@ static Turns find_turns(const Judge *judge, const Upstream *upstream)
                    .by = ARENA_ARRAY(judge->scratch, const Turn *, judge->model->entity_count + 1)};
     for (uint32_t i = 0; i < judge->model->feed_count; i++) {
         const Feed *feed = judge->model->feeds[i];
-        if (!feed->maker || feed->giver->kind != KIND_CONVERTER || !is_there(feed->giver) ||
-            !is_there(feed->taker)) {
+        if (!feed->maker || feed->giver->kind != KIND_CONVERTER || !is_aboard(feed->giver) ||
+            !is_aboard(feed->taker)) {
             continue;
         }
         const Entity *giver = upstream->source[feed->giver->index], *taker = bank_charged(upstream, feed);
         int surplus = is_relay(feed->giver) ? 1 : entity_yes(feed->giver, PROP_CONVERTER_SURPLUS_ONLY);
-        if (is_there(giver) && giver->kind == KIND_BANK && taker != NULL && taker != giver && surplus != 1) {
+        if (is_aboard(giver) && giver->kind == KIND_BANK && taker != NULL && taker != giver && surplus != 1) {
             turns.list[turns.count++] = (Turn){giver, taker, feed->giver, surplus == -2};
         }
     }
@@ -399,8 +399,8 @@ static void judge_loop(Judge *judge, RunsOn *runs, const Feed *feed, const Entit
 static void judge_turned_loop(Judge *judge, const Feed *feed)
 {
     const Entity *alternator = feed->giver;
-    const Entity *engine = is_there(alternator) && is_there(feed->taker) ? engine_on_its_bank(feed) : NULL;
-    if (engine == NULL || !is_there(engine)) {
+    const Entity *engine = is_aboard(alternator) && is_aboard(feed->taker) ? engine_on_its_bank(feed) : NULL;
+    if (engine == NULL || !is_aboard(engine)) {
         return;
     }
     Finding *f = judge_broken(judge, alternator, place_of(judge, alternator, PROP_ALTERNATOR_ENGINE));
@@ -417,7 +417,7 @@ void judge_charge_loop(Judge *judge)
     RunsOn *runs = runs_on_make(judge);
     for (uint32_t i = 0; i < judge->model->feed_count; i++) {
         const Feed *feed = judge->model->feeds[i];
-        bool may = feed->maker && has_to_be_fed(feed->giver) && is_there(feed->giver) && is_there(feed->taker);
+        bool may = feed->maker && has_to_be_fed(feed->giver) && is_aboard(feed->giver) && is_aboard(feed->taker);
         const Entity *bank = may ? bank_charged(upstream, feed) : NULL;
         if (feed->maker && feed->giver->kind == KIND_ALTERNATOR) {
             judge_turned_loop(judge, feed);

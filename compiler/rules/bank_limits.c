@@ -35,7 +35,7 @@ static void each_bank(Judge *judge, void (*judge_bank)(Judge *, const Upstream *
     const Upstream *upstream = upstream_of(judge);
     for (const Entity *bank = judge->model->first_of_kind[KIND_BANK]; bank != NULL;
          bank = bank->next_of_kind) {
-        if (is_there(bank)) {
+        if (is_aboard(bank)) {
             judge_bank(judge, upstream, bank);
         }
     }
@@ -156,7 +156,7 @@ static void judge_lent(Judge *judge, const Upstream *upstream, const Entity *ban
 {
     bool asked = figure_of(judge, bank, FIGURE_CRANKING) == NULL && !entity_states(bank, PROP_BANK_CRANKING);
     for (const Entity *tie = judge->model->first_of_kind[KIND_SWITCH]; tie != NULL && asked; tie = tie->next_of_kind) {
-        const Figure *starter = is_there(tie) ? figure_of(judge, tie, FIGURE_CRANKING) : NULL;
+        const Figure *starter = is_aboard(tie) ? figure_of(judge, tie, FIGURE_CRANKING) : NULL;
         if (starter == NULL || has_starter_behind(judge->model, tie) || !lends(upstream, tie, bank)) {
             continue;
         }

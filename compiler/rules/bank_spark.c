@@ -51,7 +51,7 @@ static bool is_spoken_for(const Entity *alternator)
 /* What draws is electric where something feeds it or it says its draw: a fan may be driven by gas, a pump by hand. */
 static bool can_spark(const Entity *thing)
 {
-    if (!is_there(thing) || !(kinds[thing->kind].groups & GROUPS_SPARK) ||
+    if (!is_aboard(thing) || !(kinds[thing->kind].groups & GROUPS_SPARK) ||
         entity_yes(thing, PROP_COMMON_PORTABLE) == 1) {
         return false;
     }
@@ -117,7 +117,7 @@ static void judge_bank_there(Judge *judge, const Entity *bank, const Entity *spa
 /* A cooker, a burner: a flame is what vapour waits for, whatever is electric on it. */
 static bool has_flame(const Model *model, const Entity *thing)
 {
-    return is_there(thing) && (thing->kind == KIND_GAS_APPLIANCE || (burns_by_use(thing) && is_burner(model, thing)) || burns_wood(thing));
+    return is_aboard(thing) && (thing->kind == KIND_GAS_APPLIANCE || (burns_by_use(thing) && is_burner(model, thing)) || burns_wood(thing));
 }
 
 static void judge_flame(Judge *judge, const Entity *thing, const Entity *space, const Entity *because)
@@ -205,7 +205,7 @@ static bool is_placed_anyway(const Entity *thing)
 
 static bool is_unplaced(const Model *model, const Entity *thing)
 {
-    if (!is_there(thing) || entity_states(thing, PROP_COMMON_SPACE) || is_placed_anyway(thing) || entity_yes(thing, PROP_COMMON_PORTABLE) == 1) {
+    if (!is_aboard(thing) || entity_states(thing, PROP_COMMON_SPACE) || is_placed_anyway(thing) || entity_yes(thing, PROP_COMMON_PORTABLE) == 1) {
         return false;
     }
     return thing->kind == KIND_BANK || has_flame(model, thing) ||
@@ -269,7 +269,7 @@ void judge_spark(Judge *judge)
     }
     for (uint32_t i = 0; i < judge->model->entity_count; i++) {
         const Entity *thing = judge->model->entities[i];
-        const Entity *space = is_there(thing) ? place_where(thing) : NULL;
+        const Entity *space = is_aboard(thing) ? place_where(thing) : NULL;
         if (space == NULL || because[space->index] == NULL) {
             continue;
         }

@@ -168,7 +168,7 @@ void judge_start_alone(Judge *judge)
     const Upstream *upstream = upstream_of(judge);
     const Entity *first = judge->model->first_of_kind[KIND_BANK];
     for (const Entity *bank = first; bank != NULL; bank = bank->next_of_kind) {
-        if (is_there(bank)) {
+        if (is_aboard(bank)) {
             judge_start(judge, upstream, bank);
         }
     }

@@ -75,7 +75,7 @@ Side bank_charged_at(const Judge *judge, const Entity *bank, const Entity **make
         unsigned slot;
         const Entity *giver = c->feed->giver;
         PropId prop = voltage_prop(giver, &slot);
-        Side given = prop != PROP_NONE && is_there(giver) ? side_value(judge, giver, prop, slot) : (Side){.state = STATE_MISSING};
+        Side given = prop != PROP_NONE && is_aboard(giver) ? side_value(judge, giver, prop, slot) : (Side){.state = STATE_MISSING};
         if (!side_is_known(given) || is_for_another_class(given, nominal) == ANSWER_YES) {
             continue;
         }
@@ -177,7 +177,7 @@ static void judge_maker(Judge *judge, const Charging *charging, const Entity *ba
     Chemistry chemistry;
     PropId prop = voltage_prop(maker, &slot);
     bool own = entity_states(bank, PROP_BANK_MAX_CHARGE_VOLTAGE);
-    if (prop == PROP_NONE || !is_there(maker)) {
+    if (prop == PROP_NONE || !is_aboard(maker)) {
         return;
     }
     if (!bank_chemistry(bank, &chemistry)) {
@@ -203,7 +203,7 @@ void judge_charge_voltage(Judge *judge)
 {
     const Upstream *upstream = upstream_of(judge);
     for (const Entity *bank = judge->model->first_of_kind[KIND_BANK]; bank != NULL; bank = bank->next_of_kind) {
-        for (const Charging *c = upstream->charging[bank->index]; c != NULL && is_there(bank); c = c->next) {
+        for (const Charging *c = upstream->charging[bank->index]; c != NULL && is_aboard(bank); c = c->next) {
             judge_maker(judge, c, bank);
         }
     }
@@ -305,7 +305,7 @@ static const Entity *bank_of_class(Judge *judge, Side system, Answer *found)
     const Entity *first = NULL;
     *found = ANSWER_NO;
     for (const Entity *bank = judge->model->first_of_kind[KIND_BANK]; bank != NULL; bank = bank->next_of_kind) {
-        if (!is_there(bank)) {
+        if (!is_aboard(bank)) {
             continue;
         }
         Side volts = bank_volts(judge, bank);

@@ -11,7 +11,7 @@
 void judge_panel_cable(Judge *judge, const Entity *array)
 {
     bool wire = entity_states(array, PROP_SOLAR_PANEL_WIRE), amps = entity_states(array, PROP_SOLAR_SHORT_CIRCUIT);
-    if (!is_there(array) || (!wire && !entity_states(array, PROP_SOLAR_PANEL_RUN))) {
+    if (!is_aboard(array) || (!wire && !entity_states(array, PROP_SOLAR_PANEL_RUN))) {
         return; /* the book says that nobody has said it */
     }
     if (!wire || !amps) {
@@ -37,7 +37,7 @@ static const double usual_drop = 0.03;
 void judge_panel_drop(Judge *judge, const Entity *array)
 {
     bool run = entity_states(array, PROP_SOLAR_PANEL_RUN), volts = entity_states(array, PROP_SOLAR_OPEN_CIRCUIT);
-    if (!is_there(array) || !entity_states(array, PROP_SOLAR_PANEL_WIRE)) {
+    if (!is_aboard(array) || !entity_states(array, PROP_SOLAR_PANEL_WIRE)) {
         return;
     }
     if (!run || !volts) {
@@ -102,7 +102,7 @@ static void judge_without_fuse(Judge *judge, const Entity *array, const Figure *
 void judge_string_fuse(Judge *judge, const Entity *array)
 {
     const Figure *strings = figure_of(judge, array, FIGURE_STRING_COUNT);
-    if (!is_there(array) || strings == NULL) {
+    if (!is_aboard(array) || strings == NULL) {
         return; /* at most two */
     }
     if (strings->state != STATE_KNOWN) {

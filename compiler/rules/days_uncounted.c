@@ -58,7 +58,7 @@ static bool runs_for_showers(const Judge *judge, const Entity *heater)
 static bool is_uncounted(const Judge *judge, const Upstream *upstream, const Entity *load)
 {
     PropId drawn = load->kind == KIND_WATER_HEATER ? PROP_WATER_HEATER_ELEMENT : PROP_LOAD_DRAW;
-    bool draws = is_there(load) && entity_states(load, drawn);
+    bool draws = is_aboard(load) && entity_states(load, drawn);
     Side draw = draws ? side_value(judge, load, drawn, 0) : side_number(0.0, UNIT_ALONE(UNIT_A));
     return draw.value.high > 0.0 && !states_use(load) && !is_left_out_rightly(judge->model, load) && takes_from_a_bank(upstream, load) &&
            !runs_by_climate(judge, load) && !runs_for_showers(judge, load);
@@ -228,7 +228,7 @@ static void judge_end(Judge *judge, const Meeting *m)
 {
     for (uint32_t i = 0; i < judge->model->feed_count; i++) {
         const Feed *feed = judge->model->feeds[i];
-        if (!feed->maker || !is_there(feed->giver) || !feed_brings(feed) || !feeds_by_way_of(feed, m->at)) {
+        if (!feed->maker || !is_aboard(feed->giver) || !feed_brings(feed) || !feeds_by_way_of(feed, m->at)) {
             continue;
         }
         Finding *f = judge_broken(judge, m->at, place_of(judge, feed->giver, PROP_MAKER_FEEDS));

@@ -77,7 +77,8 @@ static void gather_kind(const Judge *judge, Users *users, Lived *of, KindId kind
 {
     const Upstream *upstream = upstream_of(judge);
     for (const Entity *load = judge->model->first_of_kind[kind]; load != NULL; load = load->next_of_kind) {
-        if (!is_there(load) || !states_use(load) || use_is_mistaken(load, NULL) || !takes_from_a_bank(upstream, load)) {
+        if (!is_aboard(load) || !states_use(load) || use_is_mistaken(load, NULL) ||
+            !takes_from_a_bank(upstream, load)) {
             continue;
         }
         users->thing[users->count] = load;

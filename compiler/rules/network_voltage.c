@@ -16,7 +16,7 @@ static const UnitPair seconds = {UNIT_S, UNIT_NONE};
 
 static bool is_load(const Entity *thing)
 {
-    return is_there(thing) && kinds[thing->kind].groups & GROUPS_LOAD;
+    return is_aboard(thing) && kinds[thing->kind].groups & GROUPS_LOAD;
 }
 
 /* low-voltage */
@@ -265,7 +265,7 @@ static void judge_cranking_device(Judge *judge, const Entity *engine, const Feed
 static bool is_told_with_engine(const Judge *judge, const Feed *device)
 {
     for (const Entity *e = judge->model->first_of_kind[KIND_ENGINE]; e != NULL; e = e->next_of_kind) {
-        bool starts = is_there(e) && is_cranked(e) && e->fed != NULL && entity_states(e, PROP_ENGINE_STARTER);
+        bool starts = is_aboard(e) && is_cranked(e) && e->fed != NULL && entity_states(e, PROP_ENGINE_STARTER);
         for (const Feed *where = starts ? e->fed->guard : NULL; where != NULL; where = device_above(where)) {
             if (where == device) {
                 return true;
@@ -325,20 +325,20 @@ static void judge_while_cranked(Judge *judge, const Entity *load)
 void judge_surge(Judge *judge)
 {
     for (const Entity *e = judge->model->first_of_kind[KIND_ENGINE]; e != NULL; e = e->next_of_kind) {
-        if (is_there(e) && is_cranked(e) && e->fed != NULL && entity_states(e, PROP_ENGINE_STARTER)) {
+        if (is_aboard(e) && is_cranked(e) && e->fed != NULL && entity_states(e, PROP_ENGINE_STARTER)) {
             for (const Feed *where = e->fed->guard; where != NULL; where = device_above(where)) {
                 judge_cranking_device(judge, e, where);
             }
         }
     }
     for (const Entity *tie = judge->model->first_of_kind[KIND_SWITCH]; tie != NULL; tie = tie->next_of_kind) {
-        if (is_there(tie)) {
+        if (is_aboard(tie)) {
             judge_lent_start(judge, tie);
         }
     }
     for (uint32_t i = 0; i < judge->model->entity_count; i++) {
         const Entity *thing = judge->model->entities[i];
-        bool can = thing->kind == KIND_INVERTER ? is_there(thing) : is_load(thing);
+        bool can = thing->kind == KIND_INVERTER ? is_aboard(thing) : is_load(thing);
         if (is_load(thing)) {
             judge_while_cranked(judge, thing);
         }

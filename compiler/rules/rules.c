@@ -108,13 +108,13 @@ static bool asks_of_thing(const Rule *rule, const Entity *thing)
     for (size_t k = 0; k < sizeof rule->kinds / sizeof rule->kinds[0] && !of_kind && rule->kinds[k] != KIND_NONE; k++) {
         of_kind = rule->kinds[k] == (KindId)thing->kind;
     }
-    return of_kind && rule->judge != NULL && entity_is_aboard(thing);
+    return of_kind && rule->judge != NULL && is_aboard(thing);
 }
 
 static bool has_rules(const Feed *feed)
 {
     bool loop = (feed->subject->flags | feed->taker->flags) & ENTITY_LOOP;
-    return !feed->shares && !feeds_by_starter_cable(feed) && !loop && entity_is_aboard(feed->subject) && entity_is_aboard(feed->taker);
+    return !feed->shares && !feeds_by_starter_cable(feed) && !loop && is_aboard(feed->subject) && is_aboard(feed->taker);
 }
 
 /* One rule on one thing, or on one feed, or on the boat: the one way to run a rule. */
@@ -159,7 +159,7 @@ static void judge_things(Judge *judge, const Rule *rule)
 {
     for (size_t k = 0; k < sizeof rule->kinds / sizeof rule->kinds[0] && rule->kinds[k] != KIND_NONE; k++) {
         for (const Entity *e = judge->model->first_of_kind[rule->kinds[k]]; e != NULL; e = e->next_of_kind) {
-            if (entity_is_aboard(e)) {
+            if (is_aboard(e)) {
                 judge->looked_at = e;
                 ask_of(judge, rule, e, NULL);
             }

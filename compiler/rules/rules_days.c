@@ -79,7 +79,7 @@ static void judge_deficit(Judge *judge, const Entity *day)
     }
     for (const Entity *bank = judge->model->first_of_kind[KIND_BANK]; bank != NULL && claims == 1;
          bank = bank->next_of_kind) {
-        const Figure *balance = is_there(bank) ? figure_find(judge->figures, bank, FIGURE_BALANCE, day) : NULL;
+        const Figure *balance = is_aboard(bank) ? figure_find(judge->figures, bank, FIGURE_BALANCE, day) : NULL;
         if (balance == NULL) {
             continue;
         }

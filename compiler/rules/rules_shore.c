@@ -56,7 +56,7 @@ static void judge_shore_demand(Judge *judge)
     const Upstream *upstream = upstream_of(judge);
     for (const Entity *inlet = judge->model->first_of_kind[KIND_INLET]; inlet != NULL;
          inlet = inlet->next_of_kind) {
-        if (is_there(inlet)) {
+        if (is_aboard(inlet)) {
             judge_inlet_demand(judge, upstream, inlet);
             judge_load_calculation(judge, inlet);
         }
@@ -97,7 +97,7 @@ static void judge_passing(Judge *judge, const Entity *inverter)
 /* Sets that are not made for it do not run in step, and each of them joins neutral and ground. */
 static void judge_one_generator(Judge *judge, const Entity *generator)
 {
-    if (!is_there(generator) || generator->gives == NULL || !entity_states(generator, PROP_COMMON_COUNT)) {
+    if (!is_aboard(generator) || generator->gives == NULL || !entity_states(generator, PROP_COMMON_COUNT)) {
         return;
     }
     Side count = side_value(judge, generator, PROP_COMMON_COUNT, 0);
@@ -121,7 +121,7 @@ static void judge_one_source(Judge *judge)
         }
     }
     for (const Entity *e = judge->model->first_of_kind[KIND_INVERTER]; e != NULL; e = e->next_of_kind) {
-        if (is_there(e)) {
+        if (is_aboard(e)) {
             judge_passing(judge, e);
         }
     }

@@ -306,7 +306,7 @@ static bool begin_case(Try *try, const Case *in, Spot spot)
     *c = (TryCase){.in = in,
                    .looked_at = same_thing(in->model, f->looked_at),
                    .looked_at_feed = same_feed(in->model, f->looked_at_feed)};
-    bool is_there = entity_is_aboard(entity) && entity->kind == spot.entity->kind;
+    bool is_there = is_aboard(entity) && entity->kind == spot.entity->kind;
     if (!is_there || (f->looked_at != NULL && c->looked_at == NULL) ||
         (f->looked_at_feed != NULL && c->looked_at_feed == NULL) || !rules_may_judge_again(in->judge, f->rule)) {
         return false;

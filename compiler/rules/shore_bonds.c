@@ -8,7 +8,7 @@
 static bool is_passed_on(const Judge *judge, const Entity *circuit)
 {
     const Entity *inverter = judge->model->first_of_kind[KIND_INVERTER];
-    while (inverter != NULL && !(is_there(inverter) && entity_reference(inverter, PROP_INVERTER_PASSES) == circuit)) {
+    while (inverter != NULL && !(is_aboard(inverter) && entity_reference(inverter, PROP_INVERTER_PASSES) == circuit)) {
         inverter = inverter->next_of_kind;
     }
     return inverter != NULL;
@@ -23,7 +23,7 @@ static const Feed *wired_in_by(const Judge *judge, const Entity *source, int dep
     enum { LEADS_IN_A_ROW = 8 }; /* longer than anybody plugs together */
     for (const Feed *feed = source->gives; feed != NULL; feed = feed->next_of_giver) {
         const Entity *taker = feed->taker;
-        switch (is_there(taker) && !(taker->flags & ENTITY_LOOP) ? (KindId)taker->kind : KIND_NONE) {
+        switch (is_aboard(taker) && !(taker->flags & ENTITY_LOOP) ? (KindId)taker->kind : KIND_NONE) {
         case KIND_PANEL:
         case KIND_SWITCH:
         case KIND_INLET:
@@ -74,7 +74,7 @@ static bool shares_ground_of_inlet(const Judge *judge, const Entity *inverter)
         shares = shares || (feed->taker->fed != NULL && feed->taker->fed->next != NULL);
     }
     for (const Entity *inlet = judge->model->first_of_kind[KIND_INLET]; inlet != NULL; inlet = inlet->next_of_kind) {
-        any = any || is_there(inlet); /* it is asked for the bond of both */
+        any = any || is_aboard(inlet); /* it is asked for the bond of both */
     }
     return shares && any;
 }

@@ -24,7 +24,7 @@ static void gather_behind(const Entity *giver, Behind *behind, int depth)
 {
     for (const Feed *feed = giver->gives; feed != NULL; feed = feed->next_of_giver) {
         bool more = behind->count < sizeof behind->feeds / sizeof behind->feeds[0];
-        if (!is_there(feed->taker) || feed->maker || !more) {
+        if (!is_aboard(feed->taker) || feed->maker || !more) {
             continue;
         }
         if (feed->shares && feed->taker->kind == KIND_SWITCH && depth < 8 &&

@@ -40,7 +40,7 @@ static Guard guard_of(const Judge *judge, const Guard *guards, const Entity *thi
     bool source = thing->kind == KIND_INLET || thing->kind == KIND_INVERTER || thing->fed == NULL;
     guard.bare = source || guards[thing->index].bare; /* set before: something that makes power feeds it */
     for (const Feed *feed = source ? NULL : thing->fed; feed != NULL; feed = feed->next) {
-        if (is_there(feed->giver)) {
+        if (is_aboard(feed->giver)) {
             join_guard(&guard, &guards[feed->giver->index]);
         }
     }
@@ -177,7 +177,7 @@ void judge_outlet_leakage(Judge *judge)
     }
     const Guard *guards = all_guards(judge);
     for (const Entity *e = judge->model->first_of_kind[KIND_OUTLET]; e != NULL; e = e->next_of_kind) {
-        if (is_there(e) && e->flags & ENTITY_AC) {
+        if (is_aboard(e) && e->flags & ENTITY_AC) {
             judge_outlet(judge, guards, e);
         }
     }

@@ -62,7 +62,7 @@ void judge_inverter_passes(Judge *judge, const Entity *inverter)
         judge_waiting(judge);
         return;
     }
-    if (!is_there(passed)) {
+    if (!is_aboard(passed)) {
         return;
     }
     if (all_behind(judge, inverter)[passed->index]) {

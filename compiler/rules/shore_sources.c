@@ -85,7 +85,7 @@ static void judge_same_source(Judge *judge, const Entity *one, const Entity *oth
 
 static bool makes_mains(const Entity *source)
 {
-    return is_there(source) && (source->kind == KIND_INLET || source->kind == KIND_GENERATOR ||
+    return is_aboard(source) && (source->kind == KIND_INLET || source->kind == KIND_GENERATOR ||
                                 source->kind == KIND_INVERTER);
 }
 
@@ -149,19 +149,19 @@ void judge_ac_voltage(Judge *judge)
     }
     const Upstream *upstream = upstream_of(judge);
     for (const Entity *e = model->first_of_kind[KIND_INVERTER]; e != NULL; e = e->next_of_kind) {
-        if (is_there(e)) {
+        if (is_aboard(e)) {
             judge_passed(judge, upstream, e);
         }
     }
     for (const Entity *e = model->first_of_kind[KIND_SWITCH]; e != NULL; e = e->next_of_kind) {
-        if (is_there(e) && e->flags & ENTITY_AC) {
+        if (is_aboard(e) && e->flags & ENTITY_AC) {
             judge_switched(judge, upstream, e);
         }
     }
     for (uint32_t i = 0; i < model->entity_count; i++) {
         const Entity *thing = model->entities[i];
         const Entity *source = upstream->source[i];
-        if (is_there(thing) && thing->flags & ENTITY_AC && !(thing->flags & ENTITY_LOOP) && makes_mains(source)) {
+        if (is_aboard(thing) && thing->flags & ENTITY_AC && !(thing->flags & ENTITY_LOOP) && makes_mains(source)) {
             judge_made_for(judge, upstream, thing, source);
         }
     }
@@ -194,7 +194,7 @@ static const Entity *find_single(const Judge *judge, const Entity *inlet, Answer
     const bool *behind = all_behind(judge, inlet);
     const Entity *perhaps = NULL;
     for (uint32_t i = 0; i < model->entity_count; i++) {
-        *answer = behind[i] && is_there(model->entities[i]) ? opens_one(judge, model->entities[i]) : ANSWER_NO;
+        *answer = behind[i] && is_aboard(model->entities[i]) ? opens_one(judge, model->entities[i]) : ANSWER_NO;
         if (*answer == ANSWER_YES) {
             return model->entities[i];
         }
@@ -236,7 +236,7 @@ void judge_shore_polarity(Judge *judge)
         return;
     }
     for (const Entity *e = judge->model->first_of_kind[KIND_INLET]; e != NULL; e = e->next_of_kind) {
-        if (is_there(e)) {
+        if (is_aboard(e)) {
             judge_polarity(judge, e);
         }
     }

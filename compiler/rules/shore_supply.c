@@ -44,7 +44,7 @@ static Takes kind_takes(const Entity *thing)
 static const Feed *feed_of_known(const Entity *thing)
 {
     const Feed *feed = thing->fed;
-    while (feed != NULL && !is_there(feed->giver)) {
+    while (feed != NULL && !is_aboard(feed->giver)) {
         feed = feed->next;
     }
     return feed;
@@ -53,8 +53,8 @@ static const Feed *feed_of_known(const Entity *thing)
 /* Whether something that gives direct current is found on the way up: a thing that nothing feeds gives none. */
 static bool comes_from_direct(const Entity *giver)
 {
-    while (giver != NULL && is_there(giver) && !(giver->flags & ENTITY_LOOP)) {
-        bool made = giver->made != NULL && is_there(giver->made->giver) && makes_direct(giver->made->giver);
+    while (giver != NULL && is_aboard(giver) && !(giver->flags & ENTITY_LOOP)) {
+        bool made = giver->made != NULL && is_aboard(giver->made->giver) && makes_direct(giver->made->giver);
         if (giver->kind == KIND_BANK || makes_direct(giver) || made) {
             return true;
         }
@@ -156,7 +156,7 @@ void judge_wrong_supply(Judge *judge)
     const Model *model = judge->model;
     for (uint32_t i = 0; i < model->entity_count; i++) {
         const Entity *thing = model->entities[i];
-        const Feed *feed = is_there(thing) && !(thing->flags & ENTITY_LOOP) ? feed_of_known(thing) : NULL;
+        const Feed *feed = is_aboard(thing) && !(thing->flags & ENTITY_LOOP) ? feed_of_known(thing) : NULL;
         if (feed != NULL && thing->kind == KIND_INLET) {
             judge_inlet_fed(judge, thing, feed);
         } else if (feed != NULL) {

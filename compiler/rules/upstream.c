@@ -26,7 +26,7 @@ static const Entity *handed_on(const Upstream *upstream, const Entity *giver)
 static const Feed *feed_aboard(const Entity *taker)
 {
     const Feed *feed = taker->fed;
-    while (feed != NULL && !is_there(feed->giver)) {
+    while (feed != NULL && !is_aboard(feed->giver)) {
         feed = feed->next;
     }
     return feed;
@@ -36,7 +36,7 @@ static void find_sources(const Model *model, Upstream *upstream)
 {
     for (uint32_t i = 0; i < model->feed_count; i++) {
         const Feed *feed = model->feeds[i];
-        if (feed->maker && feed->taker->fed == NULL && is_there(feed->giver)) {
+        if (feed->maker && feed->taker->fed == NULL && is_aboard(feed->giver)) {
             upstream->source[feed->taker->index] = handed_on(upstream, feed->giver);
         }
     }
@@ -62,19 +62,19 @@ static void hang_up(const Judge *judge, Upstream *upstream)
     const Model *model = judge->model;
     for (uint32_t i = model->entity_count; i-- > 0;) {
         const Entity *source = upstream->source[i];
-        if (source != NULL && is_there(model->entities[i])) {
+        if (source != NULL && is_aboard(model->entities[i])) {
             upstream->next[i] = upstream->first[source->index];
             upstream->first[source->index] = model->entities[i];
         }
     }
     for (const Turned *turned = charged_when_turned(model, judge->scratch, judge->arena); turned != NULL; turned = turned->next) {
-        if (is_there(turned->feed->giver)) {
+        if (is_aboard(turned->feed->giver)) {
             note_charging(judge, upstream, turned->feed, turned->bank, true);
         }
     }
     for (uint32_t i = model->feed_count; i-- > 0;) {
         const Feed *feed = model->feeds[i];
-        bool brings = feed->maker && is_there(feed->giver) && feed_brings(feed);
+        bool brings = feed->maker && is_aboard(feed->giver) && feed_brings(feed);
         const Entity *bank = brings ? bank_charged(upstream, feed) : NULL;
         if (bank != NULL) {
             note_charging(judge, upstream, feed, bank, false);
@@ -101,7 +101,7 @@ const Upstream *upstream_of(const Judge *judge)
 const Entity *bank_charged(const Upstream *upstream, const Feed *feed)
 {
     const Entity *source = handed_on(upstream, feed->taker);
-    return is_there(source) && source->kind == KIND_BANK ? source : NULL;
+    return is_aboard(source) && source->kind == KIND_BANK ? source : NULL;
 }
 
 /* All ways from a source */
@@ -114,7 +114,7 @@ typedef struct Way {
 
 static void reach(Way *way, const Entity *thing)
 {
-    if (is_there(thing) && !way->reached[thing->index]) {
+    if (is_aboard(thing) && !way->reached[thing->index]) {
         way->reached[thing->index] = true;
         way->stack[way->count++] = thing;
     }
@@ -158,7 +158,7 @@ static void draw_behind(Drawn *drawn, const Entity *from)
     for (const Feed *feed = from->gives; feed != NULL; feed = feed->next_of_giver) {
         const Entity *taker = feed->taker;
         bool lent = feed != feed_aboard(taker) && str_is(entity_word(taker, PROP_SWITCH_WORKS_AS), "emergency");
-        if (!feed->maker && !lent && is_there(taker) && drawn->seen[taker->index] != drawn->asked) {
+        if (!feed->maker && !lent && is_aboard(taker) && drawn->seen[taker->index] != drawn->asked) {
             drawn->seen[taker->index] = drawn->asked;
             drawn->things[drawn->count++] = taker;
         }
@@ -337,16 +337,16 @@ static bool is_of_class(const Entity *entity, SourceClass which)
 static void bring(const Reach *reach, const Feed *feed, Set *set)
 {
     const Entity *giver = feed->giver;
-    if (!is_there(giver) || giver->flags & ENTITY_LOOP) {
+    if (!is_aboard(giver) || giver->flags & ENTITY_LOOP) {
         return;
     }
     if (is_of_class(giver, reach->which)) {
         set_add(set, giver);
         const Entity *passed =
             giver->kind == KIND_INVERTER ? entity_reference(giver, PROP_INVERTER_PASSES) : NULL;
-        if (is_there(passed) && is_of_class(passed, reach->which)) {
+        if (is_aboard(passed) && is_of_class(passed, reach->which)) {
             set_add(set, passed);
-        } else if (is_there(passed)) {
+        } else if (is_aboard(passed)) {
             set_join(set, &reach->sets[passed->index]);
         }
     } else if (!feed->maker && !is_origin(giver)) {
@@ -464,7 +464,7 @@ static const Meeting *find_meetings(const Judge *judge, SourceClass which)
     for (uint32_t i = 0; i < model->feed_count; i++) {
         const Feed *feed = model->feeds[i];
         const Entity *taker = feed->taker;
-        if (!is_fed_twice(taker) || !is_there(taker) || brought(&reach, feed).count == 0) {
+        if (!is_fed_twice(taker) || !is_aboard(taker) || brought(&reach, feed).count == 0) {
             continue;
         }
         if (apart[taker->index] == NULL) {

@@ -123,10 +123,4 @@ bool already_told(const Judge *judge, const char *rule, const Entity *subject);
 /** "`a`", "`a` and `b`", "`a`, `b` and 3 more": of `count` names the first few are given. */
 const char *say_names(const Judge *judge, const Entity *const *things, uint32_t given, uint32_t count);
 
-/** As rules call it. */
-static inline bool is_there(const Entity *entity)
-{
-    return entity_is_aboard(entity);
-}
-
 #endif

@@ -182,7 +182,7 @@ static const Entity *limited_source(const Feed *feed)
     for (int depth = 0; at != NULL && at->kind != KIND_CONVERTER && depth < DEEPEST; depth++) {
         at = at->fed != NULL && !is_fed_elsewhere(at, 0) ? at->fed->giver : NULL;
     }
-    return at != NULL && at->kind == KIND_CONVERTER && !is_relay(at) && is_there(at) ? at : NULL;
+    return at != NULL && at->kind == KIND_CONVERTER && !is_relay(at) && is_aboard(at) ? at : NULL;
 }
 
 /* ABYC E-11, from memory: no device where a source that limits itself gives no more than the conductor can carry. */

@@ -56,7 +56,7 @@ typedef struct Behind {
 static void gather_behind(const Judge *judge, const Entity *giver, int depth, Behind *behind)
 {
     for (const Feed *on = giver->gives; on != NULL && depth < DEEP_MOST; on = on->next_of_giver) {
-        if (on->maker || !is_there(on->taker)) {
+        if (on->maker || !is_aboard(on->taker)) {
             continue;
         }
         if (!on->shares && is_lost_before(judge, on)) {

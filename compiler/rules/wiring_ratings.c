@@ -52,7 +52,7 @@ double device_at_most(const Judge *judge, const Feed *guard, const char **who)
     Cap cap = {.amps = INFINITY};
     for (uint32_t i = 0; i < model->feed_count; i++) {
         const Feed *feed = model->feeds[i];
-        if (feed->guard != guard || !is_there(feed->taker)) {
+        if (feed->guard != guard || !is_aboard(feed->taker)) {
             continue;
         }
         cap_by_rated(judge, &cap, feed->taker, feed_rated_prop(feed));
@@ -62,7 +62,7 @@ double device_at_most(const Judge *judge, const Feed *guard, const char **who)
     }
     const Entity *inverter = model->first_of_kind[KIND_INVERTER];
     for (; inverter != NULL; inverter = inverter->next_of_kind) {
-        const Entity *passed = is_there(inverter) ? entity_reference(inverter, PROP_INVERTER_PASSES) : NULL;
+        const Entity *passed = is_aboard(inverter) ? entity_reference(inverter, PROP_INVERTER_PASSES) : NULL;
         if (passed != NULL && passed->fed != NULL && passed->fed->guard == guard) {
             cap_by(judge, &cap, inverter, PROP_INVERTER_TRANSFER, 1);
         }

@@ -153,7 +153,7 @@ static const Entity *no_smaller_behind(const Judge *judge, const Feed *feed, dou
 {
     const Feed *on = feed->maker ? NULL : feed->taker->gives;
     for (; on != NULL; on = on->next_of_giver) {
-        bool own = !on->maker && is_there(on->taker) && feed_property(on, PROP_FEED_PROTECT) != NULL;
+        bool own = !on->maker && is_aboard(on->taker) && feed_property(on, PROP_FEED_PROTECT) != NULL;
         const Figure *device = own ? feed_figure(judge, on, FIGURE_PROTECTION) : NULL;
         if (is_finite_figure(device) && device->high >= rating_a) {
             return on->taker;

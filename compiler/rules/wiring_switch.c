@@ -56,7 +56,7 @@ static void gather(const Judge *judge, const Entity *giver, int depth, Unswitche
     for (const Feed *feed = giver->gives; feed != NULL && depth < DEEPEST; feed = feed->next_of_giver) {
         const Entity *taker = feed->taker;
         bool parted = taker->kind == KIND_SWITCH || taker->kind == KIND_BANK || taker->kind == KIND_INLET || is_parted_by_breaker(feed);
-        if (feed->maker || parted || !is_there(taker) || taker->flags & ENTITY_LOOP) {
+        if (feed->maker || parted || !is_aboard(taker) || taker->flags & ENTITY_LOOP) {
             continue;
         }
         note(judge, taker, found);
