@@ -210,8 +210,8 @@ static void refuse(const Run *run, int bank, int step, double refused_c)
 }
 
 /*
- * Charges a bank with what is offered it, incoming_a of which another bank brings, which passes on what is taken alone; returns
- * how much of the rest it refuses, in A: in a plan with `bounds` at the other end.
+ * Charges a bank with an offer, incoming_a of which another bank brings, which passes on no more than is taken. Returns how much
+ * of the rest it refuses, in A: in a plan with `bounds` at the other end.
  */
 static inline double take(Pace *pace, double offered_a, double incoming_a)
 {
@@ -219,8 +219,7 @@ static inline double take(Pace *pace, double offered_a, double incoming_a)
     if (room <= 0.0) {
         return own_a;
     }
-    double accepts = accepts_a(pace, &pace->takes, share);
-    double taken_a = lesser(offered_a, accepts);
+    double taken_a = lesser(offered_a, accepts_a(pace, &pace->takes, share));
     double kept = taken_a * pace->kept_per_a;
     if (kept >= room) {
         kept = room;
@@ -494,7 +493,8 @@ static void run_day(Run *run, DayCharge charge[], DayBankTally tally[])
     assert(plan->bank_count <= DAY_BANKS);
     for (int b = 0; b < plan->bank_count; b++) {
         day_pace(&run->pace[b], plan, b, charge[b]);
-        run->pace[b].floor_share = manner->to_its_end == b || manner->to_its_end == DAY_ALL ? 0.0 : run->pace[b].floor_share;
+        bool to_its_end = manner->to_its_end == b || manner->to_its_end == DAY_ALL;
+        run->pace[b].floor_share = to_its_end ? 0.0 : run->pace[b].floor_share;
         if (manner->balanced == b) {
             run->pace[b].filled_to = manner->filled_to;
             run->pace[b].other_lacks = (1.0 - charge[b].share) * plan->banks[b].bounds.other_larger;

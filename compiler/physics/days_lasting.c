@@ -131,8 +131,8 @@ static double floor_of(const DayPlan *plan, int to_its_end, int bank)
 }
 
 /*
- * The banks that had not come to their end before a day on which another one falls below its floor: that has less in it than the smallest may
- * lack, though the largest still has some, which another bank must not feel.
+ * The banks that had not come to their end before a day on which another one falls below its floor: that lacks more than the
+ * smallest can, though the largest still has some, which another bank must not feel.
  */
 static void note_floors(const DayPlan *plan, const Ending *now, const DayBankTally tally[], bool feels[])
 {
@@ -180,7 +180,8 @@ static void endure(const DayPlan *plan, const DayStart *start, int to_its_end, d
         }
         double skip = run > 0 ? days_to_skip(plan, &now, change_before, tally) : 0.0;
         for (int b = 0; b < plan->bank_count; b++) {
-            now.charge[b].share = fmin(1.0, fmax(floor_of(plan, to_its_end, b), now.charge[b].share + skip * now.change[b].share));
+            double least = floor_of(plan, to_its_end, b);
+            now.charge[b].share = fmin(1.0, fmax(least, now.charge[b].share + skip * now.change[b].share));
         }
         now.days += skip;
     }

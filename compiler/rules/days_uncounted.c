@@ -233,7 +233,9 @@ static void judge_end(Judge *judge, const Meeting *m)
         }
         Finding *f = judge_broken(judge, m->at, place_of(judge, feed->giver, PROP_MAKER_FEEDS));
         finding_at(f, feed->giver);
-        finding_say(judge, f, "`%s` charges by way of `%s`, which is closed in an emergency alone: it counts for `%s`, and may be on the side of `%s`",
+        finding_say(judge, f,
+                    "`%s` charges by way of `%s`, which is closed in an emergency alone: it counts for `%s`, and may be on the side "
+                    "of `%s`",
                     say_name(judge, feed->giver), say_name(judge, m->at), say_name(judge, m->one), say_name(judge, m->other));
         finding_note(judge, f, place_of(judge, m->at, PROP_FEED_FED_BY), "the first of its banks counts");
         finding_remedy(judge, f, "`feeds %s`, or `feeds %s`, whichever is on its side of `%s`", say_name(judge, m->one),

@@ -172,7 +172,7 @@ void reach_further(Search *search, End *end)
     Row *row = &search->row;
     double from = row->at[end->reach];
     double alone = known_margin(search, end->told, from, from);
-    bool wide = alone - end->whole > 1e-6 * fabs(search->try->worst_before); /* not where one of them is no number, or by rounding */
+    bool wide = alone - end->whole > 1e-6 * fabs(search->try->worst_before); /* not by rounding, nor where either is no number */
     if (!search->in_parts || end->told != TOLD_HOLDS || !wide) {
         return;
     }

@@ -199,7 +199,7 @@ static void what_runs_for_minutes_may_hang_on_the_starting_bank(void **state)
     expect_verdict(GLOW("critical yes"), "start-alone", BROKEN_AT_ONE, "start");
 }
 
-/* `engine-hours` looks at house banks alone: they need fewer than the hour after which the bow's bank, which takes 36 of 40 Ah, is short. */
+/* `engine-hours` looks at house banks alone: they need less than the hour in which the bow's bank gets 36 of the 40 Ah it gave. */
 static void of_a_bank_of_a_thruster_no_hours_of_the_engine_are_told(void **state)
 {
     (void)state;
