@@ -34,6 +34,15 @@ FuelCurve use_taken_curve(Work *work, const Entity *engine, bool by_turns, Buf *
 Interval taken_at(const FuelCurve *curve, Interval speed);
 /** Records what an engine gives at a speed as its points of the boat's speed have it. */
 Figure *record_measured_power(Work *work, const Entity *engine, const Entity *asks);
+/** Uses the points of what an engine burns by its turns, and writes them to the formula. It goes with the step (drive_speed.c). */
+FuelCurve use_burned_curve(Work *work, const Entity *engine, Buf *formula);
+/**
+ * Whether all engines that run with one take more for a mile, the faster she goes, over the range of speeds of a day or a goal;
+ * false of a speed that is no range. What the work has used is forgotten (drive_mile.c).
+ */
+bool mile_rises(Work *work, const Entity *engine, const Entity *asks);
+/** How far she comes in a time that is the shorter, the faster she goes: mile_rises says whether the miles become fewer. */
+Interval way_by_speed(Interval lasting, Interval speed, bool rises);
 /** What it takes from its bank at a speed: power, current, energy a mile. */
 void drive_taken(Work *work, const Entity *engine, const Entity *asks, const Figure *needed);
 /** Whether it hangs outside of the hull: it breathes, cools and blows off by itself. */
@@ -81,6 +90,22 @@ const Entity *next_driving(const Model *model, const Entity *engine);
  * there is none.
  */
 const Figure *full_speed_with(const Figures *figures, const Entity *engine);
+/* What the speed at full power hangs on, beside what one engine gives. */
+typedef struct Driven {
+    bool known, planing;
+    Interval others, count;            /* power of those that run with it; how many of it */
+    Interval mass, fast_by, waterline; /* the waterline of one that planes; of one that states none, nought */
+    Interval limit;
+} Driven;
+
+/** Gathers that; what the work has used is forgotten. */
+Driven driven_of(Work *work, const Entity *engine);
+/** Whether all of it is exact: her speed hangs on the engine alone. */
+bool driven_is_exact(const Driven *driven);
+/** Her speed with a shaft power of the engine, as `full-speed` has it. */
+Interval driven_speed(const Driven *driven, Interval power);
+/** How its logarithm changes by that of the power, all else being exact; false where it leaps. */
+bool driven_slope(const Driven *driven, Interval power, Interval *slope);
 /** The property of a day or a goal that states a speed, in its second slot; PROP_NONE if it states none. */
 PropId speed_of(const Entity *asks);
 /** The first day or goal that states a speed, and the next one; NULL at the end. Days come first. */

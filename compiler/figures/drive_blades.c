@@ -37,9 +37,48 @@ static Interval pressure_over(Interval depth, Interval density)
                             cavitation_pressure_pa(depth.high, density.high));
 }
 
+static Interval keller_area(Interval thrust, Interval blades, Interval diameter, Interval pressure, Interval k)
+{
+    return interval_corners(keller_area_ratio(thrust.low, blades.low, diameter.high, pressure.high, k.low),
+                            keller_area_ratio(thrust.high, blades.high, diameter.low, pressure.low, k.high));
+}
+
+static Interval burrill_area(const Screwing *s, Interval pitch_ratio, Interval thrust, Interval pressure)
+{
+    Interval water = interval_multiply(s->boat_speed, interval_subtract(point(1.0), s->wake));
+    Loaded least = {thrust.low, s->diameter.high, pitch_ratio.low, blade_speed_m_per_s(water.high, s->turns.high, s->diameter.high),
+                    pressure.high, s->density.high};
+    Loaded most = {thrust.high, s->diameter.low, pitch_ratio.high, blade_speed_m_per_s(water.low, s->turns.low, s->diameter.low),
+                   pressure.low, s->density.low};
+    return interval_corners(burrill_area_ratio(&least), burrill_area_ratio(&most));
+}
+
+Interval area_asked(const Screwing *s, const Bladed *bladed, Interval pitch_ratio, Interval thrust)
+{
+    Interval pressure = pressure_over(bladed->depth_is_diameter ? s->diameter : bladed->depth, s->density);
+    return bladed->fast ? burrill_area(s, pitch_ratio, thrust, pressure)
+                        : keller_area(thrust, s->blades, s->diameter, pressure, bladed->k);
+}
+
+/*
+ * Thrust, diameter, turns and speed belong together: what is asked for part by part of the ranges is less than what their
+ * bounds side by side would ask for. s: what it works with. Where some of that has no screw, the least is left as it is.
+ */
+static Interval narrowed(Interval area, const Screwing *s, const Bladed *bladed, const Figure *thrust)
+{
+    Thrusting t;
+    if (interval_is_point(area) || !isfinite(area.high) || !thrusting_of(s, bladed, &t)) {
+        return area;
+    }
+    return interval_corners(thrust->low > 0.0 ? fmax(area.low, fmin(t.area.low, area.high)) : area.low,
+                            fmin(area.high, fmax(t.area.high, area.low)));
+}
+
 /* Of ships and of boats that move like them. */
 static void record_by_keller(Work *work, const Entity *propeller, const Entity *engine, const Figure *thrust)
 {
+    Driven driven;
+    Screwing s = screwing_apart(work, propeller, engine, &driven);
     work_begin(work);
     Interval force = use_figure(work, thrust).value;
     Interval blades = use_value(work, propeller, PROP_PROPELLER_BLADES, 0).value;
@@ -50,9 +89,9 @@ static void record_by_keller(Work *work, const Entity *propeller, const Entity *
                                  is_one_of_two(work, engine) ? DRIVE_KELLER_TWO : DRIVE_KELLER_ONE, RATIO);
     Interval area = point(0.0);
     if (work->state == STATE_KNOWN) {
-        Interval pressure = pressure_over(depth, density);
-        area = interval_corners(keller_area_ratio(force.low, blades.low, diameter.high, pressure.high, k.low),
-                                keller_area_ratio(force.high, blades.high, diameter.low, pressure.low, k.high));
+        Bladed bladed = {false, depth, !entity_states(propeller, PROP_COMMON_AT), k};
+        area = keller_area(force, blades, diameter, pressure_over(depth, density), k);
+        area = narrowed(area, &s, &bladed, thrust);
     }
     work_record(work, FIGURE_LEAST_AREA_RATIO, propeller, NULL, area,
                 "{thrust} x (1.3 + 0.3 x {blades}) / ({diameter}^2 x pressure at {depth} in {water}) + {k}, by Keller");
@@ -61,10 +100,12 @@ static void record_by_keller(Work *work, const Entity *propeller, const Entity *
 /* Of fast ones. Only where a pitch is matched: its thrust is known. */
 static void record_by_burrill(Work *work, const Entity *propeller, const Entity *engine, const Figure *thrust)
 {
+    Driven driven;
+    Screwing s = screwing_apart(work, propeller, engine, &driven);
     work_begin(work);
     Interval force = use_figure(work, thrust).value;
     Interval boat = use_figure(work, full_speed_with(work->figures, engine)).value;
-    Interval wake = use_propeller_wake(work, propeller);
+    use_propeller_wake(work, propeller);
     Interval turns = use_figure(work, own(work, propeller, FIGURE_SHAFT_SPEED)).value;
     Interval diameter = use_propeller_diameter(work, propeller);
     Interval depth = use_depth(work, propeller, diameter);
@@ -72,14 +113,11 @@ static void record_by_burrill(Work *work, const Entity *propeller, const Entity 
     Interval pitch = use_figure(work, own(work, propeller, FIGURE_MATCHED_PITCH)).value;
     Interval area = point(0.0);
     if (work->state == STATE_KNOWN) {
-        Interval water = interval_multiply(boat, interval_subtract(point(1.0), wake));
-        Interval pressure = pressure_over(depth, density);
-        Loaded least = {force.low, diameter.high, fmax(pitch.low / diameter.high, SCREW_PITCH_LEAST),
-                        blade_speed_m_per_s(water.high, turns.high, diameter.high), pressure.high, density.high};
-        Loaded most = {force.high, diameter.low, fmin(pitch.high / diameter.low, SCREW_PITCH_MOST),
-                       blade_speed_m_per_s(water.low, turns.low, diameter.low), pressure.low, density.low};
+        Bladed bladed = {true, depth, !entity_states(propeller, PROP_COMMON_AT), point(0.0)};
+        Interval ratio = {fmax(pitch.low / diameter.high, SCREW_PITCH_LEAST), fmin(pitch.high / diameter.low, SCREW_PITCH_MOST)};
         bool bounded = isfinite(force.high + boat.high + turns.high + diameter.high + depth.high) && turns.low > 0.0;
-        area = bounded ? interval_corners(burrill_area_ratio(&least), burrill_area_ratio(&most)) : interval(0.0, INFINITY);
+        area = bounded ? narrowed(burrill_area(&s, ratio, force, pressure_over(depth, density)), &s, &bladed, thrust)
+                       : interval(0.0, INFINITY);
     }
     work_record(work, FIGURE_LEAST_AREA_RATIO, propeller, NULL, area,
                 "area of {thrust} at {full-speed} less a wake of {wake}, at {shaft-speed}, {diameter} across, {depth} in "

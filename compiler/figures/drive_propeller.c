@@ -125,9 +125,8 @@ static const char *pitch_remark(Interval ratio)
 
 static const Figure *record_matched_pitch(Work *work, const Entity *propeller, const Entity *engine)
 {
-    work_begin(work);
-    Screwing s = use_screwing(work, propeller, engine);
-    s.diameter = use_propeller_diameter(work, propeller);
+    Driven driven;
+    Screwing s = screwing_apart(work, propeller, engine, &driven);
     bool usable = is_usable(work, &s) && s.diameter.low > 0.0 && isfinite(s.diameter.high);
     bool unbounded = !usable && is_unbounded(work, &s, s.diameter);
     if (work->state == STATE_KNOWN && !usable && !unbounded) {

@@ -86,7 +86,7 @@ static void use_generators(Work *work, const Entity *asks, const FuelPlan *plan,
 }
 
 /* How far what is in a set of tanks brings her, with all engines at work that draw on no others; and how that is reckoned. */
-static Interval use_way(Work *work, const Entity *engine, const Entity *asks, const FuelPlan *plan, FuelSet set, Buf *formula)
+static Interval use_way(Work *work, const Entity *engine, const Entity *asks, const FuelPlan *plan, FuelSet set, bool rises, Buf *formula)
 {
     Sum fuel = {.value = point(0.0)};
     Sum rate = {.value = point(0.0)};
@@ -97,10 +97,10 @@ static Interval use_way(Work *work, const Entity *engine, const Entity *asks, co
     Interval speed = use_value(work, asks, speed_of(asks), 1).value;
     use_fuel_rates(work, engine, asks, plan, set, &rate);
     use_generators(work, asks, plan, set, speed, &rate);
-    Interval burned = rate.value;
-    Interval way = interval_multiply(fuel.value, interval_subtract(point(1.0), reserve));
+    Interval held = interval_multiply(fuel.value, interval_subtract(point(1.0), reserve));
     buf_format(formula, "(%s) x (1 - {reserve}) x {speed} / (%s)", fuel.formula.text, rate.formula.text);
-    return interval_divide(interval_multiply(way, speed), burned);
+    return rises ? way_by_speed(interval_divide(held, rate.value), speed, true)
+                 : interval_divide(interval_multiply(held, speed), rate.value);
 }
 
 /* Whether some engine draws on just these tanks. */
@@ -154,12 +154,13 @@ static void record_range(Work *work, const Entity *engine, const Entity *asks, c
     if (set == 0) {
         return;
     }
+    bool rises = mile_rises(work, engine, asks);
     work_begin(work);
     buf_init(&formula, work->figures->arena);
-    Interval range = use_way(work, engine, asks, plan, set, &formula);
+    Interval range = use_way(work, engine, asks, plan, set, rises, &formula);
     if (!is_of_an_engine(plan, whole)) {
         buf_text(&formula, ", or if that is less ");
-        range = interval_min(range, use_way(work, engine, asks, plan, whole, &formula));
+        range = interval_min(range, use_way(work, engine, asks, plan, whole, rises, &formula));
     }
     use_fuel_kinds(work, plan, set);
     Figure *figure = work_record(work, FIGURE_RANGE, engine, asks, range, formula.text);
@@ -191,14 +192,14 @@ static Interval use_motor_powers(Work *work, const Entity *engine, const Entity 
  * goes by the current.
  */
 static Interval use_electric_way(Work *work, const Entity *engine, const Entity *bank, const Entity *asks, Interval capacity,
-                                 Interval least, Sum *taken, const char **volts)
+                                 Interval least, bool rises, Sum *taken, const char **volts)
 {
     Interval reserve = use_drive_limit(work, "reserve of energy", DRIVE_FUEL_RESERVE, UNIT_ALONE(UNIT_PERCENT));
     Interval speed = use_value(work, asks, speed_of(asks), 1).value;
     Interval power = use_motor_powers(work, engine, bank, asks, taken);
     Interval amps = interval_divide(power, use_bank_volts(work, bank, volts));
     Interval seconds = use_lasting(work, bank, capacity, least, amps);
-    return interval_multiply(interval_multiply(seconds, interval_subtract(point(1.0), reserve)), speed);
+    return way_by_speed(interval_multiply(seconds, interval_subtract(point(1.0), reserve)), speed, rises);
 }
 
 bool electric_way(Work *work, const Entity *bank, const Entity *asks, Interval capacity, Interval least, Interval *metres)
@@ -206,8 +207,9 @@ bool electric_way(Work *work, const Entity *bank, const Entity *asks, Interval c
     Sum sum = {.value = point(0.0)};
     const char *volts;
     buf_init(&sum.formula, work->figures->arena);
+    bool rises = mile_rises(work, first_driving(work->model), asks);
     work_begin(work);
-    *metres = use_electric_way(work, first_driving(work->model), bank, asks, capacity, least, &sum, &volts);
+    *metres = use_electric_way(work, first_driving(work->model), bank, asks, capacity, least, rises, &sum, &volts);
     return work->state == STATE_KNOWN && sum.value.low > 0.0;
 }
 
@@ -222,10 +224,11 @@ static void record_electric_range(Work *work, const Entity *engine, const Entity
     Sum sum = {.value = point(0.0)};
     const char *volts;
     buf_init(&sum.formula, work->figures->arena);
+    bool rises = mile_rises(work, engine, asks);
     work_begin(work);
     Interval capacity = use_figure(work, charge).value;
     Interval least = use_figure(work, kept).value;
-    Interval way = use_electric_way(work, engine, bank, asks, capacity, least, &sum, &volts);
+    Interval way = use_electric_way(work, engine, bank, asks, capacity, least, rises, &sum, &volts);
     Figure *figure = work_record(work, FIGURE_RANGE, engine, asks, way,
                                  text_format(work->figures->arena, "{capacity} x (1 - {least-charge}) x (1 - {reserve}) x {speed} / "
                                                                    "((%s) / %s), counted by Peukert", sum.formula.text, volts));

@@ -17,6 +17,26 @@ Screwing use_screwing(Work *work, const Entity *propeller, const Entity *engine)
     };
 }
 
+const Driven *driven_by_range(Work *work, const Entity *engine, Driven *driven)
+{
+    const Figure *power = figure_find(work->figures, engine, FIGURE_SHAFT_POWER, NULL);
+    if (power == NULL || power->state != STATE_KNOWN || power->low == power->high) {
+        return NULL;
+    }
+    *driven = driven_of(work, engine);
+    return driven->known ? driven : NULL;
+}
+
+Screwing screwing_apart(Work *work, const Entity *propeller, const Entity *engine, Driven *driven)
+{
+    const Driven *by = driven_by_range(work, engine, driven);
+    work_begin(work);
+    Screwing s = use_screwing(work, propeller, engine);
+    s.diameter = use_propeller_diameter(work, propeller);
+    s.driven = by;
+    return s;
+}
+
 /* Whether all is there, and finite: for infinite ends no screw is looked for. */
 bool is_usable(const Work *work, const Screwing *s)
 {

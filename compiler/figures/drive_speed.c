@@ -331,6 +331,18 @@ static void record_rated_need(Work *work, const Entity *engine, const Entity *as
         ->unit = needed->unit;
 }
 
+/*
+ * What a hull takes at the speed that holds it back. Of a heavier one that is slower, and takes all but the same: both
+ * together rise as mass^0.067 and waterline^2.8, so that each end is one corner, and the mass does not count twice.
+ */
+static Interval power_at_limit(const Hull *hull)
+{
+    double low = displacement_speed_limit_m_per_s(hull->mass.low, hull->fast_by.low);
+    double high = displacement_speed_limit_m_per_s(hull->mass.high, hull->fast_by.high);
+    return interval_corners(displacement_power_w(hull->mass.low, hull->fast_by.low, low),
+                            isinf(hull->speed.high) ? INFINITY : displacement_power_w(hull->mass.high, hull->fast_by.high, high));
+}
+
 /* The most that the hull can use: what her greatest speed takes. */
 static void record_usable_power(Work *work, const Entity *engine)
 {
@@ -343,7 +355,7 @@ static void record_usable_power(Work *work, const Entity *engine)
     Hull hull = {.mass = use_displacement(work), .fast_by = point(1.0)};
     hull.speed = use_figure(work, limit).value;
     hull.fast_by = use_fast_by(work);
-    Interval power = work->state == STATE_KNOWN ? power_over(displacement_power_w, &hull) : point(0.0);
+    Interval power = work->state == STATE_KNOWN ? power_at_limit(&hull) : point(0.0);
     power = use_part(work, engine, power, &part);
     Figure *figure = work_record(
         work, FIGURE_USABLE_POWER, engine, NULL, use_margins(work, power),
@@ -362,14 +374,9 @@ static void record_usable_power(Work *work, const Entity *engine)
 
 /* Fuel */
 
-/* By the owner's points: at the speed at which the propeller takes that power. */
-static Interval rate_by_curve(Work *work, const Entity *engine, const Figure *needed, Buf *formula)
+FuelCurve use_burned_curve(Work *work, const Entity *engine, Buf *formula)
 {
     FuelCurve curve = fuel_curve_for(work, engine);
-    buf_text(formula, "rate at {rated speed} x ({needed-power} / {rated power})^(1/3) by ");
-    Interval rated_speed = use_value(work, engine, PROP_ENGINE_RATED, 1).value;
-    Interval power = use_figure(work, needed).value;
-    Interval rated = use_value(work, engine, PROP_ENGINE_RATED, 0).value;
     const Property *line = entity_property(engine, PROP_ENGINE_CONSUMPTION);
     for (; line != NULL; line = block_next(&engine->block, line)) {
         Quantity speed = use_statement(work, engine, line, 0);
@@ -380,6 +387,17 @@ static Interval rate_by_curve(Work *work, const Entity *engine, const Figure *ne
             fuel_curve_add(&curve, speed.value, rate.value);
         }
     }
+    return curve;
+}
+
+/* By the owner's points: at the speed at which the propeller takes that power. */
+static Interval rate_by_curve(Work *work, const Entity *engine, const Figure *needed, Buf *formula)
+{
+    buf_text(formula, "rate at {rated speed} x ({needed-power} / {rated power})^(1/3) by ");
+    Interval rated_speed = use_value(work, engine, PROP_ENGINE_RATED, 1).value;
+    Interval power = use_figure(work, needed).value;
+    Interval rated = use_value(work, engine, PROP_ENGINE_RATED, 0).value;
+    FuelCurve curve = use_burned_curve(work, engine, formula);
     if (work->state != STATE_KNOWN || curve.count == 0) {
         return point(0.0);
     }

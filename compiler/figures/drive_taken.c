@@ -97,11 +97,12 @@ void drive_taken(Work *work, const Entity *engine, const Entity *asks, const Fig
                                                  : use_taken_by_hull(work, engine, asks, needed, &formula);
     Figure *taken = work_record(work, FIGURE_TAKEN_POWER, engine, asks, power, formula.text);
     taken->unit = UNIT_ALONE(UNIT_KW); /* electric power, whatever the shaft is rated in */
+    bool rises = mile_rises(work, engine, asks);
     work_begin(work);
     power = use_figure(work, taken).value;
     Interval speed = use_value(work, asks, speed_of(asks), 1).value;
-    work_record(work, FIGURE_MILE_ENERGY, engine, asks, interval_divide(power, speed), "{taken-power} / {speed}")->unit =
-        UNIT_BY(UNIT_WH, UNIT_NMI);
+    Interval mile = rises ? interval_corners(power.low / speed.low, power.high / speed.high) : interval_divide(power, speed);
+    work_record(work, FIGURE_MILE_ENERGY, engine, asks, mile, "{taken-power} / {speed}")->unit = UNIT_BY(UNIT_WH, UNIT_NMI);
     if (bank != NULL) {
         work_begin(work);
         power = use_figure(work, taken).value;

@@ -151,6 +151,69 @@ Interval screw_kq(const Screws *screws, double advance, double pitch_ratio, Inte
     return at_pitch(&at, pitch_ratio, area_ratio);
 }
 
+/* A polynomial of one number of blades and its three partial derivatives, bounded over a box. */
+typedef struct Slopes {
+    Interval value, by_advance, by_pitch, by_area;
+} Slopes;
+
+/* Powers of a range without negative numbers, from 0 on. */
+static void fill_powers(Interval of[], int count, Interval range)
+{
+    of[0] = point(1.0);
+    for (int i = 1; i < count; i++) {
+        of[i] = interval_multiply(of[i - 1], range);
+    }
+}
+
+/* Adds c times a product; nothing where a power that is differentiated away is nought. */
+static void add_product(Interval *sum, double c, Interval a, Interval b, Interval d)
+{
+    if (c != 0.0) {
+        *sum = interval_add(*sum, interval_scale(interval_multiply(interval_multiply(a, b), d), c));
+    }
+}
+
+static Slopes slopes_over(const double sums[4][7][3], Interval advance, Interval pitch_ratio, Interval area_ratio)
+{
+    Interval j[4], r[7], a[3];
+    Slopes all = {point(0.0), point(0.0), point(0.0), point(0.0)};
+    fill_powers(j, 4, advance);
+    fill_powers(r, 7, pitch_ratio);
+    fill_powers(a, 3, area_ratio);
+    for (int s = 0; s < 4; s++) {
+        for (int t = 0; t < 7; t++) {
+            for (int u = 0; u < 3; u++) {
+                double c = sums[s][t][u];
+                add_product(&all.value, c, j[s], r[t], a[u]);
+                add_product(&all.by_advance, c * s, j[s > 0 ? s - 1 : 0], r[t], a[u]);
+                add_product(&all.by_pitch, c * t, j[s], r[t > 0 ? t - 1 : 0], a[u]);
+                add_product(&all.by_area, c * u, j[s], r[t], a[u > 0 ? u - 1 : 0]);
+            }
+        }
+    }
+    return all;
+}
+
+bool screw_matched_slopes(const Screws *screws, Interval advance, Interval pitch_ratio, Interval kq, Interval area_ratio,
+                          MatchedSlopes *slopes)
+{
+    if (advance.low < 0.0 || advance.high > SCREW_ADVANCE_MOST) {
+        return false;
+    }
+    Slopes kt = slopes_over(screws->kt, advance, pitch_ratio, area_ratio);
+    Slopes torque = slopes_over(screws->kq, advance, pitch_ratio, area_ratio);
+    if (kt.value.low <= 0.0 || torque.by_pitch.low <= 0.0) {
+        return false;
+    }
+    Interval each = interval_divide(kt.by_pitch, torque.by_pitch); /* KT by KQ, the advance being the same */
+    Interval by_advance = interval_subtract(kt.by_advance, interval_multiply(each, torque.by_advance));
+    Interval by_area = interval_subtract(kt.by_area, interval_multiply(each, torque.by_area));
+    slopes->by_kq = interval_divide(interval_multiply(each, kq), kt.value);
+    slopes->by_advance = interval_divide(interval_multiply(by_advance, advance), kt.value);
+    slopes->by_area = interval_divide(by_area, kt.value);
+    return true;
+}
+
 double screw_efficiency(double advance, double kt, double kq)
 {
     return advance > 0.0 && kq > 0.0 ? advance * kt / (2.0 * PI * kq) : 0.0;

@@ -14,6 +14,7 @@
 
 #include "base/interval.h"
 
+#include <stdbool.h>
 #include <stddef.h>
 
 /* What was tested. Below 0.5 and above 1.4 nothing is known of these screws. */
@@ -46,6 +47,21 @@ void screws_init(Screws *screws, int blades);
  */
 Interval screw_kt(const Screws *screws, double advance, double pitch_ratio, Interval area_ratio);
 Interval screw_kq(const Screws *screws, double advance, double pitch_ratio, Interval area_ratio);
+
+/* How the logarithm of KT changes where the pitch is always that which takes the power. */
+typedef struct MatchedSlopes {
+    Interval by_kq, by_advance; /* by their logarithms */
+    Interval by_area;           /* by Ae/A0 itself */
+} MatchedSlopes;
+
+/**
+ * Bounds of those slopes over ranges of advance, pitch ratio and area ratio that hold every screw meant, and of the KQ
+ * that all of them have: d ln KT = (KT_r dr + KT_J dJ + KT_a da) / KT with dr = (dKQ - KQ_J dJ - KQ_a da) / KQ_r, each
+ * partial derivative of the polynomials bounded term by term. False where KT or KQ_r may be nought, or beyond
+ * SCREW_ADVANCE_MOST: nothing is known then.
+ */
+bool screw_matched_slopes(const Screws *screws, Interval advance, Interval pitch_ratio, Interval kq, Interval area_ratio,
+                          MatchedSlopes *slopes);
 
 /** Open-water efficiency; 0 without advance. */
 double screw_efficiency(double advance, double kt, double kq);
