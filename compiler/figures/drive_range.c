@@ -145,6 +145,15 @@ static const char *left_out(Work *work, const FuelPlan *plan, const Entity *engi
     return before + count > 0 ? buf_str(&text).text : NULL;
 }
 
+/* Whether an engine that stands by never gives what a speed takes: no miles are made at that speed, by whatever it draws on. */
+static bool never_makes(const Work *work, const Entity *engine, const Entity *asks)
+{
+    Interval rated;
+    const Figure *needed = figure_find(work->figures, engine, FIGURE_NEEDED_POWER, asks);
+    return stands_by(work->model, engine) && needed != NULL && needed->state == STATE_KNOWN &&
+           entity_quantity(engine, PROP_ENGINE_RATED, 0, &rated) && needed->low > rated.high * (1.0 + 1e-9);
+}
+
 /* Of an engine that shares only some of its tanks with others, all of them together may be empty sooner. */
 static void record_range(Work *work, const Entity *engine, const Entity *asks, const FuelPlan *plan)
 {
@@ -165,6 +174,7 @@ static void record_range(Work *work, const Entity *engine, const Entity *asks, c
     use_fuel_kinds(work, plan, set);
     Figure *figure = work_record(work, FIGURE_RANGE, engine, asks, range, formula.text);
     const Figure *rate = figure_find(work->figures, engine, FIGURE_FUEL_RATE, asks);
+    figure->none = never_makes(work, engine, asks);
     if (work->figures->before == NULL) {
         /* Of one that stands by: that it does not make that speed. */
         bool told = stands_by(work->model, engine) && rate != NULL && rate->remark != NULL;
@@ -234,6 +244,7 @@ static void record_electric_range(Work *work, const Entity *engine, const Entity
                                                                    "((%s) / %s), counted by Peukert", sum.formula.text, volts));
     const Figure *turns = figure_find(work->figures, engine, FIGURE_TURNS, asks);
     bool told = stands_by(work->model, engine) && turns != NULL && turns->remark != NULL;
+    figure->none = never_makes(work, engine, asks);
     figure->remark = told ? turns->remark : "nothing else drawing from the bank and nothing charging it";
 }
 

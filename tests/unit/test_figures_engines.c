@@ -96,6 +96,13 @@ static void a_speed_that_it_does_not_make_alone_is_told(void **state)
     assert_non_null(strstr(compiled_figure_at(&c, "kicker", FIGURE_RANGE, "far")->remark, "does not make that speed"));
     assert_non_null(strstr(compiled_figure_at(&c, "motor", FIGURE_RANGE, "far")->remark, "does not give that power"));
     assert_non_null(strstr(compiled_figure_at(&c, "motor", FIGURE_RANGE, "slow")->remark, "nothing else drawing"));
+    assert_true(compiled_figure_at(&c, "kicker", FIGURE_RANGE, "far")->none);
+    assert_true(compiled_figure_at(&c, "motor", FIGURE_RANGE, "far")->none);
+    assert_false(compiled_figure_at(&c, "motor", FIGURE_RANGE, "slow")->none);
+    compile_free(&c);
+    /* 4 to 6 kn take 3.3 to 11 kW: of some of these speeds it has a range. */
+    compile_text(&c, BOAT MAIN KICKER("; alone yes") "goal far { range 100 nmi at 4..6 kn }\n");
+    assert_false(compiled_figure_at(&c, "kicker", FIGURE_RANGE, "far")->none);
     compile_free(&c);
 }
 
