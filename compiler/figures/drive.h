@@ -85,6 +85,15 @@ bool run_together(const Model *model, const Entity *one, const Entity *other);
 /** The first engine that does not stand by, and the next one; NULL at the end, or if there is no engine. */
 const Entity *first_driving(const Model *model);
 const Entity *next_driving(const Model *model, const Entity *engine);
+/** Whether a day or a goal says by its `under` which engines drive her then. asks: it, or NULL. */
+bool names_engines(const Entity *asks);
+/** Whether an engine drives her on a day, or for a goal: it is named there, or nothing is and it does not stand by. */
+bool drives_on(const Model *model, const Entity *engine, const Entity *asks);
+/** Whether two engines run at the same time then; one always runs with itself. asks NULL: where no day is meant. */
+bool run_together_on(const Model *model, const Entity *one, const Entity *other, const Entity *asks);
+/** The first engine that drives her then, and the next one; NULL at the end. */
+const Entity *first_driving_on(const Model *model, const Entity *asks);
+const Entity *next_driving_on(const Model *model, const Entity *engine, const Entity *asks);
 /**
  * The speed with all that runs together with an engine: of the boat, or of one that stands by its own; NULL if
  * there is none.

@@ -73,7 +73,7 @@ bool mile_rises(Work *work, const Entity *engine, const Entity *asks)
     bool ranged = entity_quantity(asks, speed_of(asks), 1, &speed) && speed.low > 0.0 && speed.high > speed.low && isfinite(speed.high);
     for (const Entity *e = first_aboard(work->model, KIND_ENGINE); ranged && e != NULL; e = next_aboard(e)) {
         work_begin(work);
-        ranged = !run_together(work->model, e, engine) || engine_rises(work, e, asks, speed);
+        ranged = !run_together_on(work->model, e, engine, asks) || engine_rises(work, e, asks, speed);
     }
     return ranged;
 }

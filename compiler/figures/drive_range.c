@@ -20,7 +20,7 @@ Interval use_fuel_rates(Work *work, const Entity *engine, const Entity *asks, co
     for (uint32_t i = 0; i < plan->burner_count; i++) {
         const FuelBurner *burner = &plan->burners[i];
         const Entity *e = burner->entity;
-        bool within = draws_within(burner, KIND_ENGINE, set) && run_together(work->model, e, engine);
+        bool within = draws_within(burner, KIND_ENGINE, set) && run_together_on(work->model, e, engine, asks);
         const Figure *rate = within ? figure_find(work->figures, e, FIGURE_FUEL_RATE, asks) : NULL;
         if (rate != NULL) {
             if (burner->broken) {
@@ -150,7 +150,7 @@ static bool never_makes(const Work *work, const Entity *engine, const Entity *as
 {
     Interval rated;
     const Figure *needed = figure_find(work->figures, engine, FIGURE_NEEDED_POWER, asks);
-    return stands_by(work->model, engine) && needed != NULL && needed->state == STATE_KNOWN &&
+    return !drives_on(work->model, engine, asks) && needed != NULL && needed->state == STATE_KNOWN &&
            entity_quantity(engine, PROP_ENGINE_RATED, 0, &rated) && needed->low > rated.high * (1.0 + 1e-9);
 }
 
@@ -177,7 +177,7 @@ static void record_range(Work *work, const Entity *engine, const Entity *asks, c
     figure->none = never_makes(work, engine, asks);
     if (work->figures->before == NULL) {
         /* Of one that stands by: that it does not make that speed. */
-        bool told = stands_by(work->model, engine) && rate != NULL && rate->remark != NULL;
+        bool told = !drives_on(work->model, engine, asks) && rate != NULL && rate->remark != NULL;
         figure->remark = told ? rate->remark : left_out(work, plan, engine, asks, set);
     }
 }
@@ -186,7 +186,7 @@ static Interval use_motor_powers(Work *work, const Entity *engine, const Entity 
 {
     for (const Entity *e = first_aboard(work->model, KIND_ENGINE); e != NULL; e = next_aboard(e)) {
         const Figure *taken = figure_find(work->figures, e, FIGURE_TAKEN_POWER, asks);
-        if (taken != NULL && bank_behind(e->fed) == bank && run_together(work->model, e, engine)) {
+        if (taken != NULL && bank_behind(e->fed) == bank && run_together_on(work->model, e, engine, asks)) {
             sum_next(sum);
             sum_label(sum, work, "", e, "taken-power");
             Interval power = use_figure(work, taken).value;
@@ -217,9 +217,9 @@ bool electric_way(Work *work, const Entity *bank, const Entity *asks, Interval c
     Sum sum = {.value = point(0.0)};
     const char *volts;
     buf_init(&sum.formula, work->figures->arena);
-    bool rises = mile_rises(work, first_driving(work->model), asks);
+    bool rises = mile_rises(work, first_driving_on(work->model, asks), asks);
     work_begin(work);
-    *metres = use_electric_way(work, first_driving(work->model), bank, asks, capacity, least, rises, &sum, &volts);
+    *metres = use_electric_way(work, first_driving_on(work->model, asks), bank, asks, capacity, least, rises, &sum, &volts);
     return work->state == STATE_KNOWN && sum.value.low > 0.0;
 }
 
@@ -243,7 +243,7 @@ static void record_electric_range(Work *work, const Entity *engine, const Entity
                                  text_format(work->figures->arena, "{capacity} x (1 - {least-charge}) x (1 - {reserve}) x {speed} / "
                                                                    "((%s) / %s), counted by Peukert", sum.formula.text, volts));
     const Figure *turns = figure_find(work->figures, engine, FIGURE_TURNS, asks);
-    bool told = stands_by(work->model, engine) && turns != NULL && turns->remark != NULL;
+    bool told = !drives_on(work->model, engine, asks) && turns != NULL && turns->remark != NULL;
     figure->none = never_makes(work, engine, asks);
     figure->remark = told ? turns->remark : "nothing else drawing from the bank and nothing charging it";
 }
@@ -267,7 +267,7 @@ static void record_boat_range(Work *work, const Entity *asks)
     work_begin(work);
     for (const Entity *e = first_aboard(work->model, KIND_ENGINE); e != NULL; e = next_aboard(e)) {
         const Figure *range = figure_find(work->figures, e, FIGURE_RANGE, asks);
-        if (range != NULL && !stands_by(work->model, e)) {
+        if (range != NULL && drives_on(work->model, e, asks)) {
             buf_format(&formula, "%s{%.*s.range}", work->count > 0 ? " or " : "",
                        STR_ARG(entity_name(work->model, e)));
             least = interval_min(least, use_figure(work, range).value);
@@ -286,8 +286,10 @@ void drive_ranges(Work *work)
     const FuelPlan *plan = fuel_plan(work->scratch, model);
     for (const Entity *asks = first_speed(model); asks != NULL; asks = next_speed(model, asks)) {
         for (const Entity *e = first_aboard(model, KIND_ENGINE); e != NULL; e = next_aboard(e)) {
-            record_range(work, e, asks, plan);
-            record_electric_range(work, e, asks);
+            if (!names_engines(asks) || drives_on(model, e, asks)) {
+                record_range(work, e, asks, plan);
+                record_electric_range(work, e, asks);
+            }
         }
         record_boat_range(work, asks);
     }

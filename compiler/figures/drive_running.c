@@ -138,7 +138,7 @@ void drive_running(Work *work)
         }
         record_under_way(work, day);
         record_engine_time(work, day);
-        for (const Entity *e = first_driving(work->model); e != NULL; e = next_driving(work->model, e)) {
+        for (const Entity *e = first_driving_on(work->model, day); e != NULL; e = next_driving_on(work->model, e, day)) {
             record_running_power(work, e, day);
             if (burns_fuel(e)) {
                 record_running_rate(work, e, day);

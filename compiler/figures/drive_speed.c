@@ -72,12 +72,12 @@ static bool is_alike(const Work *work, const Entity *engine, const Entity *other
 /* Who shares the work of an engine: none does, only such as give the same, or others. */
 typedef enum Sharers { SHARERS_NONE, SHARERS_ALIKE, SHARERS_OTHERS } Sharers;
 
-static Sharers sharers_of(const Work *work, const Entity *engine)
+static Sharers sharers_of(const Work *work, const Entity *engine, const Entity *asks)
 {
     Sharers sharers = entity_states(engine, PROP_COMMON_COUNT) ? SHARERS_ALIKE : SHARERS_NONE;
     for (const Entity *e = first_aboard(work->model, KIND_ENGINE); e != NULL && sharers != SHARERS_OTHERS;
          e = next_aboard(e)) {
-        if (e != engine && run_together(work->model, e, engine)) {
+        if (e != engine && run_together_on(work->model, e, engine, asks)) {
             sharers = is_alike(work, engine, e) ? SHARERS_ALIKE : SHARERS_OTHERS;
         }
     }
@@ -85,11 +85,11 @@ static Sharers sharers_of(const Work *work, const Entity *engine)
 }
 
 /* How many engines alike share the work. */
-static Interval use_alike(Work *work, const Entity *engine)
+static Interval use_alike(Work *work, const Entity *engine, const Entity *asks)
 {
     Interval count = point(0.0);
     for (const Entity *e = first_aboard(work->model, KIND_ENGINE); e != NULL; e = next_aboard(e)) {
-        if (run_together(work->model, e, engine)) {
+        if (run_together_on(work->model, e, engine, asks)) {
             const Value *value = property_value(entity_property(e, PROP_COMMON_COUNT), 0);
             bool known = value->kind == VALUE_QUANTITY && !(value->flags & VALUE_BROKEN);
             count = interval_add(count, known ? (Interval){value->u.quantity.low, value->u.quantity.high} : point(1.0));
@@ -99,10 +99,10 @@ static Interval use_alike(Work *work, const Entity *engine)
 }
 
 /* Adds what the others give that run with an engine. */
-static void use_others(Work *work, const Entity *engine, Sum *sum)
+static void use_others(Work *work, const Entity *engine, const Entity *asks, Sum *sum)
 {
     for (const Entity *e = first_aboard(work->model, KIND_ENGINE); e != NULL; e = next_aboard(e)) {
-        if (e != engine && run_together(work->model, e, engine)) {
+        if (e != engine && run_together_on(work->model, e, engine, asks)) {
             sum_label(sum, work, " + ", e, "shaft-power");
             Interval power = use_figure(work, figure_find(work->figures, e, FIGURE_SHAFT_POWER, NULL)).value;
             sum_count(sum, work, e);
@@ -114,15 +114,15 @@ static void use_others(Work *work, const Entity *engine, Sum *sum)
 /*
  * What an engine gives of a power at the propellers. All that run together are loaded alike: P x rated / sum of
  * what reaches the propellers. Each input is used once, so that no range counts twice: P / (efficiency x count
- * + the others' shaft power / rated).
+ * + the others' shaft power / rated). asks: the day or goal that says which run together, or NULL.
  */
-static Interval use_part(Work *work, const Entity *engine, Interval power, const char **shown)
+static Interval use_part(Work *work, const Entity *engine, const Entity *asks, Interval power, const char **shown)
 {
     const char *efficiency;
     Arena *arena = work->figures->arena;
-    Sharers sharers = sharers_of(work, engine);
+    Sharers sharers = sharers_of(work, engine, asks);
     if (sharers != SHARERS_OTHERS) {
-        Interval count = sharers == SHARERS_ALIKE ? use_alike(work, engine) : point(1.0);
+        Interval count = sharers == SHARERS_ALIKE ? use_alike(work, engine, asks) : point(1.0);
         Interval part = interval_divide(interval_divide(power, count), use_efficiency(work, engine, &efficiency));
         *shown = text_format(arena, "%s / (%s)", sharers == SHARERS_ALIKE ? " / {engines}" : "", efficiency + strlen(" x "));
         return part;
@@ -133,7 +133,7 @@ static Interval use_part(Work *work, const Entity *engine, Interval power, const
     Interval own = use_efficiency(work, engine, &efficiency);
     bool counted = entity_states(engine, PROP_COMMON_COUNT);
     own = counted ? interval_multiply(own, use_value(work, engine, PROP_COMMON_COUNT, 0).value) : own;
-    use_others(work, engine, &others);
+    use_others(work, engine, asks, &others);
     *shown = text_format(arena, " x {rated power} / ({rated power}%s%s%s)", efficiency, counted ? " x {count}" : "",
                          others.formula.text);
     return interval_divide(power, interval_add(own, interval_divide(others.value, rated)));
@@ -191,10 +191,10 @@ static void record_speed_limit(Work *work)
 }
 
 /* The shaft powers of all that run with an engine together. */
-static Interval use_shaft_powers(Work *work, const Entity *engine, Sum *sum)
+static Interval use_shaft_powers(Work *work, const Entity *engine, const Entity *asks, Sum *sum)
 {
     for (const Entity *e = first_aboard(work->model, KIND_ENGINE); e != NULL; e = next_aboard(e)) {
-        if (!run_together(work->model, e, engine)) {
+        if (!run_together_on(work->model, e, engine, asks)) {
             continue;
         }
         sum_next(sum);
@@ -236,16 +236,19 @@ static Interval use_displacement_speed(Work *work, Interval power, const char *p
     return interval_min(speed, use_figure(work, limit).value);
 }
 
-/* How fast she goes with all that an engine and those give that run with it. */
-static void record_full_speed(Work *work, const Entity *of, const Entity *engine)
+/* How fast she goes with all that an engine and those give that run with it: always, or on the day or for the goal that says so. */
+static void record_full_speed(Work *work, const Entity *of, const Entity *engine, const Entity *asks)
 {
     const char *formula, *remark;
     Sum sum;
     sum_begin(&sum, work);
-    Interval power = use_shaft_powers(work, engine, &sum);
+    Interval power = use_shaft_powers(work, engine, asks, &sum);
     Interval speed = is_planing(work->model) ? use_planing_speed(work, power, sum.formula.text, &formula, &remark)
                                              : use_displacement_speed(work, power, sum.formula.text, &formula, &remark);
-    work_record(work, FIGURE_FULL_SPEED, of, NULL, speed, formula)->remark = remark;
+    work_record(work, FIGURE_FULL_SPEED, of, asks, speed, formula)->remark =
+        asks == NULL || remark != NULL ? remark
+                                       : "not counted are the drag of a propeller that stands, and that a pitch which fits all "
+                                         "engines together is too much for fewer";
 }
 
 /* Needed power */
@@ -268,7 +271,7 @@ static Figure *record_power(Work *work, FigureId id, const Entity *engine, const
     hull.speed = use_value(work, asks, speed_of(asks), 1).value;
     hull.fast_by = use_fast_by(work);
     Interval power = work->state == STATE_KNOWN ? power_over(of, &hull) : point(0.0);
-    power = use_part(work, engine, power, &part);
+    power = use_part(work, engine, asks, power, &part);
     Figure *figure = work_record(work, id, engine, asks, power, text_format(work->figures->arena, "%s%s", hull_formula, part));
     figure->unit = unit_of(engine, PROP_ENGINE_RATED, figure->unit);
     return figure;
@@ -279,7 +282,7 @@ static Figure *record_planing_power(Work *work, const Entity *engine, const Enti
     const char *formula, *remark, *part;
     work_begin(work);
     Interval power = use_planing_power(work, asks, &formula, &remark);
-    power = use_part(work, engine, power, &part);
+    power = use_part(work, engine, asks, power, &part);
     Figure *figure =
         work_record(work, FIGURE_NEEDED_POWER, engine, asks, power, text_format(work->figures->arena, "(%s)%s", formula, part));
     figure->unit = unit_of(engine, PROP_ENGINE_RATED, figure->unit);
@@ -356,7 +359,7 @@ static void record_usable_power(Work *work, const Entity *engine)
     hull.speed = use_figure(work, limit).value;
     hull.fast_by = use_fast_by(work);
     Interval power = work->state == STATE_KNOWN ? power_at_limit(&hull) : point(0.0);
-    power = use_part(work, engine, power, &part);
+    power = use_part(work, engine, NULL, power, &part);
     Figure *figure = work_record(
         work, FIGURE_USABLE_POWER, engine, NULL, use_margins(work, power),
         text_format(work->figures->arena,
@@ -455,7 +458,15 @@ static void record_fuel_rate(Work *work, const Entity *engine, const Entity *ask
 static void record_speed(Work *work, const Entity *asks)
 {
     const Model *model = work->model;
+    bool named = names_engines(asks);
+    const Entity *first = named ? first_driving_on(model, asks) : NULL;
+    if (first != NULL) {
+        record_full_speed(work, model->boat, first, asks);
+    }
     for (const Entity *e = first_aboard(model, KIND_ENGINE); e != NULL; e = next_aboard(e)) {
+        if (named && !drives_on(model, e, asks)) {
+            continue; /* others drive her then */
+        }
         const Figure *needed = record_needed_power(work, e, asks);
         record_rated_need(work, e, asks, needed);
         record_turns(work, e, asks, needed);
@@ -477,10 +488,10 @@ void figures_speeds(Work *work)
         record_shaft_power(work, e);
     }
     record_speed_limit(work);
-    record_full_speed(work, model->boat, first_driving(model));
+    record_full_speed(work, model->boat, first_driving(model), NULL);
     for (const Entity *e = first_aboard(model, KIND_ENGINE); e != NULL; e = next_aboard(e)) {
         if (stands_by(model, e)) {
-            record_full_speed(work, e, e);
+            record_full_speed(work, e, e, NULL);
         }
         record_usable_power(work, e);
     }

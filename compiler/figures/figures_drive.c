@@ -128,6 +128,45 @@ const Entity *next_driving(const Model *model, const Entity *engine)
     return driving_from_here(model, next_aboard(engine));
 }
 
+/* The property by which it does. */
+static PropId under_of(const Entity *asks)
+{
+    return asks->kind == KIND_DAY ? PROP_DAY_UNDER : PROP_GOAL_UNDER;
+}
+
+bool names_engines(const Entity *asks)
+{
+    return asks != NULL && (asks->kind == KIND_DAY || asks->kind == KIND_GOAL) && entity_states(asks, under_of(asks));
+}
+
+bool drives_on(const Model *model, const Entity *engine, const Entity *asks)
+{
+    return names_engines(asks) ? entity_names(asks, under_of(asks), engine) : !stands_by(model, engine);
+}
+
+bool run_together_on(const Model *model, const Entity *one, const Entity *other, const Entity *asks)
+{
+    return one == other || (drives_on(model, one, asks) && drives_on(model, other, asks));
+}
+
+static const Entity *driving_on_from(const Model *model, const Entity *engine, const Entity *asks)
+{
+    while (engine != NULL && !drives_on(model, engine, asks)) {
+        engine = next_aboard(engine);
+    }
+    return engine;
+}
+
+const Entity *first_driving_on(const Model *model, const Entity *asks)
+{
+    return driving_on_from(model, first_aboard(model, KIND_ENGINE), asks);
+}
+
+const Entity *next_driving_on(const Model *model, const Entity *engine, const Entity *asks)
+{
+    return driving_on_from(model, next_aboard(engine), asks);
+}
+
 const Figure *full_speed_with(const Figures *figures, const Entity *engine)
 {
     const Entity *of = stands_by(figures->model, engine) ? engine : figures->model->boat;
@@ -137,7 +176,17 @@ const Figure *full_speed_with(const Figures *figures, const Entity *engine)
 bool is_of_one_standing_by(const Model *model, const Entity *alternator)
 {
     const Entity *engine = entity_reference(alternator, PROP_ALTERNATOR_ENGINE);
-    return engine != NULL && stands_by(model, engine);
+    bool stands = engine != NULL && stands_by(model, engine);
+    for (const Entity *day = first_aboard(model, KIND_DAY); day != NULL && stands; day = next_aboard(day)) {
+        stands = !entity_names(day, PROP_DAY_UNDER, engine);
+    }
+    return stands;
+}
+
+bool is_turned_on(const Model *model, const Entity *alternator, const Entity *day)
+{
+    const Entity *engine = entity_reference(alternator, PROP_ALTERNATOR_ENGINE);
+    return engine == NULL || drives_on(model, engine, day);
 }
 
 PropId speed_of(const Entity *asks)

@@ -239,7 +239,7 @@ bool alternator_hours(Work *work, const Entity *alternator, const Entity *day, M
     Edges edges[CORNERS];
     edges[WORSE].count = edges[BETTER].count = 0;
     bool limited = false;
-    if (!engine_runs(day) || is_of_one_standing_by(work->model, alternator)) {
+    if (!engine_runs(day) || !is_turned_on(work->model, alternator, day)) {
         return false;
     }
     Alternator of = read_alternator(work, alternator);
@@ -261,6 +261,9 @@ bool alternator_hours(Work *work, const Entity *alternator, const Entity *day, M
 
 double alternator_running_a(Work *work, const Entity *alternator, const Entity *day, int corner)
 {
+    if (!is_turned_on(work->model, alternator, day)) {
+        return 0.0;
+    }
     Alternator of = read_alternator(work, alternator);
     Interval speed = speed_of(work, alternator, day, entity_property(day, PROP_DAY_ENGINE));
     use_limit(work, alternator, &of, speed);

@@ -150,7 +150,7 @@ void record_motor_use(Power *power, const Entity *day)
     for (const Entity *engine = power->model->first_of_kind[KIND_ENGINE]; engine != NULL; engine = engine->next_of_kind) {
         Gather gather;
         Hours watts;
-        if (is_cranked(engine) || engine->fed == NULL || engine->flags & ENTITY_DROPPED || stands_by(power->model, engine) ||
+        if (is_cranked(engine) || engine->fed == NULL || engine->flags & ENTITY_DROPPED || !drives_on(power->model, engine, day) ||
             !entity_states(day, PROP_DAY_ENGINE)) {
             continue;
         }
@@ -328,7 +328,7 @@ static bool add_own(Gather *gather, const Entity *taker, Hours *watts)
     bool motor = taker->kind == KIND_ENGINE && !is_cranked(taker);
     bool element = taker->kind == KIND_WATER_HEATER && entity_states(taker, PROP_WATER_HEATER_ELEMENT);
     bool load = element || kinds[taker->kind].groups & GROUPS_LOAD;
-    if (motor && !stands_by(gather->power->model, taker)) {
+    if (motor && drives_on(gather->power->model, taker, gather->day)) {
         add_motor(gather, taker, watts);
     }
     if (taker->kind == KIND_NETWORK) {

@@ -21,8 +21,10 @@ static inline double finite(double value)
  * would give.
  */
 bool alternator_hours(Work *work, const Entity *alternator, const Entity *day, Maker *maker);
-/** Whether the engine that drives an alternator stands by: on no day does that run (figures_drive.c). */
+/** Whether the engine that drives an alternator stands by, and no day names it: on none does that run (figures_drive.c). */
 bool is_of_one_standing_by(const Model *model, const Entity *alternator);
+/** Whether the engine that drives an alternator is of those that run on a day, if any does (figures_drive.c). */
+bool is_turned_on(const Model *model, const Entity *alternator, const Entity *day);
 /** The same of one that wind or water drives: what it says of that day. */
 void given_hours(Power *power, const Entity *alternator, const Entity *bank, const Entity *day, Hours *amps);
 /** Records FIGURE_OUTPUT of an alternator, in A: hot; of one in the wind as its plate says. */

@@ -312,8 +312,8 @@ bool fuel_of_set(Work *work, const Entity *day, const FuelPlan *plan, FuelSet se
         const FuelBurner *burner = &plan->burners[i];
         const Entity *e = burner->entity;
         bool heats = burns_by_use(e);
-        if (e->kind == KIND_ENGINE && stands_by(work->model, e)) {
-            continue; /* no day speaks of it */
+        if (e->kind == KIND_ENGINE && !drives_on(work->model, e, day)) {
+            continue; /* the day does not speak of it */
         }
         if (burner->tanks == 0 || burner->tanks & ~set || (heats && !burns_for_sure(work->model, e))) {
             continue;

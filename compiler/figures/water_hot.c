@@ -302,7 +302,7 @@ static bool is_heated_on_the_way(const Work *work, const Entity *heater, const E
     const Entity *engine = entity_reference(heater, PROP_WATER_HEATER_ENGINE);
     bool by_engine_too = !entity_states(heater, PROP_WATER_HEATER_HEATED_BY) || entity_states(heater, PROP_WATER_HEATER_ENGINE);
     return has_coil(heater) && !lacks_its_engine(heater) && by_engine_too && entity_property(day, PROP_DAY_ENGINE) != NULL &&
-           (engine == NULL || !stands_by(work->model, engine));
+           (engine == NULL || drives_on(work->model, engine, day));
 }
 
 static void record_element_time(Work *work, const Entity *heater, const Entity *day)

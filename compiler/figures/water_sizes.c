@@ -136,7 +136,7 @@ static Need use_range(const Sizing *sizing, const Entity *goal)
     Work *work = sizing->work;
     Sum sum;
     sum_begin(&sum, work);
-    Interval rate = use_fuel_rates(work, first_driving(work->model), goal, sizing->plan, sizing->share, &sum);
+    Interval rate = use_fuel_rates(work, first_driving_on(work->model, goal), goal, sizing->plan, sizing->share, &sum);
     Interval way = use_value(work, goal, PROP_GOAL_RANGE, 0).value;
     Interval speed = use_value(work, goal, PROP_GOAL_RANGE, 1).value;
     Interval reserve = use_drive_limit(work, "reserve of fuel", DRIVE_FUEL_RESERVE, UNIT_ALONE(UNIT_PERCENT));

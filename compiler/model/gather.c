@@ -17,7 +17,7 @@
 /* Names what a kind has of its own, if that is a handful; else tells where it stands. */
 static void list_properties(Buf *right, KindId kind)
 {
-    enum { LEAST_LISTED = 3, MOST_LISTED = 16 };
+    enum { LEAST_LISTED = 3, MOST_LISTED = 17 };
     uint32_t own = 0;
     for (PropId p = schema_next_prop(kind, PROP_NONE); p != PROP_NONE; p = schema_next_prop(kind, p)) {
         own += props[p].owner == kind;

@@ -66,12 +66,10 @@ static void judge_power_at(Judge *judge, const Entity *engine, const Entity *ask
 
 static void judge_power_short(Judge *judge, const Entity *engine)
 {
-    if (stands_by(judge->model, engine)) {
-        return; /* the others make those speeds */
-    }
     for (const Entity *asks = first_speed(judge->model); asks != NULL;
          asks = next_speed(judge->model, asks)) {
-        if (!is_asked_before(judge, engine, asks)) {
+        bool drives = drives_on(judge->model, engine, asks); /* else others make that speed */
+        if (drives && !is_asked_before(judge, engine, asks)) {
             judge_power_at(judge, engine, asks);
         }
     }

@@ -46,10 +46,10 @@ static const char *say_bound(Judge *judge, const Finding *finding, const Figure 
 }
 
 /* Another one that drives her with it, of another power; false where there is none, or they are counted alike. */
-static bool drives_with_another(const Model *model, const Entity *engine)
+static bool drives_with_another(const Model *model, const Entity *day, const Entity *engine)
 {
     Interval own = point(0.0), others = point(0.0);
-    for (const Entity *e = first_driving(model); e != NULL; e = next_driving(model, e)) {
+    for (const Entity *e = first_driving_on(model, day); e != NULL; e = next_driving_on(model, e, day)) {
         bool rated = entity_quantity(engine, PROP_ENGINE_RATED, 0, &own) && entity_quantity(e, PROP_ENGINE_RATED, 0, &others);
         if (e != engine && rated && (own.low != others.low || own.high != others.high)) {
             return true;
@@ -80,7 +80,7 @@ static void say_both(Judge *judge, Finding *finding, const Entity *day, const En
         finding_remedy(judge, finding, "about %s of the engine for that speed", say_figure(judge, turns));
     }
     finding_remedy(judge, finding, "another speed in `distance`");
-    if (drives_with_another(judge->model, engine)) {
+    if (drives_with_another(judge->model, day, engine)) {
         finding_remedy(judge, finding, "`alone yes` of the engine that does not run together with the others");
     }
     finding_remedy(judge, finding, "`%s` of `%s`%s, as measured at two or three speeds",
@@ -137,7 +137,7 @@ static unsigned count_alike(Judge *judge, const Entity *day, const Entity *engin
     Interval speed, other;
     unsigned count = 0;
     const Figure *by_engine = figure_by_engine(judge, day, engine), *by_boat = figure_by_boat(judge, day, engine);
-    for (const Entity *e = next_driving(judge->model, engine); e != NULL; e = next_driving(judge->model, e)) {
+    for (const Entity *e = next_driving_on(judge->model, engine, day); e != NULL; e = next_driving_on(judge->model, e, day)) {
         bool rated = entity_quantity(engine, PROP_ENGINE_RATED, 1, &speed) && entity_quantity(e, PROP_ENGINE_RATED, 1, &other);
         if (!rated || speed.low != other.low || speed.high != other.high ||
             !same_figure(by_engine, figure_by_engine(judge, day, e)) || !same_figure(by_boat, figure_by_boat(judge, day, e))) {
@@ -201,11 +201,11 @@ static void judge_day_told_twice(Judge *judge, const Entity *day)
     if (entity_states(day, PROP_DAY_DISTANCE) && model->boat != NULL && entity_yes(model->boat, PROP_BOAT_SAILS) == 0) {
         judge_times(judge, day);
     }
-    for (const Entity *e = first_driving(model); e != NULL; e = next_driving(model, e)) {
+    for (const Entity *e = first_driving_on(model, day); e != NULL; e = next_driving_on(model, e, day)) {
         unsigned like_it = count_alike(judge, day, e);
         judge_rates(judge, day, e, like_it);
         while (like_it-- > 0) {
-            e = next_driving(model, e);
+            e = next_driving_on(model, e, day);
         }
     }
 }

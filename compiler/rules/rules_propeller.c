@@ -45,11 +45,10 @@ static void judge_pitch_slow(Judge *judge, const Entity *propeller)
         return; /* no pitch, or how fast it turns is not known: told by propeller-load */
     }
     const Figure *full = full_speed_with(judge->figures, engine);
-    bool driving = !stands_by(judge->model, engine);
     int says = judge->model->boat != NULL ? entity_yes(judge->model->boat, PROP_BOAT_SAILS) : 0;
     bool sails = says == 1 || (says != 0 && !is_fast(judge->model));
-    for (const Entity *asks = first_speed(judge->model); asks != NULL && driving; asks = next_speed(judge->model, asks)) {
-        if (asks->kind != KIND_DAY || !sails) {
+    for (const Entity *asks = first_speed(judge->model); asks != NULL; asks = next_speed(judge->model, asks)) {
+        if (drives_on(judge->model, engine, asks) && (asks->kind != KIND_DAY || !sails)) {
             judge_speed_of_pitch(judge, propeller, asks, side_value(judge, asks, speed_of(asks), 1));
         }
     }

@@ -417,7 +417,7 @@ static void judge_engine_hours(Judge *judge, const Entity *goal)
 static const Entity *only_tank(const Judge *judge, const Entity *goal)
 {
     const Entity *only = NULL;
-    for (const Entity *e = first_driving(judge->model); e != NULL; e = next_driving(judge->model, e)) {
+    for (const Entity *e = first_driving_on(judge->model, goal); e != NULL; e = next_driving_on(judge->model, e, goal)) {
         const Figure *range = figure_find(judge->figures, e, FIGURE_RANGE, goal);
         for (uint16_t i = 0; range != NULL && i < range->input_count; i++) {
             const Input *input = &range->inputs[i];
@@ -458,7 +458,7 @@ static const Entity *ends_range_first(const Judge *judge, const Entity *goal)
 {
     const Entity *first = NULL;
     double least = INFINITY, most = 0.0;
-    for (const Entity *e = first_driving(judge->model); e != NULL; e = next_driving(judge->model, e)) {
+    for (const Entity *e = first_driving_on(judge->model, goal); e != NULL; e = next_driving_on(judge->model, e, goal)) {
         const Figure *range = figure_find(judge->figures, e, FIGURE_RANGE, goal);
         if (range == NULL || range->state != STATE_KNOWN) {
             return NULL;
@@ -485,7 +485,7 @@ static void judge_range(Judge *judge, const Entity *goal)
     if (finding == NULL) {
         return;
     }
-    const Entity *engine = first_driving(judge->model);
+    const Entity *engine = first_driving_on(judge->model, goal);
     const Entity *bank = engine != NULL && !burns_fuel(engine) ? bank_behind(engine->fed) : NULL;
     const char *what = bank != NULL ? text_format(judge->arena, "`%s`", say_name(judge, bank)) : "the fuel";
     if (finding->verdict == VERDICT_BROKEN) {

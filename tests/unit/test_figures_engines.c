@@ -135,6 +135,71 @@ static void on_no_day_does_it_charge(void **state)
     compile_free(&c);
 }
 
+/*
+ * A boat of two engines on a day under one of them is, that day, a boat of one: the oracle is a spec from which the other is
+ * left out. Only what it weighs and what it stands in is the same.
+ */
+#define ONE(name) "engine " name " { rated 40 kW at 2600 rpm; fuel diesel; specific 240 g/kWh; consumption 1600 rpm 3 l/h\n" \
+                  "  consumption 2600 rpm 10 l/h }\ngearbox g" name " { engine " name "; ratio 2.2 }\n"
+#define CHARGES(name, amps) "alternator a" name " { engine " name "; output " amps " at 14 V; feeds house { run 2 m; wire 50 mm2 } }\n"
+#define REST "tank dt { holds fuel; capacity 600 l }\nbank house { chemistry agm; voltage 12 V; capacity 400 Ah; resistance 3 mohm }\n" \
+             "load fridge { fed-by house; run 2 m; draw 5 A; use home 12 h }\n"
+#define HOME(under) "day home { distance 30 nmi at 5.5 kn; engine 5.5 h at 1900 rpm" under " }\ngoal back { range 300 nmi at 6 kn" under " }\n"
+
+static void a_day_under_one_engine_is_that_of_a_boat_with_one(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *subject;
+        FigureId id;
+        const char *at;
+    } same[] = {{"port", FIGURE_NEEDED_POWER, "home"}, {"port", FIGURE_TURNS, "home"},     {"port", FIGURE_FUEL_RATE, "back"},
+                {"port", FIGURE_RUNNING_RATE, "home"}, {"wren", FIGURE_RANGE, "home"},     {"wren", FIGURE_RANGE, "back"},
+                {"dt", FIGURE_DAILY_FLOW, "home"},     {"aport", FIGURE_OFFERED, "home"},  {"house", FIGURE_BALANCE, "home"},
+                {"wren", FIGURE_ENGINE_HOURS, "home"}, {"port", FIGURE_RATED_POWER_NEED, "back"}};
+    Compiled two, one;
+    compile_text(&two, BOAT ONE("port") ONE("starboard") CHARGES("port", "60 A") CHARGES("starboard", "100 A") REST HOME("; under port"));
+    compile_text(&one, BOAT ONE("port") CHARGES("port", "60 A") REST HOME(""));
+    assert_null(two.spec->messages.first);
+    assert_null(one.spec->messages.first);
+    for (size_t i = 0; i < sizeof same / sizeof same[0]; i++) {
+        assert_near(value_of(&two, same[i].subject, same[i].id, same[i].at), value_of(&one, same[i].subject, same[i].id, same[i].at),
+                    1e-9 * fabs(value_of(&one, same[i].subject, same[i].id, same[i].at)));
+    }
+    assert_near(value_of(&two, "wren", FIGURE_FULL_SPEED, "home"), value_of(&one, "wren", FIGURE_FULL_SPEED, NULL), 1e-9);
+    assert_non_null(strstr(compiled_figure_at(&two, "wren", FIGURE_FULL_SPEED, "home")->remark, "drag of a propeller"));
+    assert_null(compiled_figure_at(&two, "starboard", FIGURE_NEEDED_POWER, "home"));
+    assert_null(compiled_figure_at(&two, "starboard", FIGURE_RANGE, "back"));
+    const Figure *stands = compiled_figure_at(&two, "astarboard", FIGURE_OFFERED, "home");
+    assert_true(stands == NULL || stands->high <= 0.0);
+    compile_free(&two);
+    compile_free(&one);
+}
+
+/* One that stands by drives her on a day that names it, and its alternator charges; on the others it does not. */
+static void a_day_under_the_one_that_stands_by_is_its_own(void **state)
+{
+    (void)state;
+    Compiled c;
+    compile_text(&c, BOAT MAIN KICKER("; alone yes")
+                     "bank house { chemistry agm; voltage 12 V; capacity 200 Ah; resistance 3 mohm }\n"
+                     "load fridge { fed-by house; run 2 m; draw 5 A; use home 12 h }\n"
+                     "alternator al { engine kicker; output 10 A at 14 V; feeds house { run 2 m; wire 16 mm2 } }\n" OUT
+                     "day home { distance 12 nmi at 3 kn; engine 4 h at 4000 rpm; under kicker }\n"
+                     "day fast { distance 12 nmi at 6.5 kn; engine 2 h; under kicker }\n");
+    assert_null(c.spec->messages.first);
+    assert_null(compiled_figure_at(&c, "main", FIGURE_NEEDED_POWER, "home"));
+    assert_non_null(compiled_figure_at(&c, "pt", FIGURE_DAILY_FLOW, "home"));
+    assert_true(compiled_figure_at(&c, "al", FIGURE_OFFERED, "home")->low > 0.0);
+    const Figure *out = compiled_figure_at(&c, "al", FIGURE_OFFERED, "out");
+    assert_true(out == NULL || out->high <= 0.0);
+    assert_near(value_of(&c, "wren", FIGURE_FULL_SPEED, "home"), value_of(&c, "kicker", FIGURE_FULL_SPEED, NULL), 1e-9);
+    const Finding *shorts = compiled_finding(&c, "power-short"); /* 6.5 kn are too fast for it */
+    assert_non_null(shorts);
+    assert_true(str_is(entity_name(c.outcome->cases[0].model, shorts->subject), "kicker"));
+    compile_free(&c);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -144,6 +209,8 @@ int main(void)
         cmocka_unit_test(a_speed_that_it_does_not_make_alone_is_told),
         cmocka_unit_test(the_only_engine_is_never_the_one_that_stands_by),
         cmocka_unit_test(on_no_day_does_it_charge),
+        cmocka_unit_test(a_day_under_one_engine_is_that_of_a_boat_with_one),
+        cmocka_unit_test(a_day_under_the_one_that_stands_by_is_its_own),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
