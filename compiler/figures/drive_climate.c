@@ -3,27 +3,19 @@
  * hull, glass and air, and by the thumb of so much for each cubic metre.
  *
  * The first only where each space says how much `skin` it has, for each day that says how cold or hot it is.
- * Several that serve one space share it by what each gives, and in equal parts where one does not say that.
+ * Several that serve one space share it by what each gives, and in equal parts where one does not say that; those that
+ * serve some spaces together and others not help each other out (drive_crossing.c).
  * Rises with skin, glass, volume and the difference of temperature, so each end is one corner.
  *
  * From it how long such a day has them run: days of banks and tanks count with that where the spec states no
  * `use`. So this is the first step of the recipes.
  */
-#include "figures/drive.h"
+#include "figures/drive_cabins.h"
 #include "figures/power.h"
 #include "physics/celsius.h"
 #include "physics/days.h"
 
 static const double glass_w_per_m2_k = 5.7;
-
-/* Heating or cooling: which kind, which properties, what temperature inside. */
-typedef struct Climate {
-    KindId kind;
-    PropId serves, output;
-    FigureId need, thumb;
-    DriveLimit inside, changes, by_volume;
-    bool cools;
-} Climate;
 
 static const Climate climates[] = {
     {KIND_HEATER, PROP_HEATER_SERVES, PROP_HEATER_OUTPUT, FIGURE_HEAT_NEED, FIGURE_HEAT_THUMB, DRIVE_CABIN_WARM,
@@ -56,7 +48,7 @@ static Interval use_skin(Work *work, const Entity *space)
         .value;
 }
 
-static Interval use_given(Work *work, const Climate *climate, const Entity *thing, const char *before, Sum *sum)
+Interval use_given(Work *work, const Climate *climate, const Entity *thing, const char *before, Sum *sum)
 {
     sum_label(sum, work, before, thing, "output");
     Interval given = use_value(work, thing, climate->output, 0).value;
@@ -99,7 +91,7 @@ static Interval use_part(Work *work, const Climate *climate, const Entity *maker
 }
 
 /* Heat in W for each K of difference: skin, glass, air. */
-static void add_loss(Work *work, const Climate *climate, const Entity *maker, const Entity *space, Sum *sum)
+static Interval use_loss(Work *work, const Climate *climate, const Entity *space, Sum *sum)
 {
     sum_next(sum);
     sum_label(sum, work, "(", space, "skin");
@@ -118,12 +110,16 @@ static void add_loss(Work *work, const Climate *climate, const Entity *maker, co
         use_drive_limit(work, "changes of air an hour", climate->changes, UNIT_ALONE(UNIT_NONE));
     buf_text(&sum->formula, ")");
     Interval each = interval_multiply(air, changes);
-    loss =
-        interval_add(loss, interval_corners(air_heat_w(each.low, 1.0, 1.0), air_heat_w(each.high, 1.0, 1.0)));
+    return interval_add(loss, interval_corners(air_heat_w(each.low, 1.0, 1.0), air_heat_w(each.high, 1.0, 1.0)));
+}
+
+static void add_loss(Work *work, const Climate *climate, const Entity *maker, const Entity *space, Sum *sum)
+{
+    Interval loss = use_loss(work, climate, space, sum);
     sum_add(sum, interval_multiply(loss, use_part(work, climate, maker, space, sum)));
 }
 
-/* Sun through the glass of a space. */
+/* Sun through the glass of a space; maker: whose part of it is meant, or NULL for all of it. */
 static Interval use_sun(Work *work, const Climate *climate, const Entity *maker, const Entity *space, Sum *sum)
 {
     if (!climate->cools || !entity_states(space, PROP_SPACE_GLASS)) {
@@ -135,7 +131,8 @@ static Interval use_sun(Work *work, const Climate *climate, const Entity *maker,
     sum_label(sum, work, " x ", space, "sun");
     Interval sun =
         use_drive_limit(work, "sun through glass, W/m2", DRIVE_SUN_THROUGH_GLASS, UNIT_ALONE(UNIT_NONE));
-    return interval_multiply(interval_multiply(glass, sun), use_part(work, climate, maker, space, sum));
+    Interval gain = interval_multiply(glass, sun);
+    return maker != NULL ? interval_multiply(gain, use_part(work, climate, maker, space, sum)) : gain;
 }
 
 /* All of the crew may be where it cools; others that cool there take their part of them. */
@@ -147,7 +144,7 @@ static Interval use_people(Work *work, const Climate *climate, const Entity *mak
     sum_label(sum, work, " x ", work->model->boat, "heat of one");
     Interval heat =
         interval_multiply(crew, use_drive_limit(work, "heat of a person", DRIVE_HEAT_OF_A_PERSON, UNIT_ALONE(UNIT_W)));
-    return interval_multiply(heat, use_part(work, climate, maker, NULL, sum));
+    return maker != NULL ? interval_multiply(heat, use_part(work, climate, maker, NULL, sum)) : heat;
 }
 
 /* The first space from here on in the list of what a maker serves; NULL for a broken name, which waits. */
@@ -199,8 +196,41 @@ const Figure *running_time(const Figures *figures, const Entity *entity, const E
     return climate && !states_use(entity) ? figure_find(figures, entity, FIGURE_RUNNING_TIME, day) : NULL;
 }
 
+/* Of those that cross: what all their spaces ask for, allotted. Where all of the crew sits is the worst for it. */
+static Interval use_crossed_need(Work *work, const Climate *climate, Crossing *c, const Entity *day, const char **formula)
+{
+    Sum loss, gain, to;
+    Interval crew = point(0.0);
+    sum_begin(&loss, work);
+    sum_begin_beside(&gain, work);
+    sum_begin_beside(&to, work);
+    Interval difference = use_difference(work, climate, day);
+    for (int s = 0; s < c->allotment.spaces; s++) {
+        c->allotment.asks[s] = interval_multiply(use_loss(work, climate, c->spaces[s], &loss), difference);
+    }
+    for (int s = 0; climate->cools && s < c->allotment.spaces; s++) {
+        c->allotment.asks[s] = interval_add(c->allotment.asks[s], use_sun(work, climate, NULL, c->spaces[s], &gain));
+    }
+    if (climate->cools) {
+        crew = use_people(work, climate, NULL, &gain);
+    }
+    Interval need = climate->cools ? use_allotted_with(work, climate, c, crew, &to) : use_allotted(work, climate, c, &to);
+    *formula = text_format(work->figures->arena, "from {inside} to {outside} x (%s)%s%s, allotted to %s", loss.formula.text,
+                           climate->cools ? " + " : "", climate->cools ? gain.formula.text : "", to.formula.text);
+    return need;
+}
+
 static void record_need(Work *work, const Climate *climate, const Entity *maker, const Entity *day)
 {
+    Crossing crossing;
+    if (find_crossing(work->model, climate, maker, &crossing)) {
+        const char *formula;
+        Interval need = use_crossed_need(work, climate, &crossing, day, &formula);
+        Figure *figure = work_record(work, climate->need, maker, day, need, formula);
+        figure->unit = heat_unit(climate, maker);
+        record_running(work, climate, maker, figure);
+        return;
+    }
     const Property *list = entity_property(maker, climate->serves);
     Sum loss;
     Sum gain = {.value = point(0.0)};
@@ -232,8 +262,31 @@ static void record_need(Work *work, const Climate *climate, const Entity *maker,
 }
 
 /* So much for each cubic metre. */
+static void record_crossed_thumb(Work *work, const Climate *climate, const Entity *maker, Crossing *c)
+{
+    Sum sum, to;
+    sum_begin(&sum, work);
+    sum_begin_beside(&to, work);
+    Interval each = use_fact(work, "for each m3, W", point(drive_limit(climate->by_volume)->value),
+                             UNIT_ALONE(UNIT_NONE), drive_limit(climate->by_volume)->source)
+                        .value;
+    for (int s = 0; s < c->allotment.spaces; s++) {
+        sum_next(&sum);
+        sum_label(&sum, work, "", c->spaces[s], "volume");
+        c->allotment.asks[s] = interval_multiply(each, use_value(work, c->spaces[s], PROP_SPACE_VOLUME, 0).value);
+    }
+    Interval need = use_allotted(work, climate, c, &to);
+    const char *formula = text_format(work->figures->arena, "{each} x (%s), allotted to %s", sum.formula.text, to.formula.text);
+    work_record(work, climate->thumb, maker, NULL, need, formula)->unit = heat_unit(climate, maker);
+}
+
 static void record_thumb(Work *work, const Climate *climate, const Entity *maker)
 {
+    Crossing crossing;
+    if (find_crossing(work->model, climate, maker, &crossing)) {
+        record_crossed_thumb(work, climate, maker, &crossing);
+        return;
+    }
     const Property *list = entity_property(maker, climate->serves);
     Sum sum;
     sum_begin(&sum, work);
