@@ -130,6 +130,8 @@ bool is_planing(const Model *model);
 Interval use_planing_power(Work *work, const Entity *asks, const char **formula, const char **remark);
 /** The same of the speed that a power gives her, which stands in the formula as `powers`. */
 Interval use_planing_speed(Work *work, Interval power, const char *powers, const char **formula, const char **remark);
+/** Whether it half planes. */
+bool is_half_planing(const Model *model);
 /** Whether it planes, or half does. */
 bool is_fast(const Model *model);
 /** The wake fraction of a propeller that states none: of an open shaft under a hull that planes, else behind a skeg. */

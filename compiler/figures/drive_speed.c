@@ -163,8 +163,25 @@ static Interval use_hulls(Work *work)
     return entity_states(boat, PROP_BOAT_HULLS) ? use_value(work, boat, PROP_BOAT_HULLS, 0).value : point(1.0);
 }
 
+typedef double LimitOfHull(double mass_kg, double waterline_m);
+
+static LimitOfHull *limit_of(const Model *model)
+{
+    return is_half_planing(model) ? half_planing_speed_limit_m_per_s : displacement_speed_limit_m_per_s;
+}
+
+static const char *limit_formula(const Model *model)
+{
+    if (is_half_planing(model)) {
+        return "8.26 / ({displacement} / {waterline}^3)^0.311 x root of the waterline, or {ratio} x that root, if that is more; long "
+               "tons, 100 ft, ft";
+    }
+    return "8.26 / ({displacement} / {waterline}^3)^0.311 x root of the waterline; long tons, 100 ft, ft";
+}
+
 static void record_speed_limit(Work *work)
 {
+    LimitOfHull *of = limit_of(work->model);
     if (is_planing(work->model)) {
         return;
     }
@@ -178,16 +195,17 @@ static void record_speed_limit(Work *work)
     hull.fast_by = use_fast_by(work);
     Interval limit = point(0.0);
     if (work->state == STATE_KNOWN) {
-        limit = interval_corners(displacement_speed_limit_m_per_s(hull.mass.high, hull.fast_by.low),
-                                 displacement_speed_limit_m_per_s(hull.mass.low, hull.fast_by.high));
+        limit = interval_corners(of(hull.mass.high, hull.fast_by.low), of(hull.mass.low, hull.fast_by.high));
         limit.high = hulls.high > 1.0 ? INFINITY : limit.high;
     }
+    if (is_half_planing(work->model)) {
+        use_drive_limit(work, "speed-length ratio from which others plane", DRIVE_PLANING_FROM, RATIO);
+    }
     use_hulls(work);
+    const char *formula = limit_formula(work->model);
+    bool counted = entity_states(work->model->boat, PROP_BOAT_HULLS);
     work_record(work, FIGURE_SPEED_LIMIT, work->model->boat, NULL, limit,
-                entity_states(work->model->boat, PROP_BOAT_HULLS)
-                    ? "8.26 / ({displacement} / {waterline}^3)^0.311 x root of the waterline, none of more than one of {hulls}; long "
-                      "tons, 100 ft, ft"
-                    : "8.26 / ({displacement} / {waterline}^3)^0.311 x root of the waterline; long tons, 100 ft, ft");
+                counted ? text_format(work->figures->arena, "%s; none of more than one of {hulls}", formula) : formula);
 }
 
 /* The shaft powers of all that run with an engine together. */
@@ -336,12 +354,12 @@ static void record_rated_need(Work *work, const Entity *engine, const Entity *as
 
 /*
  * What a hull takes at the speed that holds it back. Of a heavier one that is slower, and takes all but the same: both
- * together rise as mass^0.067 and waterline^2.8, so that each end is one corner, and the mass does not count twice.
+ * together rise as mass^0.067 and waterline^2.8 (where it half planes, as the mass), so that each end is one corner, and the
+ * mass does not count twice.
  */
-static Interval power_at_limit(const Hull *hull)
+static Interval power_at_limit(const Hull *hull, LimitOfHull *of)
 {
-    double low = displacement_speed_limit_m_per_s(hull->mass.low, hull->fast_by.low);
-    double high = displacement_speed_limit_m_per_s(hull->mass.high, hull->fast_by.high);
+    double low = of(hull->mass.low, hull->fast_by.low), high = of(hull->mass.high, hull->fast_by.high);
     return interval_corners(displacement_power_w(hull->mass.low, hull->fast_by.low, low),
                             isinf(hull->speed.high) ? INFINITY : displacement_power_w(hull->mass.high, hull->fast_by.high, high));
 }
@@ -358,7 +376,7 @@ static void record_usable_power(Work *work, const Entity *engine)
     Hull hull = {.mass = use_displacement(work), .fast_by = point(1.0)};
     hull.speed = use_figure(work, limit).value;
     hull.fast_by = use_fast_by(work);
-    Interval power = work->state == STATE_KNOWN ? power_at_limit(&hull) : point(0.0);
+    Interval power = work->state == STATE_KNOWN ? power_at_limit(&hull, limit_of(work->model)) : point(0.0);
     power = use_part(work, engine, NULL, power, &part);
     Figure *figure = work_record(
         work, FIGURE_USABLE_POWER, engine, NULL, use_margins(work, power),

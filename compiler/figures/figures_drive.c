@@ -23,10 +23,14 @@ bool is_planing(const Model *model)
     return model->boat != NULL && str_is(entity_word(model->boat, PROP_BOAT_HULL), "planing");
 }
 
+bool is_half_planing(const Model *model)
+{
+    return model->boat != NULL && str_is(entity_word(model->boat, PROP_BOAT_HULL), "semi-displacement");
+}
+
 bool is_fast(const Model *model)
 {
-    return is_planing(model) ||
-           (model->boat != NULL && str_is(entity_word(model->boat, PROP_BOAT_HULL), "semi-displacement"));
+    return is_planing(model) || is_half_planing(model);
 }
 
 DriveLimit usual_wake(const Model *model)

@@ -64,6 +64,12 @@ double displacement_speed_limit_m_per_s(double mass_kg, double waterline_m)
     return of_speed_length(waterline_m, 8.26 / pow(ratio, 0.311));
 }
 
+double half_planing_speed_limit_m_per_s(double mass_kg, double waterline_m)
+{
+    return fmax(displacement_speed_limit_m_per_s(mass_kg, waterline_m),
+                of_speed_length(waterline_m, drive_limit(DRIVE_PLANING_FROM)->value));
+}
+
 double planing_power_w(double mass_kg, double crouch_m_per_s, double speed_m_per_s)
 {
     double share = speed_m_per_s / crouch_m_per_s;

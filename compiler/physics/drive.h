@@ -63,6 +63,11 @@ double planing_speed_m_per_s(double mass_kg, double crouch_m_per_s, double power
  */
 Interval planing_hull_power_w(Interval mass_kg, Interval waterline_m, Interval crouch_m_per_s, Interval speed_m_per_s);
 Interval planing_hull_speed_m_per_s(Interval mass_kg, Interval waterline_m, Interval crouch_m_per_s, Interval power_w);
+/**
+ * How fast a hull is driven that half planes: up to where others plane, or to what holds a displacement hull back, if that
+ * is more. Falls with mass, rises with the waterline.
+ */
+double half_planing_speed_limit_m_per_s(double mass_kg, double waterline_m);
 /** Whether she planes at a speed. Rises with speed, falls with the waterline. */
 bool planes_at(double waterline_m, double speed_m_per_s);
 

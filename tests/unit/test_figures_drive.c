@@ -487,6 +487,36 @@ static void a_hull_too_slow_to_plane_takes_no_less_than_another(void **state)
     }
 }
 
+/*
+ * By hand: 10 m are 32.81 ft, whose root is 5.728. What holds a displacement hull of 9 t back is 8.26 / 251^0.311 = 1.48 knots for
+ * each of it, 8.49 kn; one that half planes goes up to 2.5, 14.3 kn. 2 x 150 hp would bring 10.665 / (19 842 / 283.7)^(1/3) = 2.59
+ * of both, and of the second they are no more than it can use.
+ */
+static void a_hull_that_half_planes_is_not_held_back_as_others_are(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *hull;
+        double limit;
+        bool idle;
+    } hulls[] = {{"displacement", 8.49, true}, {"semi-displacement", 14.32, false}};
+    for (size_t i = 0; i < sizeof hulls / sizeof hulls[0]; i++) {
+        Compiled c;
+        char text[500];
+        snprintf(text, sizeof text,
+                 "edition 1\nboat tern { length 11 m; waterline 10 m; beam 3.8 m; displacement 9000 kg; crew 2; currency EUR\n"
+                 "  basis iso; sails no; hull %s }\nengine port { rated 150 hp at 3600 rpm; fuel diesel }\n"
+                 "engine starboard { rated 150 hp at 3600 rpm; fuel diesel }\n",
+                 hulls[i].hull);
+        compile_text(&c, text);
+        assert_null(c.spec->messages.first);
+        assert_near(value_of(&c, "tern", FIGURE_SPEED_LIMIT, NULL) / KNOT, hulls[i].limit, 0.01);
+        assert_near(value_of(&c, "tern", FIGURE_FULL_SPEED, NULL) / KNOT, hulls[i].limit, 0.01);
+        assert_true((compiled_finding(&c, "power-idle") != NULL) == hulls[i].idle);
+        compile_free(&c);
+    }
+}
+
 /* Over a range of speeds that holds the border the power bounds what it is at each, which falls there. */
 static void a_range_across_the_border_of_the_plane_holds_both_sides(void **state)
 {
@@ -882,6 +912,7 @@ int main(void)
         cmocka_unit_test(the_matched_diameter_takes_all_of_the_power),
         cmocka_unit_test(a_launch_goes_by_its_own_constant),
         cmocka_unit_test(a_hull_too_slow_to_plane_takes_no_less_than_another),
+        cmocka_unit_test(a_hull_that_half_planes_is_not_held_back_as_others_are),
         cmocka_unit_test(a_range_across_the_border_of_the_plane_holds_both_sides),
         cmocka_unit_test(a_slow_speed_of_a_planing_hull_asks_for_its_waterline),
         cmocka_unit_test(too_little_power_to_plane_is_told),

@@ -156,7 +156,7 @@ static void the_pitch_that_is_proposed_for_a_shaft_holds(void **state)
     (void)state;
 #define SHAFTED(PITCH)                                                                                                    \
     "edition 1\nboat b { length 9.6 m; waterline 8.7 m; beam 3.25 m; draft 0.95 m; displacement 5600 kg; crew 2; currency EUR; " \
-    "basis iso; hull semi-displacement }\nengine diesel { rated 48 kW at 2800 rpm; fuel diesel }\n"                        \
+    "basis iso }\nengine diesel { rated 48 kW at 2800 rpm; fuel diesel }\n"                                               \
     "gearbox gear { engine diesel; ratio 2.0 }\n"                                                                          \
     "propeller screw { engine diesel; diameter 20 in; pitch " PITCH "; blades 4; area-ratio 0.55 }\n"
     Compiled c;
