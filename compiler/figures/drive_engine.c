@@ -162,6 +162,43 @@ static void record_raw_water(Work *work, const Entity *engine)
                 "root of {rated power} x {bore}, per root of {power}: the same speed of the water; no less than {what makers ask of the smallest}");
 }
 
+/* Up to what a handbook asks for at her speed; of one that may pass 8 kn, or of whose speed nothing is known, at either. */
+static Interval use_cooler_of_handbook(Work *work, const Entity *engine)
+{
+    const Figure *full = full_speed_with(work->figures, engine);
+    double slow = drive_limit(DRIVE_KEEL_COOLER_SLOW)->value, fast = drive_limit(DRIVE_KEEL_COOLER_FAST)->value;
+    double border = drive_limit(DRIVE_KEEL_COOLER_SPEED)->value;
+    Interval speed = full != NULL && full->state == STATE_KNOWN ? use_figure(work, full).value : interval(0.0, INFINITY);
+    Interval each = {speed.high < border ? slow : fast, speed.low < border ? slow : fast};
+    use_fact(work, "skin for each kW, by the handbook", interval_scale(each, 1000.0), UNIT_ALONE(UNIT_M2),
+             drive_limit(DRIVE_KEEL_COOLER_SLOW)->source);
+    return each;
+}
+
+/* Of painted steel: two rules, more than half apart, and what is enough lies between them. */
+static void record_keel_cooler(Work *work, const Entity *engine)
+{
+    bool steel = work->model->boat != NULL && str_is(entity_word(work->model->boat, PROP_BOAT_BUILT), "steel");
+    if (!burns_within(engine) || !str_is(entity_word(engine, PROP_ENGINE_COOLING), "keel") ||
+        !(steel || entity_states(engine, PROP_ENGINE_KEEL_COOLER))) {
+        return;
+    }
+    work_begin(work);
+    Interval power = use_value(work, engine, PROP_ENGINE_RATED, 0).value;
+    Interval least = use_fact(work, "skin for each kW, by the rule of canal boats",
+                              point(drive_limit(DRIVE_KEEL_COOLER_LEAST)->value * 1000.0), UNIT_ALONE(UNIT_M2),
+                              drive_limit(DRIVE_KEEL_COOLER_LEAST)->source)
+                         .value;
+    const Figure *full = full_speed_with(work->figures, engine);
+    bool known = full != NULL && full->state == STATE_KNOWN;
+    Interval most = use_cooler_of_handbook(work, engine);
+    Interval need = interval_corners(power.low * least.low / 1000.0, power.high * most.high);
+    work_record(work, FIGURE_KEEL_COOLER_NEED, engine, NULL, need,
+                known ? "{rated power} in kW x {canal boats}, up to what at {full-speed} is {handbook} for each kW"
+                      : "{rated power} in kW x {canal boats}, up to {handbook} for each kW")
+        ->unit = unit_of(engine, PROP_ENGINE_KEEL_COOLER, UNIT_ALONE(UNIT_M2));
+}
+
 bool breathes_within(const Entity *thing)
 {
     return thing->kind == KIND_GENERATOR ? entity_yes(thing, PROP_COMMON_PORTABLE) != 1 : burns_within(thing);
@@ -341,6 +378,7 @@ void drive_engines(Work *work)
     }
     for (const Entity *e = first_aboard(model, KIND_ENGINE); e != NULL; e = next_aboard(e)) {
         record_raw_water(work, e);
+        record_keel_cooler(work, e);
         record_air(work, e);
     }
     drive_shared_intakes(work);

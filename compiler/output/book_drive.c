@@ -14,6 +14,7 @@ static const BookColumn engine_columns[] = {
     VALUE_COLUMN("Mounted", PROP_ENGINE_MOUNTED),
     VALUE_COLUMN("Specific consumption", PROP_ENGINE_SPECIFIC),
     VALUE_COLUMN("Cooled by", PROP_ENGINE_COOLING),
+    VALUE_COLUMN("Keel cooler", PROP_ENGINE_KEEL_COOLER),
     VALUE_COLUMN("Raw water", PROP_ENGINE_RAW_WATER),
     VALUE_COLUMN("Starter", PROP_ENGINE_STARTER),
     VALUE_COLUMN("Idles at", PROP_ENGINE_IDLE),
@@ -133,6 +134,7 @@ static const BookColumn power_columns[] = {
     FIGURE_COLUMN("The hull can use", FIGURE_USABLE_POWER),
     FIGURE_COLUMN("Sea water", FIGURE_RAW_WATER_NEED),
     FIGURE_COLUMN("Intake at least", FIGURE_INTAKE_NEED),
+    FIGURE_COLUMN("Keel cooler", FIGURE_KEEL_COOLER_NEED),
     FIGURE_COLUMN("Openings for air", FIGURE_AIR_OPENING),
     FIGURE_COLUMN("or air blown in", FIGURE_AIR_FLOW),
 };

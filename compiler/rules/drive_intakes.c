@@ -50,6 +50,23 @@ static void judge_cooling_said(Judge *judge, const Entity *engine)
     }
 }
 
+void judge_keel_cooler(Judge *judge, const Entity *engine)
+{
+    const Figure *need = figure_of(judge, engine, FIGURE_KEEL_COOLER_NEED);
+    if (need == NULL) {
+        return; /* cooled by something else, or by a cooler of another metal */
+    }
+    Side skin = side_value(judge, engine, PROP_ENGINE_KEEL_COOLER, 0);
+    Finding *finding =
+        judge_at_least(judge, engine, place_of(judge, engine, PROP_ENGINE_KEEL_COOLER), skin, side_figure(need));
+    if (finding != NULL) {
+        finding_say(judge, finding, "the keel cooler of `%s` has %s of skin in the water; of painted steel its power takes %s",
+                    say_name(judge, engine), say_side(judge, skin), say_figure(judge, need));
+        finding_remedy(judge, finding, "keel-cooler %s or more, or what the maker of engine and cooler says",
+                       say_up(judge, need->high, need->unit));
+    }
+}
+
 void judge_raw_water(Judge *judge, const Entity *engine)
 {
     judge_cooling_said(judge, engine);

@@ -11,6 +11,7 @@ void judge_raw_water(Judge *judge, const Entity *engine); /* drive_intakes.c */
 /** The bore that an engine's intake asks of a thing on its way, all that draw by that one together; and how to say that it is so. */
 const Figure *intake_need(const Judge *judge, const Entity *engine, const Entity *thing);
 const char *say_with_others(const Figure *need);
+void judge_keel_cooler(Judge *judge, const Entity *engine); /* drive_intakes.c */
 void judge_engine_air(Judge *judge, const Entity *engine);
 void judge_backfire(Judge *judge, const Entity *engine); /* drive_safety.c */
 void judge_engine_cut_off(Judge *judge, const Entity *engine);

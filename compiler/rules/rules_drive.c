@@ -12,6 +12,9 @@
 
 #define PERCENT UNIT_ALONE(UNIT_PERCENT)
 
+/* 40 kW take 1.25 m2 by the one rule, and at the 8.5 kn of this hull 1.68 m2 by the other. */
+#define KEELED(COOLER) HULL DIESEL("rated 40 kW at 3000 rpm; cooling keel; " COOLER)
+
 /* ---- power-short, power-idle --------------------------------------------------------------------------- */
 
 /* Whether two ask for one speed, which is decided, and so for one power. */
@@ -285,12 +288,27 @@ static const Rule rules[] = {
             "strainer. An "
             "engine that says `cooling keel` or `cooling air` is left alone, for what it pumps cools its exhaust at most; one with "
             "a dry exhaust that says neither what cools it nor any `raw-water` is left open. How large a keel cooler has to be "
-            "is for its maker: none of its sizes is held against the power.",
+            "is asked by keel-cooler.",
      .breaks = HULL DIESEL("rated 40 kW at 3000 rpm; raw-water 20 l/min"),
      .holds = HULL DIESEL("rated 40 kW at 3000 rpm; raw-water 45 l/min"),
      .open = HULL DIESEL("rated 40 kW at 3000 rpm; raw-water 30..45 l/min"),
      .kinds = {KIND_ENGINE},
      .judge = judge_raw_water},
+    {.name = "keel-cooler",
+     .severity = SEVERITY_WARNING,
+     .title = "the skin of a keel cooler is large enough for the engine's heat",
+     .basis = ON_BOTH,
+     .source = "Boat Mechanical Systems Handbook, table 8-1 (verified): 0.050 m2 for each kW under 8 kn, 0.042 above, of painted "
+               "steel; a trade page for skin tanks of canal boats (verified): kW / 32 in m2",
+     .why = "A cooler that is too small shows on the first hot day on which all of the power is asked for. The two rules are more "
+            "than half apart: below the smaller one it is a warning, between them it is open, and what the engine's maker says "
+            "counts. Asked of engines with `cooling keel` in a hull of steel, or that state a `keel-cooler`; for other metals no "
+            "published size was at hand. Paint, growth and warm water take off of it, and at a berth the water does not pass.",
+     .breaks = KEELED("keel-cooler 0.9 m2"),
+     .holds = KEELED("keel-cooler 2.2 m2"),
+     .open = KEELED("keel-cooler 0.9..2.2 m2"),
+     .kinds = {KIND_ENGINE},
+     .judge = judge_keel_cooler},
     {.name = "intake-hose",
      .severity = SEVERITY_WARNING,
      .title = "sea water comes to the engine through a strainer and wide hoses that are made for it",

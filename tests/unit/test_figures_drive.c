@@ -517,6 +517,40 @@ static void a_hull_that_half_planes_is_not_held_back_as_others_are(void **state)
     }
 }
 
+/*
+ * By hand, 40 kW of painted steel: 40 / 32 = 1.25 m2 by the rule of canal boats; by the handbook 40 x 0.050 = 2 m2 at less than 8
+ * kn and 40 x 0.042 = 1.68 m2 above. She makes 8.5 kn with all of it; a shorter one less.
+ */
+static void a_keel_cooler_takes_skin_by_two_rules(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *boat, *engine;
+        double most; /* 0: no figure */
+    } of[] = {{"waterline 9.6 m; displacement 7400 kg; built steel", "cooling keel", 1.68},
+              {"waterline 7.0 m; displacement 7400 kg; built steel", "cooling keel", 2.0},
+              {"built steel", "cooling keel", 2.0}, /* nobody knows how fast */
+              {"waterline 9.6 m; displacement 7400 kg; built composite", "cooling keel; keel-cooler 2 m2", 1.68},
+              {"waterline 9.6 m; displacement 7400 kg; built composite", "cooling keel", 0.0},
+              {"waterline 9.6 m; displacement 7400 kg; built steel", "cooling sea", 0.0}};
+    for (size_t i = 0; i < sizeof of / sizeof of[0]; i++) {
+        Compiled c;
+        char text[500];
+        snprintf(text, sizeof text,
+                 "edition 1\nboat tern { length 11 m; beam 3.4 m; crew 2; currency EUR; basis iso; %s }\n"
+                 "engine iron { rated 40 kW at 3000 rpm; fuel diesel; %s }\n", of[i].boat, of[i].engine);
+        compile_text(&c, text);
+        assert_null(c.spec->messages.first);
+        const Figure *need = compiled_figure_at(&c, "iron", FIGURE_KEEL_COOLER_NEED, NULL);
+        assert_true((need != NULL) == (of[i].most > 0.0));
+        if (need != NULL) {
+            assert_near(need->low, 1.25, 1e-6);
+            assert_near(need->high, of[i].most, 1e-6);
+        }
+        compile_free(&c);
+    }
+}
+
 /* Over a range of speeds that holds the border the power bounds what it is at each, which falls there. */
 static void a_range_across_the_border_of_the_plane_holds_both_sides(void **state)
 {
@@ -912,6 +946,7 @@ int main(void)
         cmocka_unit_test(the_matched_diameter_takes_all_of_the_power),
         cmocka_unit_test(a_launch_goes_by_its_own_constant),
         cmocka_unit_test(a_hull_too_slow_to_plane_takes_no_less_than_another),
+        cmocka_unit_test(a_keel_cooler_takes_skin_by_two_rules),
         cmocka_unit_test(a_hull_that_half_planes_is_not_held_back_as_others_are),
         cmocka_unit_test(a_range_across_the_border_of_the_plane_holds_both_sides),
         cmocka_unit_test(a_slow_speed_of_a_planing_hull_asks_for_its_waterline),
