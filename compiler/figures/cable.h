@@ -64,6 +64,7 @@ typedef struct Cable {
 
     Interval solved_a;             /* with each load at the voltage that reaches it, at the stated voltage of the source */
     bool solved;                   /* else it is the plain current */
+    const Entity *adrift;          /* a source of no known voltage that it can be put on: nobody knows what flows then; NULL: none */
     bool collapses, may_collapse;  /* at any values; at some */
 
     const struct Reached *reached; /* what reaches its device's end by other ways than itself; NULL: it joins nothing */

@@ -250,6 +250,11 @@ bool takes_direct(const Entity *thing);
 /** Draw of one of it in W and in A at a node's voltage: one of the two is stated (power_draw.c). Records what it uses. */
 Quantity power_draw_current(Power *power, const Entity *load);
 /**
+ * All of a draw that is stated, of one, and how it follows the voltage: amperes, watts or siemens; what is stated for another voltage
+ * is so at that one. Its node leaves out what is for mains, or may be, on direct current. LOAD_NONE where none is stated.
+ */
+LoadSort power_stated_own(const Power *power, const Entity *load, Interval *own);
+/**
  * What one of a thing draws by itself, in A, apart from what hangs on it, and how that was found; notes at its node how it
  * follows the voltage. False if it draws nothing of its own.
  */

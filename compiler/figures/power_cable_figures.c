@@ -351,6 +351,9 @@ static const Figure *record_drop(Power *power, Cable *cable)
         share = at_most_all(cable_drop(power, cable, true, cable->solved ? cable->solved_a : cable->current.value));
     }
     use_resistance(power, cable);
+    if (cable->adrift != NULL) {
+        use_no_voltage(power->work, cable->adrift);
+    }
     Figure *figure = work_record(power->work, FIGURE_VOLTAGE_DROP, cable->subject, cable->at, share,
                                  moved ? "{solved current} x 2 x {run} x resistance of {wire-size} at 50 C / {nominal voltage}"
                                        : "{current} x 2 x {run} x resistance of {wire-size} at 50 C / {nominal voltage}");

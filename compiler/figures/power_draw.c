@@ -100,29 +100,32 @@ static LoadSort stated_sort(const Entity *load, bool in_amperes)
                                            : LOAD_POWER;
 }
 
-/* A stated draw as amperes, watts or siemens of one; what is stated for another voltage is so at that one. */
-static void note_draw(Power *power, const Entity *load)
+LoadSort power_stated_own(const Power *power, const Entity *load, Interval *own)
 {
-    PowerNode *node = power_node(power, load);
+    const PowerNode *node = power_node(power, load);
     const Property *property = entity_property(load, PROP_LOAD_DRAW);
     const Value *draw = property_value(property, 0);
     const Value *at = property_value(property, 1);
+    if (draw->kind != VALUE_QUANTITY) {
+        return LOAD_NONE;
+    }
     bool own_voltage = at->kind == VALUE_QUANTITY && !(load->flags & ENTITY_AC);
     Interval volts = own_voltage ? (Interval){at->u.quantity.low, at->u.quantity.high} : node->working_v;
     Interval value = {draw->u.quantity.low, draw->u.quantity.high};
     bool in_amperes = dimension_equal(unit_dimension(draw->unit), unit_dimension(UNIT_ALONE(UNIT_A)));
-    node->sort = stated_sort(load, in_amperes);
-    switch (node->sort) {
+    LoadSort sort = stated_sort(load, in_amperes);
+    switch (sort) {
     case LOAD_CURRENT:
-        node->own = in_amperes ? value : interval_divide(value, volts);
+        *own = in_amperes ? value : interval_divide(value, volts);
         break;
     case LOAD_POWER:
-        node->own = in_amperes ? interval_multiply(value, volts) : value;
+        *own = in_amperes ? interval_multiply(value, volts) : value;
         break;
     default:
-        node->own = interval_divide(in_amperes ? value : interval_divide(value, volts), volts);
+        *own = interval_divide(in_amperes ? value : interval_divide(value, volts), volts);
         break;
     }
+    return sort;
 }
 
 /* Current of a thing that turns power of one kind into another: power out over efficiency and voltage in. */
@@ -292,7 +295,8 @@ static bool draw_as_stated(Power *power, const Entity *entity, Quantity *current
         }
         *current = power_draw_current(power, entity);
         if (current->state == STATE_KNOWN) {
-            note_draw(power, entity);
+            PowerNode *node = power_node(power, entity);
+            node->sort = power_stated_own(power, entity, &node->own);
         }
         return true;
     }

@@ -453,19 +453,30 @@ void bank_watts(Power *power, const Entity *bank, const Entity *day, Hours *watt
     wait_for_strays(&gather);
 }
 
+/* As the day's use counts it: all of it also where it is for mains, or may be, and its current is not known. */
+static LoadSort counted_own(const Power *power, const Entity *load, Interval *own)
+{
+    const PowerNode *node = power_node(power, load);
+    if (may_be_for_mains(load)) {
+        return power_stated_own(power, load, own);
+    }
+    *own = node->own;
+    return node->sort;
+}
+
 /* Of direct current, down to what turns power. What it reads is an input of the day's use already. */
 static Interval joule_by_current(const Power *power, const Entity *giver, const Entity *day, int depth)
 {
     Interval joule = point(0.0);
     for (const Feed *feed = giver->gives; feed != NULL && depth <= DEEPEST; feed = feed->next_of_giver) {
         const Entity *taker = feed->taker;
-        const PowerNode *node = power_node(power, taker);
         if (taker->flags & (ENTITY_DROPPED | ENTITY_LOOP) || taker->fed != feed || turns_power(taker)) {
             continue;
         }
-        Interval seconds;
-        if (kinds[taker->kind].groups & GROUPS_LOAD && node->sort == LOAD_CURRENT && use_seconds(taker, day, &seconds)) {
-            Interval watts = interval_multiply(node->own, node->working_v);
+        Interval seconds, own;
+        if (kinds[taker->kind].groups & GROUPS_LOAD && counted_own(power, taker, &own) == LOAD_CURRENT &&
+            use_seconds(taker, day, &seconds)) {
+            Interval watts = interval_multiply(own, power_node(power, taker)->working_v);
             joule = interval_add(joule, interval_multiply(watts, seconds));
         }
         joule = interval_add(joule, joule_by_current(power, taker, day, depth + 1));

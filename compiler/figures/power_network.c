@@ -141,11 +141,30 @@ static void place_thing(Net *net, const Entity *thing, int depth)
     }
 }
 
+/* What has a voltage by its first source, and is put on one here of which nobody knows it. */
+static void note_adrift(const Net *net, const Entity *thing)
+{
+    enum { DEEPEST = 64 };
+    const Entity *up = thing;
+    Cable *cable = cable_in_use(net, thing);
+    for (int depth = 0; up != NULL && may_stand(net, up) && depth < DEEPEST; depth++) {
+        up = parent_of(net, up);
+    }
+    if (cable != NULL && up != NULL && up != thing && !(up->flags & (ENTITY_DROPPED | ENTITY_LOOP))) {
+        cable->adrift = power_node(net->power, up)->source;
+    }
+}
+
 static void place_things(Net *net)
 {
     const Model *model = net->power->model;
     for (uint32_t i = 0; i < model->feed_order_count; i++) {
         place_thing(net, model->feed_order[i], 0);
+    }
+    for (uint32_t i = 0; i < model->feed_order_count; i++) {
+        if (net->number[model->feed_order[i]->index] == 0) {
+            note_adrift(net, model->feed_order[i]);
+        }
     }
 }
 

@@ -373,6 +373,68 @@ static void a_heater_that_may_burn_nothing_may_need_no_service(void **state)
     expect_verdict(WARM("?"), "service-blind", OPEN_AT_ONE, "electric");
 }
 
+/* Whether what one spec says of a figure is told by what the other one, in which a value is open, says: known, it lies within. */
+static void expect_within(const char *open, const char *decided, const char *subject, FigureId id, const char *at)
+{
+    Compiled of_open, of_decided;
+    compile_text(&of_open, open);
+    compile_text(&of_decided, decided);
+    const Figure *wide = compiled_figure_at(&of_open, subject, id, at), *exact = compiled_figure_at(&of_decided, subject, id, at);
+    assert_int_equal(exact->state, STATE_KNOWN);
+    if (wide->state == STATE_KNOWN) {
+        assert_true(wide->low <= exact->low + 1e-9 * fabs(exact->low));
+        assert_true(wide->high >= exact->high - 1e-9 * fabs(exact->high));
+    }
+    compile_free(&of_open);
+    compile_free(&of_decided);
+}
+
+#define LENT                                                                                              \
+    ISO "day d { }\n"                                                                                     \
+        "bank house { chemistry lifepo4; voltage 12 V; capacity 200 Ah; role house }\n"                   \
+        "bank bow { chemistry agm; voltage 12 V; capacity 100 Ah; role thruster }\n"                      \
+        "converter to-bow { fed-by house; output 12 A at 14.2 V; feeds bow { run 2 m } }\n"               \
+        "load pump { fed-by bow; draw 5 A; use d 1 h; made-for %s }\n"
+
+/* Of direct current it is one that keeps its current, and takes more at the voltage that a converter gives. */
+static void what_may_be_for_mains_counts_whole_in_its_day(void **state)
+{
+    (void)state;
+    Arena arena = check_arena();
+    static const char *const volts[] = {"12 V", "80 V", "161 V"};
+    for (size_t i = 0; i < sizeof volts / sizeof volts[0]; i++) {
+        const char *open = text_format(&arena, LENT, "?"), *decided = text_format(&arena, LENT, volts[i]);
+        expect_within(open, decided, "house", FIGURE_BALANCE, "d");
+        expect_within(open, decided, "house", FIGURE_ENDURANCE, "d");
+    }
+    arena_free(&arena);
+}
+
+#define SWITCHED                                                                                                        \
+    ISO "inlet shore { rated 16 A at 230 V }\ngenerator genset { rated 3 kW at %s }\n"                                 \
+        "switch changeover { works-as transfer; fed-by shore, genset }\n"                                               \
+        "panel ac { fed-by changeover; run 10 m; wire 2.5 mm2; protect 16 A breaker; poles 2 }\n"                       \
+        "load kettle { fed-by ac; run 10 m; wire 1.5 mm2; draw 1500 W; protect 10 A breaker }\n"
+
+/* The lower voltage takes more current: with the other source alone nobody can tell what is lost. */
+static void a_source_of_open_voltage_leaves_open_what_is_lost(void **state)
+{
+    (void)state;
+    Arena arena = check_arena();
+    const char *open = text_format(&arena, SWITCHED, "?");
+    static const char *const volts[] = {"110 V", "230 V", "250 V"};
+    static const FigureId ids[] = {FIGURE_VOLTAGE_DROP, FIGURE_TOTAL_DROP, FIGURE_END_VOLTAGE, FIGURE_LOSS};
+    for (size_t i = 0; i < 12; i++) {
+        expect_within(open, text_format(&arena, SWITCHED, volts[i % 3]), i % 2 == 0 ? "kettle" : "ac", ids[i / 3], NULL);
+    }
+    Compiled c;
+    compile_text(&c, open);
+    assert_int_equal(compiled_figure(&c, "kettle", FIGURE_TOTAL_DROP)->state, STATE_MISSING);
+    assert_int_equal(compiled_figure(&c, "kettle", FIGURE_CURRENT)->state, STATE_KNOWN);
+    compile_free(&c);
+    arena_free(&arena);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -395,6 +457,8 @@ int main(void)
         cmocka_unit_test(what_another_rule_tells_of_instead_is_not_said_to_hold),
         cmocka_unit_test(a_heater_that_may_burn_nothing_may_need_no_service),
         cmocka_unit_test(a_series_that_is_not_decided_may_give_more_volts_than_a_thing_stands),
+        cmocka_unit_test(what_may_be_for_mains_counts_whole_in_its_day),
+        cmocka_unit_test(a_source_of_open_voltage_leaves_open_what_is_lost),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
