@@ -23,6 +23,24 @@ struct ReadThing {
 
 static Block with_own_names(Checker *checker, const Block *read);
 
+/* Whether what has a name here can stand where another thing of that name does in the first model: of one kind, or of two that may. */
+static bool may_stand_for(const Checker *checker, PropId prop, const Entity *named, const Entity *first)
+{
+    const Shape *shape = named->kind != first->kind ? shapes_get(checker->spec->shapes, prop) : NULL;
+    for (uint8_t i = 0; shape != NULL && i < shape->item_count; i++) {
+        const ShapeItem *item = &shape->items[i];
+        for (uint8_t a = 0; item->kind == ITEM_ATOM && a < item->atom_count; a++) {
+            const Atom *atom = &item->atoms[a];
+            bool both = atom->kind == ATOM_REFERENCE && kind_set_has(atom->things, (KindId)named->kind) &&
+                        kind_set_has(atom->things, (KindId)first->kind);
+            if (both) {
+                return true;
+            }
+        }
+    }
+    return shape == NULL;
+}
+
 static const Value *own_values(Checker *checker, const Property *property)
 {
     Value *values = ARENA_ARRAY(checker->arena, Value, property->count);
@@ -34,10 +52,10 @@ static const Value *own_values(Checker *checker, const Property *property)
             *block = with_own_names(checker, value->u.block);
             value->u.block = block;
         } else if (value->kind == VALUE_REFERENCE && !(value->flags & VALUE_BROKEN)) {
-            value->u.entity = checker->model->by_symbol[tree_node(checker->tree, value->node)->u.symbol];
-            if (value->u.entity == NULL) {
-                value->flags |= VALUE_BROKEN;
-            }
+            Entity *named = checker->model->by_symbol[tree_node(checker->tree, value->node)->u.symbol];
+            bool stands = named != NULL && may_stand_for(checker, (PropId)property->id, named, value->u.entity);
+            value->u.entity = stands ? named : NULL;
+            value->flags |= stands ? 0 : VALUE_BROKEN;
         }
     }
     return values;

@@ -287,6 +287,8 @@ static void what_an_option_takes_away_is_not_judged_again(void **state)
              "choice zz { option keep { item pan { mass 1 kg } }\n option away { set stove.status dropped } }\n",
         BOAT "tank fresh { holds fresh; capacity 100 l; vent 16 mm; fill 38 mm }\n"
              "pump spare-pump { from watr; flow 8 l/min; portable yes }\n",
+        BOAT "supplier quay { }\nitem stove { supplier yard; deposit 200 EUR; status lost }\n"
+             "choice zz { option keep { supplier yard { lead 3 week } }\n option away { item yard { mass 1 kg } } }\n",
     };
     for (size_t i = 0; i < sizeof specs / sizeof specs[0]; i++) {
         Compiled c;
