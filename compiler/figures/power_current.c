@@ -451,7 +451,7 @@ static Flow flow_of_converter(const Power *power, const Entity *converter, Inter
     if (asked && known == STATE_MISSING && may_misfeed_behind(power, converter, 0)) {
         flow.held.low = flow.held_one.low = 0.0;
     }
-    if (!asked || share.low <= 0.0 || volts.low <= 0.0 || node->working_v.low <= 0.0 || known != STATE_KNOWN) {
+    if (!asked || share.high <= 0.0 || volts.low <= 0.0 || node->working_v.low <= 0.0 || known != STATE_KNOWN) {
         return flow;
     }
     Interval ratio = interval_divide(volts, interval_multiply(share, node_lowest_v(node)));

@@ -135,7 +135,8 @@ static void fill_link(Power *power, Group *group, int number, const Feed *feed, 
         double share = work->state == STATE_KNOWN ? fmax(0.01, end_of(keeps, c == WORSE)) : 1.0;
         most[c] = work->state == STATE_KNOWN ? fmin(1e9, end_of(amps, c == WORSE)) : 0.0;
         ratio[c] = relay ? 1.0 : end_of(out_v, c == BETTER) / (in_v * share);
-        carry[c] = relay ? 1.0 : fmax(1.0, end_of(group->banks[taker]->volts, c == WORSE)) / (in_v * share);
+        /* Loads in watts ask for the fewer amperes the more volts it has; what fills it, and all that the converter can give, does not. */
+        carry[c] = relay ? 1.0 : fmax(1.0, end_of(group->banks[taker]->volts, c == BETTER)) / (in_v * share);
     }
     group->raised[number] = point(1.0);
     if (drains && work->state == STATE_KNOWN) {

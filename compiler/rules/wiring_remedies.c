@@ -65,14 +65,13 @@ static double wanted_a(const Judge *judge, const Feed *feed)
  */
 static bool insulation_may_mend(const Judge *judge, const Feed *feed, double amps, double device_a)
 {
-    const Figure *size = feed_figure(judge, feed, FIGURE_WIRE_SIZE), *ampacity = feed_figure(judge, feed, FIGURE_AMPACITY);
+    const Figure *size = feed_figure(judge, feed, FIGURE_WIRE_SIZE);
     const Conductor *own = conductor_of(size);
     bool stated = property_value(feed_property(feed, PROP_FEED_WIRE), 2)->kind == VALUE_QUANTITY;
     if (stated || own == NULL || !size->chosen || conductor_next(own) != NULL || !isfinite(amps) || !isfinite(device_a)) {
         return false;
     }
-    double cooler = ampacity->low > 0.0 ? ampacity->high / ampacity->low : 1.0;
-    double carries = cooler * ampacity_with(judge, feed, own, BEST_INSULATION_C);
+    double carries = ampacity_at_most(judge, feed, own, BEST_INSULATION_C);
     return carries >= amps * (1.0 - 1e-9) && carries > 0.0 &&
            protection_limit_a(judge->basis, nominal_volts(judge, feed).low, carries) >= device_a * (1.0 - 1e-9);
 }

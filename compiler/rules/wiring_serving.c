@@ -14,19 +14,31 @@ const Conductor *conductor_of(const Figure *size)
     return size != NULL && size->low > 0.0 ? conductor_find(series_of_unit(size->unit), size->low) : NULL;
 }
 
-double ampacity_with(const Judge *judge, const Feed *feed, const Conductor *row, double insulation_c)
+/* Of that size, where the one that is there carries so much; in the air that is the hottest on its way, or the coolest that may be. */
+static double ampacity_by(const Judge *judge, const Feed *feed, const Conductor *row, double insulation_c, double carries_a, bool cool)
 {
     const Conductor *own = conductor_of(feed_figure(judge, feed, FIGURE_WIRE_SIZE));
-    const Figure *ampacity = feed_figure(judge, feed, FIGURE_AMPACITY);
     double own_c = feed_insulation_celsius(feed);
     double table = own != NULL ? ampacity_table(judge->basis, own, own_c) : 0.0;
-    double factor =
-        table > 0.0 ? ampacity->low / table : 0.0; /* heat, bundle and parallel conductors, as they are */
+    double factor = table > 0.0 ? carries_a / table : 0.0; /* heat, bundle and parallel conductors, as they are */
     if (insulation_c != own_c && factor > 0.0) { /* the same heat lessens another insulation by less, or more */
         CableWay way = cable_way(judge->model, judge->basis, feed);
+        way.air_c = cool ? way.least_air_c : way.air_c;
         factor *= cable_way_factor(&way, judge->basis, insulation_c) / cable_way_factor(&way, judge->basis, own_c);
     }
     return row != NULL ? ampacity_table(judge->basis, row, insulation_c) * factor : 0.0;
+}
+
+double ampacity_with(const Judge *judge, const Feed *feed, const Conductor *row, double insulation_c)
+{
+    const Figure *ampacity = feed_figure(judge, feed, FIGURE_AMPACITY);
+    return ampacity_by(judge, feed, row, insulation_c, ampacity != NULL ? ampacity->low : 0.0, false);
+}
+
+double ampacity_at_most(const Judge *judge, const Feed *feed, const Conductor *row, double insulation_c)
+{
+    const Figure *ampacity = feed_figure(judge, feed, FIGURE_AMPACITY);
+    return ampacity_by(judge, feed, row, insulation_c, ampacity != NULL ? ampacity->high : 0.0, true);
 }
 
 bool cable_serves(const Judge *judge, const Feed *feed, double ampacity_a, double amps, double device_a)

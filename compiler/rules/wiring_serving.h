@@ -15,6 +15,8 @@
 const Conductor *conductor_of(const Figure *size);
 /** The table's current for a size with such insulation, and all that lessens it on the way of that feed; 0 if not known. */
 double ampacity_with(const Judge *judge, const Feed *feed, const Conductor *row, double insulation_c);
+/** The same in the coolest air that may be there. */
+double ampacity_at_most(const Judge *judge, const Feed *feed, const Conductor *row, double insulation_c);
 /** Whether a cable of that ampacity carries so much, behind such a device (0: none is asked for). */
 bool cable_serves(const Judge *judge, const Feed *feed, double ampacity_a, double amps, double device_a);
 

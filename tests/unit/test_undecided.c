@@ -379,6 +379,7 @@ static void expect_within(const char *open, const char *decided, const char *sub
     Compiled of_open, of_decided;
     compile_text(&of_open, open);
     compile_text(&of_decided, decided);
+    assert_null(of_open.spec->messages.first);
     const Figure *wide = compiled_figure_at(&of_open, subject, id, at), *exact = compiled_figure_at(&of_decided, subject, id, at);
     assert_int_equal(exact->state, STATE_KNOWN);
     if (wide->state == STATE_KNOWN) {
@@ -390,11 +391,11 @@ static void expect_within(const char *open, const char *decided, const char *sub
 }
 
 #define LENT                                                                                              \
-    ISO "day d { }\n"                                                                                     \
+    ISO "day calm { }\n"                                                                                     \
         "bank house { chemistry lifepo4; voltage 12 V; capacity 200 Ah; role house }\n"                   \
         "bank bow { chemistry agm; voltage 12 V; capacity 100 Ah; role thruster }\n"                      \
         "converter to-bow { fed-by house; output 12 A at 14.2 V; feeds bow { run 2 m } }\n"               \
-        "load pump { fed-by bow; draw 5 A; use d 1 h; made-for %s }\n"
+        "load pump { fed-by bow; draw 5 A; use calm 1 h; made-for %s }\n"
 
 /* Of direct current it is one that keeps its current, and takes more at the voltage that a converter gives. */
 static void what_may_be_for_mains_counts_whole_in_its_day(void **state)
@@ -404,8 +405,8 @@ static void what_may_be_for_mains_counts_whole_in_its_day(void **state)
     static const char *const volts[] = {"12 V", "80 V", "161 V"};
     for (size_t i = 0; i < sizeof volts / sizeof volts[0]; i++) {
         const char *open = text_format(&arena, LENT, "?"), *decided = text_format(&arena, LENT, volts[i]);
-        expect_within(open, decided, "house", FIGURE_BALANCE, "d");
-        expect_within(open, decided, "house", FIGURE_ENDURANCE, "d");
+        expect_within(open, decided, "house", FIGURE_BALANCE, "calm");
+        expect_within(open, decided, "house", FIGURE_ENDURANCE, "calm");
     }
     arena_free(&arena);
 }
@@ -435,6 +436,46 @@ static void a_source_of_open_voltage_leaves_open_what_is_lost(void **state)
     arena_free(&arena);
 }
 
+#define LENDS_AND_CARRIES                                                                                                   \
+    ISO "day calm { engine 2 h; sun 3 h }\ncruise trip { days 3 calm; start 80 %% }\n"                                             \
+        "bank house { chemistry agm; voltage 12 V; capacity 200 Ah; role house }\n"                                        \
+        "bank bow { chemistry agm; voltage 12 V; series %s; capacity 120 Ah; role thruster }\n"                            \
+        "solar roof { rated 100 W; controller mppt; feeds house { run 4 m } }\n"                                           \
+        "converter to-bow { fed-by house; output 25 A at 14.2 V; feeds bow { run 5 m } }\n"                                \
+        "load motor { fed-by bow; draw 90 A; use calm 5 min }\n"                                                              \
+        "converter down { fed-by house; output 30 A at 13.2 V; efficiency %s }\n"                                          \
+        "load lamps { fed-by down; draw 6 A; use calm 5 h }\n"
+
+/* What fills a bank of more volts takes more of the one that lends; what is behind a converter takes what it draws, by any efficiency. */
+static void banks_and_converters_of_open_numbers_hold_each_of_them(void **state)
+{
+    (void)state;
+    Arena arena = check_arena();
+    static const char *const many[] = {"1", "2", "4"}, *const keeps[] = {"20 %", "64.4 %", "100 %"};
+    for (size_t i = 0; i < 3; i++) {
+        const char *open = text_format(&arena, LENDS_AND_CARRIES, "1..4", "90 %"), *decided = text_format(&arena, LENDS_AND_CARRIES, many[i], "90 %");
+        expect_within(open, decided, "house", FIGURE_LOWEST_CHARGE, "trip");
+        expect_within(open, decided, "house", FIGURE_END_CHARGE, "trip");
+        open = text_format(&arena, LENDS_AND_CARRIES, "1", "?");
+        expect_within(open, text_format(&arena, LENDS_AND_CARRIES, "1", keeps[i]), "house", FIGURE_RUNTIME, NULL);
+    }
+    arena_free(&arena);
+}
+
+#define HEATED                                                                                                                        \
+    "edition 1\nboat wren { length 9.5 m; beam 3.1 m; displacement 5200 kg; crew 2; currency EUR; basis us; air-temperature %s }\n" \
+    "bank house { chemistry agm; voltage 12 V; capacity 2000 Ah }\nload motor { fed-by house; run 1 m; draw 400 A }\n"
+
+/* No copper carries it as it is insulated; with the best it would be carried where it is cool. */
+static void the_best_insulation_may_serve_in_the_coolest_air(void **state)
+{
+    (void)state;
+    expect_by_volts(HEATED, "wire-overloaded", "motor", (const char *const[]){"20 C", "58 C", "20..58 C"},
+                    (const int[]){OPEN_AT_ONE, BROKEN_AT_ONE, OPEN_AT_ONE});
+    expect_by_volts(HEATED, "wire-overloaded", "motor", (const char *const[]){"0..60 C", "?", "55..60 C"},
+                    (const int[]){OPEN_AT_ONE, OPEN_AT_ONE, BROKEN_AT_ONE});
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -459,6 +500,8 @@ int main(void)
         cmocka_unit_test(a_series_that_is_not_decided_may_give_more_volts_than_a_thing_stands),
         cmocka_unit_test(what_may_be_for_mains_counts_whole_in_its_day),
         cmocka_unit_test(a_source_of_open_voltage_leaves_open_what_is_lost),
+        cmocka_unit_test(banks_and_converters_of_open_numbers_hold_each_of_them),
+        cmocka_unit_test(the_best_insulation_may_serve_in_the_coolest_air),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
