@@ -82,11 +82,12 @@ static bool rests_on_chosen_copper(const Case *ranges, const Case *exact, const 
 {
     bool network = f->id == FIGURE_VOLTAGE_DROP || f->id == FIGURE_TOTAL_DROP || f->id == FIGURE_END_VOLTAGE ||
                    f->id == FIGURE_LOSS || f->id == FIGURE_SURGE_VOLTAGE;
-    bool fault = f->id == FIGURE_FAULT_CURRENT || f->id == FIGURE_LEAST_FAULT || f->id == FIGURE_SURGE_VOLTAGE;
+    bool fault = f->id == FIGURE_FAULT_CURRENT || f->id == FIGURE_LEAST_FAULT || f->id == FIGURE_SURGE_VOLTAGE || f->id == FIGURE_BURST_VOLTAGE;
     for (uint32_t e = 0; e < exact->model->entity_count && (network || fault); e++) {
         const Entity *thing = exact->model->entities[e];
         for (const Figure *of = exact->figures->lists[e].first; of != NULL; of = of->next) {
-            if (of->id == FIGURE_WIRE_SIZE && (fault || root_of(thing) == root_of(f->subject)) &&
+            bool mains = thing->flags & ENTITY_AC && f->subject->flags & ENTITY_AC; /* one tree, where they meet or an inverter passes them on */
+            if (of->id == FIGURE_WIRE_SIZE && (fault || mains || root_of(thing) == root_of(f->subject)) &&
                 is_chosen_apart(ranges, exact, of)) {
                 return true;
             }

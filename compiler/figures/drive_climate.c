@@ -253,6 +253,9 @@ static void record_need(Work *work, const Climate *climate, const Entity *maker,
         sum_add(&gain, use_people(work, climate, maker, &gain));
     }
     Interval need = interval_add(interval_multiply(loss.value, difference), gain.value);
+    if (difference.low <= 0.0) {
+        need.low = 0.0; /* where it may be no hotter than that, the day may ask for nothing: see asks_for_it */
+    }
     const char *formula =
         text_format(work->figures->arena, "from {inside} to {outside} x (%s)%s%s", loss.formula.text,
                     climate->cools ? " + " : "", climate->cools ? gain.formula.text : "");

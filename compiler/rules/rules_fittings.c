@@ -141,8 +141,8 @@ static void judge_on_day(Judge *judge, const Entity *maker, const Climate *clima
                 say_figure(judge, figure_of(judge, maker, climate->thumb)));
 }
 
-/* By the thumb alone, where no day or no skin says more. */
-static void judge_by_thumb(Judge *judge, const Entity *maker, const Climate *climate)
+/* By the thumb alone, where no day or no skin says more; `unless`: a day whose temperature leaves open whether it does. */
+static void judge_by_thumb(Judge *judge, const Entity *maker, const Climate *climate, const Entity *unless)
 {
     const Figure *thumb = figure_of(judge, maker, climate->thumb);
     Side output;
@@ -153,22 +153,30 @@ static void judge_by_thumb(Judge *judge, const Entity *maker, const Climate *cli
             "`%s` %s %s; by the thumb the volume that it serves takes %s (`skin` of its spaces and the "
             "`temperature` of a day would tell more)",
             say_name(judge, maker), climate->gives, say_side(judge, output), say_figure(judge, thumb));
+        if (unless != NULL) {
+            finding_may_not_apply(finding);
+            finding_rests_on(judge, finding, unless, PROP_DAY_TEMPERATURE);
+        }
     }
 }
 
 static void judge_climate(Judge *judge, const Entity *maker, const Climate *climate)
 {
-    bool any = false;
+    bool certain = false; /* that a day asks for it */
+    const Entity *perhaps = NULL;
     for (const Entity *day = first_aboard(judge->model, KIND_DAY); day != NULL; day = next_aboard(day)) {
-        if (figure_find(judge->figures, maker, climate->need, day) != NULL) {
+        const Figure *need = figure_find(judge->figures, maker, climate->need, day);
+        if (need != NULL) {
             judge_on_day(judge, maker, climate, day);
-            any = true;
+            bool maybe = need->state == STATE_KNOWN && need->low <= 0.0;
+            certain = certain || !maybe;
+            perhaps = perhaps == NULL ? day : perhaps;
         }
     }
-    if (!any && !entity_states(maker, climate->serves)) {
+    if (perhaps == NULL && !entity_states(maker, climate->serves)) {
         judge_unmeasured(judge, maker, climate->serves);
-    } else if (!any) {
-        judge_by_thumb(judge, maker, climate);
+    } else if (!certain) {
+        judge_by_thumb(judge, maker, climate, perhaps);
     }
 }
 

@@ -476,6 +476,30 @@ static void the_best_insulation_may_serve_in_the_coolest_air(void **state)
                     (const int[]){OPEN_AT_ONE, OPEN_AT_ONE, BROKEN_AT_ONE});
 }
 
+#define HOT                                                                                                                     \
+    ISO "space saloon { volume 14 m3; skin 21 m2; glass 2 m2 }\nday calm { temperature %s }\n"                                 \
+        "cooler air { output 1700 W; serves saloon }\n"
+
+/* A day that is no hotter than it is to be inside asks for nothing, however the sun shines; one that is a little hotter, for all of it. */
+static void a_day_that_may_not_be_hot_may_ask_for_no_cooling(void **state)
+{
+    (void)state;
+    Arena arena = check_arena();
+    const char *open = text_format(&arena, HOT, "10..36 C");
+    Compiled c;
+    compile_text(&c, open);
+    assert_near(compiled_figure_at(&c, "air", FIGURE_COOL_NEED, "calm")->low, 0.0, 1e-9);
+    compile_free(&c);
+    expect_within(open, text_format(&arena, HOT, "26 C"), "air", FIGURE_COOL_NEED, "calm");
+    expect_within(open, text_format(&arena, HOT, "36 C"), "air", FIGURE_RUNNING_TIME, "calm");
+    arena_free(&arena);
+    /* By the thumb 14 m3 ask for 2 kW where no day says more, and a hot day for more still. */
+    expect_by_volts(HOT, "cabin-cool", "air", (const char *const[]){"10 C", "26 C", "36 C"},
+                    (const int[]){BROKEN_AT_ONE, NOTHING, BROKEN_AT_ONE});
+    expect_verdict(ISO "space saloon { volume 14 m3; skin 21 m2; glass 2 m2 }\nday calm { temperature 10..26 C }\n"
+                       "cooler air { output 1700 W; serves saloon }\n", "cabin-cool", OPEN_AT_ONE, "air");
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -502,6 +526,7 @@ int main(void)
         cmocka_unit_test(a_source_of_open_voltage_leaves_open_what_is_lost),
         cmocka_unit_test(banks_and_converters_of_open_numbers_hold_each_of_them),
         cmocka_unit_test(the_best_insulation_may_serve_in_the_coolest_air),
+        cmocka_unit_test(a_day_that_may_not_be_hot_may_ask_for_no_cooling),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
