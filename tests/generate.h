@@ -47,6 +47,10 @@ typedef struct Generated {
  */
 Str generate_base(Arena *arena, int number, uint64_t *seed);
 
+enum { RICH_BASES = 3 };
+/** A spec with much in it: mains by several ways, a plan, a boat of the project with its choices. */
+Str generate_rich(Arena *arena, int number);
+
 /** A file of the project, which must be there. */
 Str generate_read(Arena *arena, const char *path);
 

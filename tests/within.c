@@ -110,7 +110,7 @@ static bool is_of_latest_corner(const Figure *f)
 static bool holds_up_with_others(const Figure *f, const Figure *range)
 {
     const char *with = f->remark != NULL ? f->remark : "";
-    return f->id == FIGURE_HOLDS_UP && range != NULL && strcmp(with, range->remark != NULL ? range->remark : "") != 0;
+    return (f->id == FIGURE_HOLDS_UP || f->id == FIGURE_HOLDS_UP_NEARLY) && range != NULL && strcmp(with, range->remark != NULL ? range->remark : "") != 0;
 }
 
 static void compare_figure(int spec, const Case *ranges, const Case *exact, const Figure *f)

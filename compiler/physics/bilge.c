@@ -153,10 +153,12 @@ double flooding_time_s(const Flooding *flooding)
 
     assert(flooding->head_end_m >= 0.0 && flooding->head_begin_m >= flooding->head_end_m && q >= 0.0);
     /* The inflow falls as the water rises: what the pumps hold at the end they hold for good. */
-    if (k * root_end <= q && q > 0.0)
+    if (q > 0.0 && (root_end <= 0.0 || k * root_end <= q))
         return INFINITY;
     if (k <= 0.0)
         return INFINITY;
+    if (isinf(k) || root_begin <= root_end) /* a hole of any size, or no way to rise: at once, over any area */
+        return 0.0;
     if (q <= 0.0)
         return 2.0 * flooding->area_m2 * (root_begin - root_end) / k;
     return -2.0 * flooding->area_m2 / (k * k) *

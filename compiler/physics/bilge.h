@@ -74,7 +74,7 @@ typedef struct Flooding {
 
 /**
  * Seconds until the inside level has risen from the one head to the other; infinite if the pumps hold it
- * below.
+ * below; nought through a hole without bound.
  *
  * Without pumps t = 2 S (sqrt h0 - sqrt h1) / k; against steady pumps of q
  * t = -(2 S / k^2) (k (sqrt h1 - sqrt h0) + q ln((k sqrt h1 - q) / (k sqrt h0 - q))), k = Cd A sqrt(2 g).

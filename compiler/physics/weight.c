@@ -4,13 +4,19 @@
 #include <math.h>
 #include <stdbool.h>
 
+/* What weighs nothing turns nothing, wherever it may be. */
+static double moment_at(double mass, double place)
+{
+    return mass != 0.0 ? mass * place : 0.0;
+}
+
 KnownMasses known_masses(const Interval *masses, const Interval *places, size_t count)
 {
     KnownMasses known = {.count = 0};
     for (size_t i = 0; i < count && interval_is_point(masses[i]); i++) {
         known.mass += masses[i].low;
-        known.least_moment += masses[i].low * places[i].low;
-        known.greatest_moment += masses[i].low * places[i].high;
+        known.least_moment += moment_at(masses[i].low, places[i].low);
+        known.greatest_moment += moment_at(masses[i].low, places[i].high);
         known.count++;
     }
     return known;
@@ -26,7 +32,7 @@ static double mean_end(const KnownMasses *known, const Interval *masses, const I
             double place = sign > 0.0 ? places[i].high : places[i].low;
             bool pulls = sign * (place - mean) > 0.0;
             double heavy = pulls ? masses[i].high : masses[i].low;
-            moment += heavy * place;
+            moment += moment_at(heavy, place);
             mass += heavy;
         }
         double next = mass > 0.0 ? moment / mass : mean;

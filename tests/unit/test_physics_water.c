@@ -238,6 +238,18 @@ static void flooding_time_agrees_with_small_steps(void **state)
     assert_within(flooding_time_s(&flooding), sum_s, 1e-8);
 }
 
+static void a_hole_without_bound_fills_at_once(void **state)
+{
+    Flooding flooding = {1.3, INFINITY, HOLE_DISCHARGE, 0.8, 0.2, 50.0 * LPM};
+
+    (void)state;
+    assert_near(flooding_time_s(&flooding), 0.0, 0.0);
+    flooding.pumps_m3_per_s = 0.0;
+    assert_near(flooding_time_s(&flooding), 0.0, 0.0);
+    flooding = (Flooding){INFINITY, 0.038, HOLE_DISCHARGE, 0.8, 0.8, 0.0};
+    assert_near(flooding_time_s(&flooding), 0.0, 0.0);
+}
+
 static void pumps_that_hold_the_water_hold_it_for_good(void **state)
 {
     Flooding flooding = {2.0, 0.019, HOLE_DISCHARGE, 0.60, 0.35, 60.0 * LPM};
@@ -309,6 +321,7 @@ int main(void)
         cmocka_unit_test(bilge_bands_are_judged_in_feet),
         cmocka_unit_test(a_bilge_fills_in_the_computed_time),
         cmocka_unit_test(flooding_time_agrees_with_small_steps),
+        cmocka_unit_test(a_hole_without_bound_fills_at_once),
         cmocka_unit_test(pumps_that_hold_the_water_hold_it_for_good),
         cmocka_unit_test(the_low_side_goes_under_as_the_hull_heels),
         cmocka_unit_test(thresholds_carry_their_source),

@@ -373,95 +373,6 @@ static void a_heater_that_may_burn_nothing_may_need_no_service(void **state)
     expect_verdict(WARM("?"), "service-blind", OPEN_AT_ONE, "electric");
 }
 
-/* Whether what one spec says of a figure is told by what the other one, in which a value is open, says: known, it lies within. */
-static void expect_within(const char *open, const char *decided, const char *subject, FigureId id, const char *at)
-{
-    Compiled of_open, of_decided;
-    compile_text(&of_open, open);
-    compile_text(&of_decided, decided);
-    assert_null(of_open.spec->messages.first);
-    const Figure *wide = compiled_figure_at(&of_open, subject, id, at), *exact = compiled_figure_at(&of_decided, subject, id, at);
-    assert_int_equal(exact->state, STATE_KNOWN);
-    if (wide->state == STATE_KNOWN) {
-        assert_true(wide->low <= exact->low + 1e-9 * fabs(exact->low));
-        assert_true(wide->high >= exact->high - 1e-9 * fabs(exact->high));
-    }
-    compile_free(&of_open);
-    compile_free(&of_decided);
-}
-
-#define LENT                                                                                              \
-    ISO "day calm { }\n"                                                                                     \
-        "bank house { chemistry lifepo4; voltage 12 V; capacity 200 Ah; role house }\n"                   \
-        "bank bow { chemistry agm; voltage 12 V; capacity 100 Ah; role thruster }\n"                      \
-        "converter to-bow { fed-by house; output 12 A at 14.2 V; feeds bow { run 2 m } }\n"               \
-        "load pump { fed-by bow; draw 5 A; use calm 1 h; made-for %s }\n"
-
-/* Of direct current it is one that keeps its current, and takes more at the voltage that a converter gives. */
-static void what_may_be_for_mains_counts_whole_in_its_day(void **state)
-{
-    (void)state;
-    Arena arena = check_arena();
-    static const char *const volts[] = {"12 V", "80 V", "161 V"};
-    for (size_t i = 0; i < sizeof volts / sizeof volts[0]; i++) {
-        const char *open = text_format(&arena, LENT, "?"), *decided = text_format(&arena, LENT, volts[i]);
-        expect_within(open, decided, "house", FIGURE_BALANCE, "calm");
-        expect_within(open, decided, "house", FIGURE_ENDURANCE, "calm");
-    }
-    arena_free(&arena);
-}
-
-#define SWITCHED                                                                                                        \
-    ISO "inlet shore { rated 16 A at 230 V }\ngenerator genset { rated 3 kW at %s }\n"                                 \
-        "switch changeover { works-as transfer; fed-by shore, genset }\n"                                               \
-        "panel ac { fed-by changeover; run 10 m; wire 2.5 mm2; protect 16 A breaker; poles 2 }\n"                       \
-        "load kettle { fed-by ac; run 10 m; wire 1.5 mm2; draw 1500 W; protect 10 A breaker }\n"
-
-/* The lower voltage takes more current: with the other source alone nobody can tell what is lost. */
-static void a_source_of_open_voltage_leaves_open_what_is_lost(void **state)
-{
-    (void)state;
-    Arena arena = check_arena();
-    const char *open = text_format(&arena, SWITCHED, "?");
-    static const char *const volts[] = {"110 V", "230 V", "250 V"};
-    static const FigureId ids[] = {FIGURE_VOLTAGE_DROP, FIGURE_TOTAL_DROP, FIGURE_END_VOLTAGE, FIGURE_LOSS};
-    for (size_t i = 0; i < 12; i++) {
-        expect_within(open, text_format(&arena, SWITCHED, volts[i % 3]), i % 2 == 0 ? "kettle" : "ac", ids[i / 3], NULL);
-    }
-    Compiled c;
-    compile_text(&c, open);
-    assert_int_equal(compiled_figure(&c, "kettle", FIGURE_TOTAL_DROP)->state, STATE_MISSING);
-    assert_int_equal(compiled_figure(&c, "kettle", FIGURE_CURRENT)->state, STATE_KNOWN);
-    compile_free(&c);
-    arena_free(&arena);
-}
-
-#define LENDS_AND_CARRIES                                                                                                   \
-    ISO "day calm { engine 2 h; sun 3 h }\ncruise trip { days 3 calm; start 80 %% }\n"                                             \
-        "bank house { chemistry agm; voltage 12 V; capacity 200 Ah; role house }\n"                                        \
-        "bank bow { chemistry agm; voltage 12 V; series %s; capacity 120 Ah; role thruster }\n"                            \
-        "solar roof { rated 100 W; controller mppt; feeds house { run 4 m } }\n"                                           \
-        "converter to-bow { fed-by house; output 25 A at 14.2 V; feeds bow { run 5 m } }\n"                                \
-        "load motor { fed-by bow; draw 90 A; use calm 5 min }\n"                                                              \
-        "converter down { fed-by house; output 30 A at 13.2 V; efficiency %s }\n"                                          \
-        "load lamps { fed-by down; draw 6 A; use calm 5 h }\n"
-
-/* What fills a bank of more volts takes more of the one that lends; what is behind a converter takes what it draws, by any efficiency. */
-static void banks_and_converters_of_open_numbers_hold_each_of_them(void **state)
-{
-    (void)state;
-    Arena arena = check_arena();
-    static const char *const many[] = {"1", "2", "4"}, *const keeps[] = {"20 %", "64.4 %", "100 %"};
-    for (size_t i = 0; i < 3; i++) {
-        const char *open = text_format(&arena, LENDS_AND_CARRIES, "1..4", "90 %"), *decided = text_format(&arena, LENDS_AND_CARRIES, many[i], "90 %");
-        expect_within(open, decided, "house", FIGURE_LOWEST_CHARGE, "trip");
-        expect_within(open, decided, "house", FIGURE_END_CHARGE, "trip");
-        open = text_format(&arena, LENDS_AND_CARRIES, "1", "?");
-        expect_within(open, text_format(&arena, LENDS_AND_CARRIES, "1", keeps[i]), "house", FIGURE_RUNTIME, NULL);
-    }
-    arena_free(&arena);
-}
-
 #define HEATED                                                                                                                        \
     "edition 1\nboat wren { length 9.5 m; beam 3.1 m; displacement 5200 kg; crew 2; currency EUR; basis us; air-temperature %s }\n" \
     "bank house { chemistry agm; voltage 12 V; capacity 2000 Ah }\nload motor { fed-by house; run 1 m; draw 400 A }\n"
@@ -474,30 +385,6 @@ static void the_best_insulation_may_serve_in_the_coolest_air(void **state)
                     (const int[]){OPEN_AT_ONE, BROKEN_AT_ONE, OPEN_AT_ONE});
     expect_by_volts(HEATED, "wire-overloaded", "motor", (const char *const[]){"0..60 C", "?", "55..60 C"},
                     (const int[]){OPEN_AT_ONE, OPEN_AT_ONE, BROKEN_AT_ONE});
-}
-
-#define HOT                                                                                                                     \
-    ISO "space saloon { volume 14 m3; skin 21 m2; glass 2 m2 }\nday calm { temperature %s }\n"                                 \
-        "cooler air { output 1700 W; serves saloon }\n"
-
-/* A day that is no hotter than it is to be inside asks for nothing, however the sun shines; one that is a little hotter, for all of it. */
-static void a_day_that_may_not_be_hot_may_ask_for_no_cooling(void **state)
-{
-    (void)state;
-    Arena arena = check_arena();
-    const char *open = text_format(&arena, HOT, "10..36 C");
-    Compiled c;
-    compile_text(&c, open);
-    assert_near(compiled_figure_at(&c, "air", FIGURE_COOL_NEED, "calm")->low, 0.0, 1e-9);
-    compile_free(&c);
-    expect_within(open, text_format(&arena, HOT, "26 C"), "air", FIGURE_COOL_NEED, "calm");
-    expect_within(open, text_format(&arena, HOT, "36 C"), "air", FIGURE_RUNNING_TIME, "calm");
-    arena_free(&arena);
-    /* By the thumb 14 m3 ask for 2 kW where no day says more, and a hot day for more still. */
-    expect_by_volts(HOT, "cabin-cool", "air", (const char *const[]){"10 C", "26 C", "36 C"},
-                    (const int[]){BROKEN_AT_ONE, NOTHING, BROKEN_AT_ONE});
-    expect_verdict(ISO "space saloon { volume 14 m3; skin 21 m2; glass 2 m2 }\nday calm { temperature 10..26 C }\n"
-                       "cooler air { output 1700 W; serves saloon }\n", "cabin-cool", OPEN_AT_ONE, "air");
 }
 
 int main(void)
@@ -522,11 +409,7 @@ int main(void)
         cmocka_unit_test(what_another_rule_tells_of_instead_is_not_said_to_hold),
         cmocka_unit_test(a_heater_that_may_burn_nothing_may_need_no_service),
         cmocka_unit_test(a_series_that_is_not_decided_may_give_more_volts_than_a_thing_stands),
-        cmocka_unit_test(what_may_be_for_mains_counts_whole_in_its_day),
-        cmocka_unit_test(a_source_of_open_voltage_leaves_open_what_is_lost),
-        cmocka_unit_test(banks_and_converters_of_open_numbers_hold_each_of_them),
         cmocka_unit_test(the_best_insulation_may_serve_in_the_coolest_air),
-        cmocka_unit_test(a_day_that_may_not_be_hot_may_ask_for_no_cooling),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
