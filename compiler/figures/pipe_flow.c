@@ -223,11 +223,29 @@ Interval flow_alone(const Line *line, uint32_t step, const Curve *curve)
                                                    : interval_corners(least, flow_to(line, step, curve, false, false));
 }
 
-void note_alone(Line *line, uint32_t step, Interval flow)
+/* Whether a hose lies on the way to a step. */
+static bool passes(const Line *line, uint32_t step, const Entity *hose)
 {
-    for (uint32_t i = step; i != 0; i = line->pipes->steps[i].before) {
-        Interval *alone = &line->alone[line->pipes->steps[i].hose->index];
-        *alone = interval_max(*alone, flow);
+    while (step != 0 && line->pipes->steps[step].hose != hose) {
+        step = line->pipes->steps[step].before;
+    }
+    return step != 0;
+}
+
+/* What flows in a hose of which nobody can tell whether it is on the way. */
+static Interval perhaps(const Line *line, uint32_t other, const Entity *hose, Interval flow)
+{
+    return passes(line, other, hose) ? flow : interval_hull(flow, point(0.0));
+}
+
+void note_alone(Line *line, uint32_t step, uint32_t other, Interval flow)
+{
+    const uint32_t ends[2][2] = {{step, other}, {other, step}};
+    for (int way = 0; way < (step == other ? 1 : 2); way++) {
+        for (uint32_t i = ends[way][0]; i != 0; i = line->pipes->steps[i].before) {
+            const Entity *hose = line->pipes->steps[i].hose;
+            line->alone[hose->index] = interval_max(line->alone[hose->index], perhaps(line, ends[way][1], hose, flow));
+        }
     }
 }
 
@@ -346,11 +364,38 @@ static double together_at(Net *net, uint32_t of, const Curve *curve, bool least,
     return flow;
 }
 
-static void note_together(Line *line, uint32_t step, Interval flow)
+/* What both ways have is passed once. */
+static void note_together(Line *line, uint32_t step, uint32_t other, Interval flow)
 {
-    for (uint32_t i = step; i != 0; i = line->pipes->steps[i].before) {
-        Interval *passes = &line->passes[line->pipes->steps[i].hose->index];
-        *passes = interval_add(*passes, flow);
+    const uint32_t ends[2][2] = {{step, other}, {other, step}};
+    for (int way = 0; way < (step == other ? 1 : 2); way++) {
+        for (uint32_t i = ends[way][0]; i != 0; i = line->pipes->steps[i].before) {
+            const Entity *hose = line->pipes->steps[i].hose;
+            Interval *sum = &line->passes[hose->index];
+            bool noted = way == 1 && passes(line, step, hose);
+            *sum = noted ? *sum : interval_add(*sum, perhaps(line, ends[way][1], hose, flow));
+        }
+    }
+}
+
+enum { WAYS_OPEN = 4 }; /* so many taps of which it is open which way is the worse are followed by each of them */
+
+/* In how many manners the taps may be reached by their worse ways; 0: in more than are followed. */
+static uint32_t manners_of(const Line *line)
+{
+    unsigned open = 0;
+    for (uint32_t t = 0; t < line->tap_count; t++) {
+        open += line->ways[0][t] != line->ways[1][t];
+    }
+    return open <= WAYS_OPEN ? 1u << open : 0;
+}
+
+static void take_manner(Line *line, uint32_t manner)
+{
+    for (uint32_t t = 0; t < line->tap_count; t++) {
+        bool open = line->ways[0][t] != line->ways[1][t];
+        line->taps[t] = line->ways[open ? manner & 1u : 0][t];
+        manner >>= open;
     }
 }
 
@@ -368,19 +413,38 @@ static void solve_points(Net *net, const Curve *curve, Interval flows[], Interva
     }
 }
 
-void flow_together(Line *line, const Curve *curve, Interval flows[], Interval *all)
+static void solve_manner(Line *line, const Curve *curve, Interval flows[], Interval *all)
 {
     Net net = make_net(line);
     if (all_are_points(line, curve)) {
         solve_points(&net, curve, flows, all);
-    } else {
-        for (uint32_t t = 0; t < line->tap_count; t++) {
-            flows[t] = interval_corners(together_at(&net, t, curve, true, true), together_at(&net, t, curve, false, false));
-        }
-        *all = interval_corners(together_at(&net, NO_TAP, curve, true, true), together_at(&net, NO_TAP, curve, false, false));
+        return;
     }
     for (uint32_t t = 0; t < line->tap_count; t++) {
-        note_together(line, line->taps[t], flows[t]);
+        flows[t] = interval_corners(together_at(&net, t, curve, true, true), together_at(&net, t, curve, false, false));
+    }
+    *all = interval_corners(together_at(&net, NO_TAP, curve, true, true), together_at(&net, NO_TAP, curve, false, false));
+}
+
+void flow_together(Line *line, const Curve *curve, Interval flows[], Interval *all)
+{
+    uint32_t manners = manners_of(line);
+    Interval *now = ARENA_ARRAY(line->work->scratch, Interval, line->tap_count), all_now;
+    *all = (Interval){0.0, curve->flow.high};
+    for (uint32_t t = 0; t < line->tap_count; t++) {
+        flows[t] = *all;
+    }
+    for (uint32_t manner = 0; manner < manners; manner++) {
+        take_manner(line, manner);
+        solve_manner(line, curve, now, &all_now);
+        *all = manner > 0 ? interval_hull(*all, all_now) : all_now;
+        for (uint32_t t = 0; t < line->tap_count; t++) {
+            flows[t] = manner > 0 ? interval_hull(flows[t], now[t]) : now[t];
+        }
+    }
+    take_manner(line, 0);
+    for (uint32_t t = 0; t < line->tap_count; t++) {
+        note_together(line, line->ways[0][t], line->ways[1][t], flows[t]);
     }
 }
 
@@ -389,9 +453,17 @@ void flow_together(Line *line, const Curve *curve, Interval flows[], Interval *a
 /* What the pump moves in all, its hoses at one end of their ranges and its curve at one of its own. */
 static double moved_at(Line *line, uint32_t outlet, uint32_t other, const Curve *curve, bool least, bool weak)
 {
-    if (line->tap_count > 0) {
+    uint32_t manners = manners_of(line);
+    double moved = least ? (manners > 0 ? INFINITY : 0.0) : (manners > 0 ? 0.0 : pump_at(curve, weak).free_flow_m3_per_s);
+    for (uint32_t manner = 0; line->tap_count > 0 && manner < manners; manner++) {
+        take_manner(line, manner);
         Net net = make_net(line);
-        return together_at(&net, NO_TAP, curve, least, weak);
+        double now = together_at(&net, NO_TAP, curve, least, weak);
+        moved = least ? fmin(moved, now) : fmax(moved, now);
+    }
+    if (line->tap_count > 0) {
+        take_manner(line, 0);
+        return moved;
     }
     double flow = flow_to(line, outlet, curve, least, weak);
     return other != 0 ? fmin(flow, flow_to(line, other, curve, least, weak)) : flow;

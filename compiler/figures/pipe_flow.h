@@ -25,6 +25,7 @@ typedef struct Line {
     Pipes *pipes;
     const Entity *pump;
     uint32_t *taps; /* steps: of each fixture, the worse of its cold and its hot way */
+    uint32_t *ways[2]; /* the same, and its other way where nobody can tell yet which is the worse; else the same again */
     uint32_t tap_count;
     uint32_t *pumps_of; /* by Entity.index of a fixture: how many pumps bring water to it by hoses */
     uint32_t *taken;    /* by Entity.index of a fixture: the last walk that has recorded it */
@@ -62,8 +63,8 @@ void flow_together(Line *line, const Curve *curve, Interval flows[], Interval *a
  * none). The stronger the pump, the more; the more its hoses let through, the less: each end is one solution of its own.
  */
 Interval head_at_flow(Line *line, uint32_t outlet, uint32_t other, const Curve *curve, Interval flow);
-/** Notes with the hoses on its way what a step draws alone. */
-void note_alone(Line *line, uint32_t step, Interval flow);
+/** Notes with the hoses on its way what a step draws alone; `other`: the same one, or its other way where it may be that. */
+void note_alone(Line *line, uint32_t step, uint32_t other, Interval flow);
 /** Height and loss of one way of the suction at a flow, in m. */
 Interval suction_of(const Line *line, const Suction *way, Interval flow);
 

@@ -33,20 +33,25 @@ static const Entity *by_pump(const Line *line, const Entity *thing)
     return line->pumps_of[thing->index] > 1 ? line->pump : NULL;
 }
 
-/* The flow of an outlet that alone is open: by its worse way. Returns the step of that way. */
-static uint32_t record_alone(Line *line, const Entity *subject, uint32_t step)
+/* The flow of an outlet that alone is open: by its worse way. Returns the step of that way; *perhaps: of another that may be it. */
+static uint32_t record_alone(Line *line, const Entity *subject, uint32_t step, uint32_t *perhaps)
 {
     Sum sum;
     sum_begin(&sum, line->work);
     Curve curve = use_curve(line, &sum);
     uint32_t other = other_way(line->pipes, step);
     Interval flow = point(0.0);
+    *perhaps = 0;
     if (line->work->state == STATE_KNOWN) {
         flow = flow_alone(line, step, &curve);
         Interval by_other = other != 0 ? flow_alone(line, other, &curve) : flow;
-        step = by_other.low < flow.low ? other : step;
+        bool points = interval_is_point(flow) && interval_is_point(by_other);
+        bool apart = by_other.high < flow.low || flow.high < by_other.low;
+        bool worse = by_other.low < flow.low;
+        *perhaps = other == 0 || points || apart ? 0 : worse ? step : other;
+        step = worse ? other : step;
         flow = interval_min(flow, by_other);
-        note_alone(line, step, flow);
+        note_alone(line, step, *perhaps != 0 ? *perhaps : step, flow);
     }
     use_suction(line, &sum, ", against ");
     use_delivery(line, &sum, step);
@@ -65,26 +70,41 @@ static double lost_m(Hose hose, bool last, double flow)
     return hose_loss_m(&hose, flow, liquid_viscosity_m2_per_s(LIQUID_FRESH_15_C));
 }
 
-/* Pressure lost between pump and open tap at the flow that is wished for, height included. */
-static void record_loss(Line *line, uint32_t step)
+/* Between pump and open tap, in m. */
+static Interval lost_to(const Line *line, uint32_t step, Interval wish)
 {
-    Sum sum;
     const Pipes *pipes = line->pipes;
-    const Entity *tap = pipes->steps[step].thing;
     double low = 0.0, high = 0.0;
-    sum_begin(&sum, line->work);
-    use_delivery(line, &sum, step);
-    sum_label(&sum, line->work, " and an open tap, at ", tap, "flow");
-    Interval wish = use_value(line->work, tap, PROP_FIXTURE_FLOW, 0).value;
-    for (uint32_t i = step; i != 0 && line->work->state == STATE_KNOWN; i = pipes->steps[i].before) {
+    for (uint32_t i = step; i != 0; i = pipes->steps[i].before) {
         const PipePiece *piece = pipes->pieces[pipes->steps[i].hose->index];
         bool known = !piece->blocked && isfinite(wish.high);
         low += piece->open ? 0.0 : piece->rise.low + lost_m(piece->most, i == step, wish.low);
         high += known ? piece->rise.high + lost_m(piece->least, i == step, wish.high) : INFINITY;
     }
+    return (Interval){low, high};
+}
+
+/* Pressure lost between pump and open tap at the flow that is wished for, height included; by that way, or perhaps by another. */
+static void record_loss(Line *line, uint32_t step, uint32_t perhaps)
+{
+    Sum sum;
+    const Entity *tap = line->pipes->steps[step].thing;
+    Interval lost = point(0.0);
+    sum_begin(&sum, line->work);
+    use_delivery(line, &sum, step);
+    if (perhaps != 0) {
+        buf_text(&sum.formula, "; or ");
+        use_delivery(line, &sum, perhaps);
+    }
+    sum_label(&sum, line->work, " and an open tap, at ", tap, "flow");
+    Interval wish = use_value(line->work, tap, PROP_FIXTURE_FLOW, 0).value;
+    if (line->work->state == STATE_KNOWN) {
+        lost = lost_to(line, step, wish);
+        lost = perhaps != 0 ? interval_hull(lost, lost_to(line, perhaps, wish)) : lost;
+    }
     double density = liquid_density_kg_per_m3(LIQUID_FRESH_15_C);
     work_record(line->work, FIGURE_PRESSURE_LOSS, tap, by_pump(line, tap),
-                interval_corners(pressure_of_head_pa(low, density), pressure_of_head_pa(high, density)),
+                interval_corners(pressure_of_head_pa(lost.low, density), pressure_of_head_pa(lost.high, density)),
                 sum.formula.text)
         ->unit = unit_of(line->pump, PROP_PUMP_PRESSURE, work_unit(line->work, UNIT_ALONE(UNIT_BAR)));
 }
@@ -137,9 +157,10 @@ static void record_taps(Line *line)
             continue;
         }
         line->taken[thing->index] = pipes->walks;
-        uint32_t step = record_alone(line, thing, i);
-        record_loss(line, step);
-        line->taps[line->tap_count++] = step;
+        uint32_t perhaps, step = record_alone(line, thing, i, &perhaps);
+        record_loss(line, step, perhaps);
+        line->ways[0][line->tap_count] = line->taps[line->tap_count] = step;
+        line->ways[1][line->tap_count++] = perhaps != 0 ? perhaps : step;
     }
 }
 
@@ -182,7 +203,8 @@ static void record_pump(Line *line)
     if (line->tap_count > 0) {
         record_together(line);
     } else if (other != 0) {
-        record_alone(line, line->pump, other);
+        uint32_t perhaps;
+        record_alone(line, line->pump, other, &perhaps);
     }
     if (line->tap_count > 0 || other != 0) {
         record_head(line, other, other != 0 ? other_way(line->pipes, other) : 0);
@@ -275,6 +297,7 @@ void water_pipes(Work *work)
     Line line = {.work = work,
                  .pipes = &pipes,
                  .taps = ARENA_ARRAY(arena, uint32_t, 2 * count),
+                 .ways = {ARENA_ARRAY(arena, uint32_t, 2 * count), ARENA_ARRAY(arena, uint32_t, 2 * count)},
                  .pumps_of = ARENA_ARRAY(arena, uint32_t, count),
                  .taken = ARENA_ARRAY(arena, uint32_t, count),
                  .passes = ARENA_ARRAY(arena, Interval, count),

@@ -160,6 +160,38 @@ static void what_weighs_nothing_turns_nothing_wherever_it_is(void **state)
     assert_near(mean.high, INFINITY, 0.0);
 }
 
+#define TAPPED                                                                                                              \
+    ISO "tank fresh { holds fresh; capacity 150 l }\n"                                                                      \
+        "pump supply { from fresh; flow 13 l/min; pressure 2 bar; shut-off 2.8 bar }\n"                                     \
+        "water-heater boiler { capacity 20 l; element 700 W }\n"                                                            \
+        "fixture galley { flow 6 l/min; hot yes }\nfixture basin { flow 6 l/min }\n"                                        \
+        "hose suction { from fresh; to supply; bore 13 mm; run 2 m; bends %s }\n"                                           \
+        "hose cold { from supply; to galley; bore 13 mm; run 3 m; rise 0.3 m }\n"                                           \
+        "hose to-boiler { from supply; to boiler; bore 13 mm; run 2 m }\n"                                                  \
+        "hose hot { from boiler; to galley; bore %s; run 3 m; rise 0.3 m }\n"                                               \
+        "hose to-basin { from supply; to basin; bore 13 mm; run 6 m; rise 0.8 m }\n"
+
+/* Where something is open by which way a tap gets less, both ways are reckoned with, and by either another one gets what is left. */
+static void which_way_is_the_worse_may_be_open(void **state)
+{
+    (void)state;
+    Arena arena = check_arena();
+    static const struct {
+        const char *open[2], *decided[2];
+    } cases[] = {{{"?", "10 mm"}, {"1", "10 mm"}}, {{"1", "8..19 mm"}, {"1", "8 mm"}}, {{"1", "8..19 mm"}, {"1", "19 mm"}}, {{"?", "?"}, {"2", "12 mm"}}};
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        const char *open = text_format(&arena, TAPPED, cases[i].open[0], cases[i].open[1]);
+        const char *decided = text_format(&arena, TAPPED, cases[i].decided[0], cases[i].decided[1]);
+        expect_within(open, decided, "galley", FIGURE_PRESSURE_LOSS, NULL);
+        expect_within(open, decided, "galley", FIGURE_FLOW_TOGETHER, NULL);
+        expect_within(open, decided, "basin", FIGURE_FLOW_TOGETHER, NULL);
+        expect_within(open, decided, "supply", FIGURE_FLOW, NULL);
+        expect_within(open, decided, "supply", FIGURE_HEAD, NULL);
+        expect_within(open, decided, "suction", FIGURE_VELOCITY, NULL);
+    }
+    arena_free(&arena);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -169,6 +201,7 @@ int main(void)
         cmocka_unit_test(a_day_that_may_not_be_hot_may_ask_for_no_cooling),
         cmocka_unit_test(an_opening_of_any_bore_may_flood_at_once),
         cmocka_unit_test(what_weighs_nothing_turns_nothing_wherever_it_is),
+        cmocka_unit_test(which_way_is_the_worse_may_be_open),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
