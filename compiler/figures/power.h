@@ -33,6 +33,7 @@ typedef struct Supply {
     bool known;
     bool waits;      /* a mistake stands in some of the copper */
     bool cut;        /* what would bring it is not aboard: nothing comes */
+    const Entity *lacks; /* a bank that reaches it too, and of which nobody knows what it brings; NULL: none */
     uint32_t banks;  /* how many add up */
     Interval volts;
     Interval cold_ohm; /* copper at 20 C: the least of all side by side, the most of any alone */

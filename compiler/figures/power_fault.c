@@ -91,6 +91,8 @@ static Supply supply_of_bank(const Power *power, const Entity *bank)
         return supply;
     }
     if (at_bank == NULL || at_bank->state != STATE_KNOWN || at_bank->high <= 0.0) {
+        supply.lacks = at_bank != NULL && at_bank->state == STATE_MISSING ? bank : NULL;
+        supply.cold_ohm = supply.hot_ohm = (Interval){0.0, INFINITY};
         return supply;
     }
     supply.known = true;
@@ -110,6 +112,7 @@ static Supply supply_joined(Supply one, Supply other, bool one_at_a_time)
     if (!one.known || !other.known) {
         Supply only = one.known ? one : other;
         only.cut = one.cut;
+        only.lacks = one.lacks != NULL ? one.lacks : other.lacks;
         return only;
     }
     Supply both = {.known = true, .waits = one.waits || other.waits, .banks = one_at_a_time ? 1 : one.banks + other.banks};
@@ -117,6 +120,7 @@ static Supply supply_joined(Supply one, Supply other, bool one_at_a_time)
     both.cold_ohm = interval_hull(one.cold_ohm, other.cold_ohm);
     both.hot_ohm = interval_max(one.hot_ohm, other.hot_ohm);
     both.unsaid = one.unsaid != NULL ? one.unsaid : other.unsaid;
+    both.lacks = one.lacks != NULL ? one.lacks : other.lacks;
     if (!one_at_a_time) {
         both.cold_ohm.low = side_by_side(one.cold_ohm.low, other.cold_ohm.low);
     }
@@ -387,6 +391,9 @@ static void use_supply(Work *work, const Entity *source, Supply before)
     use_figure(work, figure_find(work->figures, source, FIGURE_SHORT_CIRCUIT, NULL));
     if (before.known && before.waits) {
         use_waiting(work);
+    }
+    if (before.lacks != NULL && before.lacks != source) {
+        use_figure(work, figure_find(work->figures, before.lacks, FIGURE_SHORT_CIRCUIT, NULL));
     }
 }
 

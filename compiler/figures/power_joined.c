@@ -65,7 +65,9 @@ static bool is_copper(const Feed *feed)
 
 static bool is_source(const Power *power, const Entity *thing)
 {
-    return carries_direct_current(thing) && (thing->kind == KIND_BANK || takes_one_at_a_time(thing)) && power_node(power, thing)->supply.known;
+    const Supply *supply = &power_node(power, thing)->supply;
+    bool brings = supply->known || (thing->kind == KIND_BANK && supply->lacks != NULL); /* as much as nobody knows */
+    return carries_direct_current(thing) && (thing->kind == KIND_BANK || takes_one_at_a_time(thing)) && brings;
 }
 
 /* Whether it does not say if it joins what it feeds. */

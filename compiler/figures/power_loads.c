@@ -172,7 +172,7 @@ void record_motor_use(Power *power, const Entity *day)
 static void add_backbone(Gather *gather, const Entity *network, Hours *watts)
 {
     Work *work = gather->power->work;
-    Interval volts = power_node(gather->power, network)->working_v;
+    const PowerNode *node = power_node(gather->power, network);
     for (const Entity *thing = power_next_joined(work->model, network, NULL); thing != NULL;
          thing = power_next_joined(work->model, network, thing)) {
         Hours use;
@@ -181,7 +181,10 @@ static void add_backbone(Gather *gather, const Entity *network, Hours *watts)
         }
         Interval number = use_value(work, thing, PROP_NETWORKED_LOAD_NUMBER, 0).value;
         Interval amps = interval_scale(interval_multiply(number, use_count(work, thing).value), BACKBONE_LOAD_A);
-        Interval power = interval_multiply(amps, volts);
+        if (node->nominal_v <= 0.0) {
+            use_no_voltage(work, node->source); /* as of a load in amperes */
+        }
+        Interval power = interval_multiply(amps, node->working_v);
         double of[CORNERS] = {bounded_w(power.high), bounded_w(power.low)};
         for (int c = 0; c < CORNERS; c++) {
             for (int i = 0; i < DAY_STEPS; i++) {

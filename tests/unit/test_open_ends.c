@@ -192,6 +192,33 @@ static void which_way_is_the_worse_may_be_open(void **state)
     arena_free(&arena);
 }
 
+#define TWO_BANKS                                                                                                          \
+    ISO "day calm { }\nbank house { chemistry agm; voltage 12 V; series %s; capacity 200 Ah }\n"                            \
+        "bank start { chemistry agm; voltage 12 V; series %s; capacity 90 Ah; role start }\n"                              \
+        "switch link { works-as emergency; fed-by house, start; run 0.5 m; wire 35 mm2 }\n"                                \
+        "panel main { fed-by house; run 1 m; wire 16 mm2; protect 80 A fuse 0.1 m from source }\n"                         \
+        "load lamp { fed-by main; run 2 m; wire 2.5 mm2; draw 4 A; use calm 2 h; protect 10 A breaker }\n"                 \
+        "network backbone { fed-by main; run 2 m; cable light }\n"                                                         \
+        "instrument plotter { network backbone; load-number 4; use calm 12 h }\n"
+
+/* A bank of which nobody knows what it brings still brings it; what is in amperes at no known voltage is not no power. */
+static void a_bank_of_open_voltage_is_not_left_out(void **state)
+{
+    (void)state;
+    Arena arena = check_arena();
+    const char *decided = text_format(&arena, TWO_BANKS, "1", "1");
+    static const char *const opens[] = {"?", ">= 1", "1..2"};
+    for (size_t i = 0; i < sizeof opens / sizeof opens[0]; i++) {
+        const char *of_start = text_format(&arena, TWO_BANKS, "1", opens[i]), *of_house = text_format(&arena, TWO_BANKS, opens[i], "1");
+        expect_within(of_start, decided, "lamp", FIGURE_FAULT_CURRENT, NULL);
+        expect_within(of_start, decided, "main", FIGURE_FAULT_CURRENT, NULL);
+        expect_within(of_start, decided, "lamp", FIGURE_LEAST_FAULT, NULL);
+        expect_within(of_house, decided, "lamp", FIGURE_FAULT_CURRENT, NULL);
+        expect_within(of_house, decided, "house", FIGURE_DAILY_USE, "calm");
+    }
+    arena_free(&arena);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -202,6 +229,7 @@ int main(void)
         cmocka_unit_test(an_opening_of_any_bore_may_flood_at_once),
         cmocka_unit_test(what_weighs_nothing_turns_nothing_wherever_it_is),
         cmocka_unit_test(which_way_is_the_worse_may_be_open),
+        cmocka_unit_test(a_bank_of_open_voltage_is_not_left_out),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
