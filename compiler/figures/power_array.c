@@ -142,6 +142,9 @@ const Figure *array_output_of(Power *power, const Entity *array, const Entity *b
     Interval watts = use_filled(power, array, PROP_SOLAR_RATED).value;
     watts = interval_multiply(watts, use_pieces(work, array).value);
     Array of = {.controller = controller_of(array), .charge_v = bank_charge_volts(power, bank)};
+    if (power_node(power, bank)->nominal_v <= 0.0) {
+        use_no_voltage(work, bank);
+    }
     of.open_v = use_open_voltage(work, array, of.controller);
     use_array_way(work, &of);
     bool pwm = of.controller == SOLAR_PWM;

@@ -199,7 +199,8 @@ static void which_way_is_the_worse_may_be_open(void **state)
         "panel main { fed-by house; run 1 m; wire 16 mm2; protect 80 A fuse 0.1 m from source }\n"                         \
         "load lamp { fed-by main; run 2 m; wire 2.5 mm2; draw 4 A; use calm 2 h; protect 10 A breaker }\n"                 \
         "network backbone { fed-by main; run 2 m; cable light }\n"                                                         \
-        "instrument plotter { network backbone; load-number 4; use calm 12 h }\n"
+        "instrument plotter { network backbone; load-number 4; use calm 12 h }\n"                                           \
+        "solar roof { rated 100 W; controller mppt; feeds house { run 4 m } }\n"
 
 /* A bank of which nobody knows what it brings still brings it; what is in amperes at no known voltage is not no power. */
 static void a_bank_of_open_voltage_is_not_left_out(void **state)
@@ -215,6 +216,7 @@ static void a_bank_of_open_voltage_is_not_left_out(void **state)
         expect_within(of_start, decided, "lamp", FIGURE_LEAST_FAULT, NULL);
         expect_within(of_house, decided, "lamp", FIGURE_FAULT_CURRENT, NULL);
         expect_within(of_house, decided, "house", FIGURE_DAILY_USE, "calm");
+        expect_within(of_house, text_format(&arena, TWO_BANKS, "2", "1"), "roof", FIGURE_OUTPUT, NULL);
     }
     arena_free(&arena);
 }
