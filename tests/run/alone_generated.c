@@ -24,6 +24,7 @@ typedef enum AloneForm { ALONE_HOLE, ALONE_RANGE, ALONE_LEAST, ALONE_MOST, ALONE
 /* One number of a property's example that is left open. */
 typedef struct Open {
     const Entity *thing;
+    PropId outer; /* the one in whose block it stands; PROP_NONE: it stands on the thing itself */
     PropId prop;
     const char *before, *unit, *after; /* what stands around the number; the unit with the blank before it */
     double usual;
@@ -54,8 +55,9 @@ static double times(const Open *open, double factor)
 
 static const char *setting(Arena *arena, const Model *model, const Open *open, const char *value)
 {
-    return text_format(arena, "%.*s.%s=%s%s%s", STR_ARG(entity_name(model, open->thing)), props[open->prop].word, open->before,
-                       value, open->after);
+    const char *outer = open->outer != PROP_NONE ? props[open->outer].word : "", *dot = open->outer != PROP_NONE ? "." : "";
+    return text_format(arena, "%.*s.%s%s%s=%s%s%s", STR_ARG(entity_name(model, open->thing)), outer, dot, props[open->prop].word,
+                       open->before, value, open->after);
 }
 
 /* From half to twice of what is usual, of `?` anything. */
@@ -121,8 +123,12 @@ static bool is_left_alone(const Open *open)
 {
     PropId prop = open->prop;
     KindId owner = (KindId)props[prop].owner;
-    bool sized = owner == KIND_BANK || owner == KIND_TANK || owner == KIND_SOLAR || owner == KIND_ALTERNATOR ||
-                 owner == KIND_CHARGER || owner == KIND_GAS_LOCKER || owner == KIND_PROPELLER || prop == PROP_COMMON_SERVICE;
+    static const PropId sizes[] = {PROP_BANK_CAPACITY, PROP_TANK_CAPACITY, PROP_SOLAR_RATED, PROP_ALTERNATOR_OUTPUT, PROP_CHARGER_OUTPUT,
+                                   PROP_GAS_LOCKER_CYLINDER, PROP_COMMON_COUNT, PROP_COMMON_SERVICE};
+    bool sized = owner == KIND_PROPELLER;
+    for (size_t i = 0; i < sizeof sizes / sizeof sizes[0]; i++) {
+        sized = sized || prop == sizes[i];
+    }
     bool ordered = entity_states(open->thing, PROP_COMMON_ARRIVED) || entity_states(open->thing, PROP_COMMON_FITTED) ||
                    entity_states(open->thing, PROP_COMMON_ORDERED);
     bool counted = ordered && (prop == PROP_COMMON_COUNT || prop == PROP_COMMON_SPARE);
@@ -132,11 +138,11 @@ static bool is_left_alone(const Open *open)
            prop == PROP_COMMON_FITTED;
 }
 
-static PropId draw_prop(const Entity *thing, uint64_t *seed)
+static PropId draw_prop(KindId kind, uint64_t *seed)
 {
     PropId list[PROP_COUNT];
     int count = 0;
-    for (PropId p = schema_next_prop(thing->kind, PROP_NONE); p != PROP_NONE; p = schema_next_prop(thing->kind, p)) {
+    for (PropId p = schema_next_prop(kind, PROP_NONE); p != PROP_NONE; p = schema_next_prop(kind, p)) {
         list[count++] = p;
     }
     return count > 0 ? list[random_below(seed, count)] : PROP_NONE;
@@ -145,9 +151,14 @@ static PropId draw_prop(const Entity *thing, uint64_t *seed)
 static bool draw_open(Arena *arena, const Model *model, uint64_t *seed, Open *open)
 {
     open->thing = model->entities[random_below(seed, (int)model->entity_count)];
-    open->prop = draw_prop(open->thing, seed);
+    open->outer = PROP_NONE;
+    open->prop = draw_prop(open->thing->kind, seed);
     if (open->prop == PROP_NONE) {
         return false;
+    }
+    if (props[open->prop].block != 0 && entity_states(open->thing, open->prop)) {
+        open->outer = open->prop;
+        open->prop = draw_prop((KindId)props[open->outer].block, seed);
     }
     int nth = random_below(seed, 3);
     open->form = (AloneForm)(random_below(seed, 2) == 0 ? ALONE_HOLE : random_below(seed, ALONE_FORMS));
@@ -197,7 +208,7 @@ static const char *draw_beside(Arena *arena, const Compiled *as_it_is, const cha
     const char *beside = "";
     for (int more = 1 + random_below(seed, BESIDE); more > 0; more--) {
         const Entity *thing = model->entities[random_below(seed, (int)model->entity_count)];
-        PropId prop = draw_prop(thing, seed);
+        PropId prop = draw_prop(thing->kind, seed);
         const char *statement = prop != PROP_NONE ? draw_statement(arena, model, prop, seed) : NULL;
         if (statement == NULL || strpbrk(statement, "{};#\n") != NULL) {
             continue;
