@@ -9,6 +9,8 @@
 
 #include "output/report.h"
 
+#include <string.h>
+
 /* Cautions */
 
 static void write_draft(Book *book)
@@ -226,14 +228,25 @@ static void write_particulars(Book *book)
     }
 }
 
-static const Finding *goal_finding(const Book *book, const Entity *goal)
+/* The line of a goal that a finding is about: the rules that judge one line alone need not say which. */
+static PropId goal_line(const Finding *f)
 {
+    return f->about != PROP_NONE                         ? f->about
+           : strcmp(f->rule->name, "over-budget") == 0 ? PROP_GOAL_BUDGET
+                                                         : PROP_GOAL_ENDURE;
+}
+
+/* What is found on that line of a goal, the gravest: how the goal stands is what the findings say, and nothing else. */
+static const Finding *goal_finding(const Book *book, const Entity *goal, PropId prop)
+{
+    const Finding *worst = NULL;
     for (const Finding *f = book->outcome->findings; f != NULL; f = f->next) {
-        if (f->subject != NULL && f->subject->name == goal->name && f->compared) {
-            return f;
+        bool of_line = f->subject != NULL && f->subject->name == goal->name && goal_line(f) == prop;
+        if (of_line && (worst == NULL || (worst->verdict != VERDICT_BROKEN && f->verdict == VERDICT_BROKEN))) {
+            worst = f;
         }
     }
-    return NULL;
+    return worst;
 }
 
 static bool is_known(const Book *book, const Entity *subject, FigureId id, const Entity *at)
@@ -269,7 +282,7 @@ static void goal_row(Book *book, const BookThing *goal, const GoalFigure *row)
             ? NULL
             : value_entity(property_value(entity_property(goal->entity, row->prop), (unsigned)row->day_slot));
     FigureId figure = answer_of(book, row);
-    const Finding *finding = goal_finding(book, goal->entity);
+    const Finding *finding = goal_finding(book, goal->entity, row->prop);
     bool known = is_known(book, book->boat, figure, at);
     markdown_row(&book->md);
     book_name_cell(book, goal);

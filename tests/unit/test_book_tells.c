@@ -1,0 +1,44 @@
+/*
+ * What the book tells of a boat agrees with the findings and with itself: how goals stand, what is assumed, what a picture leaves out,
+ * what is weighed, in what units things are held against each other. Common practice, no source.
+ */
+#include "test_pictures.h"
+
+#include "figures/figure.h"
+
+#define BOAT                                                                                                                  \
+    "edition 1\nboat wren { length 8 m; waterline 7 m; beam 2.6 m; displacement 2500 kg; crew 2; currency EUR; basis iso; sails no }\n"
+
+static void expect_book(const char *spec, const char *const words[], const char *absent)
+{
+    Made made;
+    make(&made, spec);
+    const char *book = text_of(&made, "book.md");
+    expect_words(book, words);
+    if (absent != NULL && strstr(book, absent) != NULL) {
+        fail_msg("`%s` is there", absent);
+    }
+    compile_free(&made.compiled);
+}
+
+/* One line of it is past its day, another is open though a figure is known; each says what its own finding says. */
+static void a_goal_stands_as_its_finding_says(void **state)
+{
+    (void)state;
+    expect_book(BOAT "goal launch { ready 2027-02-20; budget 900 EUR }\njob fit { takes 4 d }\nitem sail { price 500 EUR }\n",
+                (const char *const[]){"| ready 2027-02-20 | 2027-03-05 | [missed](#goal-missed-on-launch-ready)", "| budget 900.00 EUR | 500.00 EUR | met |",
+                                      NULL},
+                NULL);
+    expect_book("edition 1\nboat tern { length 6 m; waterline 5.4 m; beam 2.3 m; displacement 950 kg; crew 2; currency EUR; basis iso; "
+                "sails yes; air-draft 2.1 m }\ngoal bridge { air-draft 2.3 m }\nitem hull { mass 900 kg; at 3 m 0 m 0.1 m }\n"
+                "item rig { mass 50 kg; at 2.4 m 0 m 3 m }\n",
+                (const char *const[]){"| air-draft 2.3 m | 2.1 m | [open](#goal-missed-on-bridge-air-draft)", NULL}, NULL);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(a_goal_stands_as_its_finding_says),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
