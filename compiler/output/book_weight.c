@@ -17,9 +17,21 @@ static bool is_hers(const BookThing *thing)
     return book_is_physical(thing->entity) && !is_ashore(thing->entity);
 }
 
+/* Of an anchor: what chain and rope weigh, which counts whether or not it states its own mass. */
+static bool has_rode(const Book *book, const BookThing *thing)
+{
+    return thing->entity->kind == KIND_ANCHOR && book_has_figure(book, thing->entity, FIGURE_RODE_MASS, NULL);
+}
+
+/* By itself; of an anchor chain and rope alone may be weighed. */
 static bool is_weighed(const BookThing *thing)
 {
     return is_hers(thing) && entity_states(thing->entity, PROP_COMMON_MASS);
+}
+
+static bool counts(const Book *book, const BookThing *thing)
+{
+    return is_weighed(thing) || (is_hers(thing) && has_rode(book, thing));
 }
 
 static void mass_row(Book *book, const BookThing *thing)
@@ -30,6 +42,9 @@ static void mass_row(Book *book, const BookThing *thing)
     book_cell(book, book_title(book, thing->entity));
     book_cell(book, book_value(book, thing->entity, PROP_COMMON_COUNT, 0));
     book_cell(book, book_value(book, thing->entity, PROP_COMMON_MASS, 0));
+    if (has_rode(book, thing)) {
+        markdown_format(&book->md, "; chain and rope %s", book_figure(book, thing->entity, FIGURE_RODE_MASS, NULL).text);
+    }
     book_cell(book, book_property(book, thing->entity, PROP_COMMON_AT));
 }
 
@@ -41,7 +56,7 @@ static void write_list(Book *book)
     bool begun = false;
     for (int system = SYSTEM_NONE; system < SYSTEM_COUNT; system++) {
         for (const BookThing *t = book->things; t != NULL; t = t->next) {
-            if (!is_weighed(t) || t->entity->system != system) {
+            if (!counts(book, t) || t->entity->system != system) {
                 continue;
             }
             if (!begun) {
@@ -61,11 +76,11 @@ static void write_list(Book *book)
 static double weight_of(const BookThing *thing)
 {
     const Value *mass = property_value(entity_property(thing->entity, PROP_COMMON_MASS), 0);
+    const Figure *rode = figure_find(thing->in->figures, thing->entity, FIGURE_RODE_MASS, NULL);
     Interval count = purchase_of(thing->entity).count;
-    if (mass->kind != VALUE_QUANTITY || isinf(mass->u.quantity.high)) {
-        return 0.0;
-    }
-    return mass->u.quantity.high * (isfinite(count.high) ? count.high : 1.0);
+    double own = mass->kind != VALUE_QUANTITY || isinf(mass->u.quantity.high) ? 0.0 : mass->u.quantity.high;
+    double hangs = rode != NULL && rode->state == STATE_KNOWN && isfinite(rode->high) ? rode->high : 0.0;
+    return (own + hangs) * (isfinite(count.high) ? count.high : 1.0);
 }
 
 /* Keeps the heaviest so far in order; of equals the first stays first. */
@@ -91,7 +106,7 @@ static void write_heaviest(Book *book)
     const BookThing *heaviest[HEAVIEST];
     size_t count = 0;
     for (const BookThing *t = book->things; t != NULL; t = t->next) {
-        if (is_weighed(t)) {
+        if (counts(book, t)) {
             count = put_in(heaviest, count, t);
         }
     }
@@ -240,7 +255,7 @@ static void say_left_out(Book *book)
 {
     unsigned left_out = 0;
     for (const BookThing *t = book->things; t != NULL; t = t->next) {
-        left_out += is_hers(t) && !is_weighed(t);
+        left_out += is_hers(t) && !counts(book, t);
     }
     if (left_out > 0) {
         markdown_paragraph(&book->md);
@@ -395,6 +410,7 @@ static void write_unweighed(Book *book)
             }
             markdown_text(&book->md, any ? STR(", ") : STR(""));
             markdown_code(&book->md, book_name(book, t->entity));
+            markdown_text(&book->md, counts(book, t) ? STR(" itself, without chain and rope") : STR(""));
             any = true;
         }
     }
@@ -423,12 +439,14 @@ void book_weight(Book *book)
 {
     if (book->boat != NULL && book_has_figure(book, book->boat, FIGURE_MASS, NULL)) {
         markdown_paragraph(&book->md);
+        bool filled = book_has_figure_of(book, book->boat, FIGURE_MASS, SCOPE_CONTENTS);
         markdown_format(
             &book->md,
-            "Her things weigh %s together, and %s with what is in the tanks. Her displacement is %s;"
+            "Her things weigh %s together%s%s%s. Her displacement is %s;"
             " that is %s more than her things.",
-            book_figure(book, book->boat, FIGURE_MASS, NULL).text,
-            book_figure(book, book->boat, FIGURE_LOADED_MASS, NULL).text,
+            book_figure(book, book->boat, FIGURE_MASS, NULL).text, filled ? ", and " : "",
+            filled ? book_figure(book, book->boat, FIGURE_LOADED_MASS, NULL).text : "",
+            filled ? " with what is in the tanks" : "",
             book_value(book, book->boat, PROP_BOAT_DISPLACEMENT, 0).text,
             book_figure(book, book->boat, FIGURE_MASS_GAP, NULL).text);
     }

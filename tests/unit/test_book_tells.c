@@ -35,10 +35,21 @@ static void a_goal_stands_as_its_finding_says(void **state)
                 (const char *const[]){"| air-draft 2.3 m | 2.1 m | [open](#goal-missed-on-bridge-air-draft)", NULL}, NULL);
 }
 
+static void chain_alone_is_weighed(void **state)
+{
+    (void)state;
+    expect_book(BOAT "anchor bower { chain 30 m of 8 mm }\nitem mast\n",
+                (const char *const[]){"Her things weigh at least 43.01 kg together. Her displacement", "1 thing aboard is not weighed",
+                                      "| `bower` | anchor | 1 | –; chain and rope 43.01 kg |", "- safety: `bower` itself, without chain and rope",
+                                      NULL},
+                "states no mass of anything");
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_goal_stands_as_its_finding_says),
+        cmocka_unit_test(chain_alone_is_weighed),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
