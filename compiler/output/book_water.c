@@ -163,11 +163,60 @@ static void say_unsaid_outlets(Book *book)
     }
 }
 
+static bool is_opening(const Entity *thing)
+{
+    return thing->kind == KIND_THROUGH_HULL || (thing->kind == KIND_BILGE_PUMP && entity_states(thing, PROP_BILGE_PUMP_DISCHARGE_HEIGHT)) ||
+           (thing->kind == KIND_TOILET && entity_states(thing, PROP_TOILET_RIM));
+}
+
+/* Openings in the hull that no thing of their own states: pipes of other things end in them. */
+static const char *opening_of(const Entity *thing)
+{
+    return thing->kind == KIND_GAS_LOCKER && entity_yes(thing, PROP_GAS_LOCKER_DRAINED_OVERBOARD) == 1 ? "the drain of "
+           : thing->kind == KIND_TANK && !is_carried(thing) && entity_states(thing, PROP_TANK_VENT)    ? "the vent of "
+                                                                                                         : NULL;
+}
+
+/* The cases in which it is one. */
+static CaseSet opening_in(const Book *book, const BookThing *thing)
+{
+    CaseSet cases = 0;
+    for (uint32_t c = 0; c < book->outcome->case_count; c++) {
+        const Entity *same = book_same_thing(&book->outcome->cases[c], thing->entity);
+        cases |= same != NULL && is_aboard(same) && (is_opening(same) || opening_of(same) != NULL) ? (CaseSet)1 << c : 0;
+    }
+    return cases;
+}
+
+/* What stands in the picture is drawn with one option of each choice, and with things that have a height of their own. */
+static void say_undrawn_openings(Book *book)
+{
+    bool any = false;
+    for (const BookThing *t = book->things; t != NULL; t = t->next) {
+        CaseSet cases = opening_in(book, t);
+        const Entity *drawn = cases & 1 ? book_same_thing(outcome_first(book->outcome), t->entity) : NULL;
+        if (cases == 0 || (drawn != NULL && is_opening(drawn))) {
+            continue;
+        }
+        const char *what = opening_of(t->entity);
+        if (!any) {
+            markdown_paragraph(&book->md);
+        }
+        markdown_text(&book->md, any ? STR(", ") : STR("Not on the picture of openings: "));
+        markdown_text(&book->md, str_from(what != NULL ? what : ""));
+        markdown_code(&book->md, book_name(book, t->entity));
+        markdown_text(&book->md, str_from(book_with(book, cases)));
+        any = true;
+    }
+    markdown_text(&book->md, any ? STR(".") : STR(""));
+}
+
 static void more_of_water(Book *book)
 {
     book_picture(book, "img/water-fresh");
     book_picture(book, "img/water-waste");
     book_picture(book, "img/hull-openings");
+    say_undrawn_openings(book);
     say_unsaid_outlets(book);
     book_tank_days(book, SYSTEM_WATER);
     write_pumping(book);

@@ -45,11 +45,26 @@ static void chain_alone_is_weighed(void **state)
                 "states no mass of anything");
 }
 
+static void openings_that_are_not_drawn_are_named(void **state)
+{
+    (void)state;
+    expect_book(BOAT "choice loo {\n  option dry { toilet wc { worked-by composting; to can } }\n"
+                     "  option sea { toilet wc { worked-by hand; rim 0.3 m; to can }\n"
+                     "    through-hull wc-in { bore 19 mm; height -0.2 m; seacock no; serves wc } }\n}\n"
+                     "tank can { holds black; capacity 8 l; portable yes }\nthrough-hull drain { bore 25 mm; height 0.3 m; seacock yes }\n"
+                     "tank fresh { holds fresh; capacity 50 l; vent 16 mm }\n"
+                     "gas-locker box { cylinder 5 kg; drained-overboard yes; drain 19 mm }\n",
+                (const char *const[]){"Not on the picture of openings: the vent of `fresh`, the drain of `box`, "
+                                      "`wc` (with loo=sea), `wc-in` (with loo=sea).", NULL},
+                NULL);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_goal_stands_as_its_finding_says),
         cmocka_unit_test(chain_alone_is_weighed),
+        cmocka_unit_test(openings_that_are_not_drawn_are_named),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
