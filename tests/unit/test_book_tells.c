@@ -59,12 +59,26 @@ static void openings_that_are_not_drawn_are_named(void **state)
                 NULL);
 }
 
+static void a_drop_by_the_formula_of_the_basis_says_so(void **state)
+{
+    (void)state;
+    Compiled c;
+    compile_text(&c, BOAT "bank house { chemistry agm; voltage 12 V; capacity 200 Ah }\n"
+                          "load lamp { fed-by house; run 10 m; wire 1 mm2; protect 10 A fuse; draw 8 A }\n");
+    const Finding *finding = compiled_finding(&c, "wire-drop");
+    assert_non_null(finding);
+    assert_non_null(strstr(finding->message, "by the formula of the basis "));
+    assert_non_null(strstr(finding->message, "(in real cable at 50 C "));
+    compile_free(&c);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_goal_stands_as_its_finding_says),
         cmocka_unit_test(chain_alone_is_weighed),
         cmocka_unit_test(openings_that_are_not_drawn_are_named),
+        cmocka_unit_test(a_drop_by_the_formula_of_the_basis_says_so),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
