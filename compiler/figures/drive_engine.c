@@ -239,9 +239,11 @@ static void record_air(Work *work, const Entity *engine)
     Interval power = use_powers_beside(work, engine, &sum);
     use_fact(work, "opening for each kW", point(drive_limit(DRIVE_AIR_OPENING)->value * 1000.0),
              UNIT_ALONE(UNIT_CM2), drive_limit(DRIVE_AIR_OPENING)->source);
-    work_record(work, FIGURE_AIR_OPENING, engine, NULL,
+    const Entity *space = entity_reference(engine, PROP_COMMON_SPACE);
+    Figure *opening = work_record(work, FIGURE_AIR_OPENING, engine, NULL,
                 interval_scale(power, drive_limit(DRIVE_AIR_OPENING)->value),
                 text_format(arena, "(%s) in kW x {opening}", sum.formula.text));
+    opening->unit = space != NULL ? unit_of(space, PROP_SPACE_OPENINGS, opening->unit) : opening->unit;
     sum_begin(&sum, work);
     power = use_powers_beside(work, engine, &sum);
     work_record(work, FIGURE_AIR_FLOW, engine, NULL,

@@ -61,9 +61,27 @@ bool size_write_fraction(Buf *to, const Model *model, PropId prop, unsigned slot
     return true;
 }
 
+/* Feet and inches are said of what no whole number of feet is: `8 ft 9 in`, where that is whole halves of an inch. */
+static bool write_feet(Buf *to, const Value *value)
+{
+    bool feet = value->kind == VALUE_QUANTITY && !(value->flags & (VALUE_HOLE | VALUE_NO_LOW | VALUE_NO_HIGH | VALUE_SIZE | VALUE_MONEY)) &&
+                unit_equal(value->unit, UNIT_ALONE(UNIT_FT)) && value->u.quantity.low == value->u.quantity.high;
+    long parts = feet ? parts_of(value->u.quantity.low) : -1, over = parts % (12 * PARTS);
+    bool tenths = feet && fabs(remainder(unit_from_si(value->unit, value->u.quantity.low) * 10.0, 1.0)) < 1e-6;
+    if (parts <= 0 || over == 0 || over % (PARTS / 2) != 0 || (tenths && over != 6 * PARTS)) {
+        return false;
+    }
+    if (parts > over) {
+        buf_format(to, "%ld ft ", parts / (12 * PARTS));
+    }
+    write_inches(to, over);
+    buf_text(to, " in");
+    return true;
+}
+
 void size_write(Buf *to, const Model *model, PropId prop, unsigned slot, const Value *value)
 {
-    if (!size_write_fraction(to, model, prop, slot, value)) {
+    if (!size_write_fraction(to, model, prop, slot, value) && !write_feet(to, value)) {
         quantity_write(to, model, value);
     }
 }

@@ -8,7 +8,7 @@
 
 /**
  * Appends a value of a property as quantity_write does; but of what the schema tells in millimetres, in whole thirty-seconds of an
- * inch and stated in inches, a fraction: `1 1/4 in`, `9/16 in`.
+ * inch and stated in inches, a fraction: `1 1/4 in`, `9/16 in`; and feet that are no whole ones as feet and inches: `8 ft 9 in`.
  */
 void size_write(Buf *to, const Model *model, PropId prop, unsigned slot, const Value *value);
 

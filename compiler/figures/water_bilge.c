@@ -16,10 +16,21 @@
 /* A 12 V pump is rated at 13.6 V, and a bank at rest gives 12.0: the share is the same at 24 V. */
 #define SHARE_OF_VOLTAGE (12.0 / 13.6)
 
-/* Where the owner has stated no pump whose unit could be used. */
-static UnitPair usual_unit(const Work *work)
+/* In which the basis prints what it asks. */
+static UnitPair published_unit(const Work *work)
 {
     return work->figures->basis == BASIS_US ? UNIT_ALONE(UNIT_GPM) : UNIT_BY(UNIT_L, UNIT_MIN);
+}
+
+/* That of the first pump that states how much it moves: what is asked stands beside it. */
+static UnitPair usual_unit(const Work *work)
+{
+    for (const Entity *pump = first_aboard(work->model, KIND_BILGE_PUMP); pump != NULL; pump = next_aboard(pump)) {
+        if (entity_states(pump, PROP_BILGE_PUMP_RATED)) {
+            return unit_of(pump, PROP_BILGE_PUMP_RATED, published_unit(work));
+        }
+    }
+    return published_unit(work);
 }
 
 /* One end of everything that the flow hangs on. */
@@ -450,7 +461,7 @@ static void record_need(Work *work, FigureId id, FigureId beside, bool hand)
         need = (Interval){0.0, INFINITY}; /* she may be longer than the table goes */
     }
     const char *asked = basis == BASIS_ISO ? "asked of each pump" : hand ? "asked of a hand pump" : "asked of power pumps together";
-    use_fact(work, asked, need, usual_unit(work),
+    use_fact(work, asked, need, published_unit(work),
              basis == BASIS_US ? "46 CFR 182.520(a), for small passenger vessels: a benchmark"
                                : "ISO 15083:2020, from a published summary");
     Figure *figure = work_record(work, id, work->model->boat, NULL, need, "for {length}: {table}");

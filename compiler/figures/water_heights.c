@@ -74,12 +74,23 @@ static Figure *record_waterline(Work *work, const Entity *thing, Interval off_ce
     return figure;
 }
 
+/* Heights of openings are held against it: where the first of them is stated in inches, so is this. */
+static UnitPair unit_of_heights(Work *work)
+{
+    const Entity *fitting = first_aboard(work->model, KIND_THROUGH_HULL);
+    while (fitting != NULL && !entity_states(fitting, PROP_THROUGH_HULL_HEIGHT)) {
+        fitting = next_aboard(fitting);
+    }
+    UnitPair of_beam = unit_of(work->model->boat, PROP_BOAT_BEAM, work_unit(work, UNIT_ALONE(UNIT_M)));
+    return fitting != NULL ? unit_of(fitting, PROP_THROUGH_HULL_HEIGHT, of_beam) : of_beam;
+}
+
 static void record_boat(Work *work)
 {
+    UnitPair unit = unit_of_heights(work);
     work_begin(work);
     Interval beam = use_value(work, work->model->boat, PROP_BOAT_BEAM, 0).value;
-    record_waterline(work, work->model->boat, interval_scale(beam, 0.5), "{beam} / 2 x tan({heel})")->unit =
-        unit_of(work->model->boat, PROP_BOAT_BEAM, work_unit(work, UNIT_ALONE(UNIT_M)));
+    record_waterline(work, work->model->boat, interval_scale(beam, 0.5), "{beam} / 2 x tan({heel})")->unit = unit;
 }
 
 /* The only through-hull that a hose leads to, by joints or without; NULL: none, or which one it is hangs on a valve. */
@@ -138,7 +149,7 @@ static void record_clear(Work *work, Reached reached, HullLimit clearance)
     Interval along = interval_corners(limit->value / cos(heel.low), limit->value / cos(heel.high));
     Figure *figure = work_record(work, FIGURE_LEAST_HEIGHT, reached.thing, NULL, interval_add(rise, along),
                                  "{heeled-waterline} + {clearance} / cos({heel})");
-    figure->unit = unit_of(reached.thing, reached.height, figure->unit);
+    figure->unit = unit_of(reached.thing, reached.height, waterline->unit);
 }
 
 /* Height from which a through-hull needs no seacock: over the heeled water, and 150 mm at least. */

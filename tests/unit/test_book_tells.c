@@ -59,6 +59,30 @@ static void openings_that_are_not_drawn_are_named(void **state)
                 NULL);
 }
 
+static void expect_unit(const Compiled *c, const char *subject, FigureId id, UnitId unit)
+{
+    const Figure *figure = compiled_figure(c, subject, id);
+    assert_non_null(figure);
+    assert_int_equal(figure->unit.unit, unit);
+}
+
+/* What is asked stands in the unit of what is stated. */
+static void what_is_compared_has_one_unit(void **state)
+{
+    (void)state;
+    Compiled c;
+    compile_text(&c, "edition 1\nboat wren { length 26 ft; beam 8 ft 9 in; displacement 5900 lb; crew 2; currency USD; basis us; sails yes }\n"
+                     "space bay { engine-space yes; openings 45 cm2 }\nengine e { rated 14 hp at 3000 rpm; fuel diesel; space bay }\n"
+                     "through-hull a { bore 1 1/2 in; height -2 in }\nbilge-pump p { hand yes; rated 900 l/h }\n");
+    expect_unit(&c, "wren", FIGURE_HEELED_WATERLINE, UNIT_IN);
+    expect_unit(&c, "e", FIGURE_AIR_OPENING, UNIT_CM2);
+    expect_unit(&c, "wren", FIGURE_PUMPING_NEED, UNIT_L);
+    expect_unit(&c, "wren", FIGURE_PUMPING, UNIT_L);
+    compile_free(&c);
+    expect_book("edition 1\nboat wren { length 26 ft; beam 8 ft 9 in; draft 3 ft 6 in; displacement 5900 lb; crew 2; currency USD; basis us; sails yes }\n",
+                (const char *const[]){"| Length | 26 ft |", "| Beam | 8 ft 9 in |", "| Draft | 3 ft 6 in |", NULL}, NULL);
+}
+
 static void a_drop_by_the_formula_of_the_basis_says_so(void **state)
 {
     (void)state;
@@ -78,6 +102,7 @@ int main(void)
         cmocka_unit_test(a_goal_stands_as_its_finding_says),
         cmocka_unit_test(chain_alone_is_weighed),
         cmocka_unit_test(openings_that_are_not_drawn_are_named),
+        cmocka_unit_test(what_is_compared_has_one_unit),
         cmocka_unit_test(a_drop_by_the_formula_of_the_basis_says_so),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -869,7 +869,7 @@ static void a_boat_in_feet_is_told_in_its_own_units(void **state)
         UnitId unit;
         const char *at;
     } told[] = {{"motor", FIGURE_FUEL_RATE, UNIT_GPH, "out"},  {"motor", FIGURE_RAW_WATER_NEED, UNIT_GPM, NULL},
-                {"motor", FIGURE_AIR_FLOW, UNIT_CFM, NULL},    {"motor", FIGURE_AIR_OPENING, UNIT_IN2, NULL},
+                {"motor", FIGURE_AIR_FLOW, UNIT_CFM, NULL},    {"motor", FIGURE_AIR_OPENING, UNIT_CM2, NULL}, /* as the openings are stated */
                 {"motor", FIGURE_INTAKE_NEED, UNIT_IN, NULL},  {"fresh", FIGURE_FULL_MASS, UNIT_LB, NULL},
                 {"teal", FIGURE_LEAST_HEIGHT, UNIT_FT, NULL},  {"fresh", FIGURE_USABLE_VOLUME, UNIT_L, NULL}};
     for (size_t i = 0; i < sizeof told / sizeof told[0]; i++) {
