@@ -41,7 +41,9 @@ bool is_machinery_space(const Model *model, const Entity *space)
 
 bool has_expired(const Figures *figures, const Entity *gear)
 {
-    const Property *expires = entity_property(gear, gear->kind == KIND_ITEM ? PROP_ITEM_EXPIRES : PROP_EXTINGUISHER_EXPIRES);
+    const Property *expires = entity_property(gear, gear->kind == KIND_ITEM    ? PROP_ITEM_EXPIRES
+                                                    : gear->kind == KIND_ALARM ? PROP_ALARM_EXPIRES
+                                                                               : PROP_EXTINGUISHER_EXPIRES);
     bool sound = expires != NULL && property_value(expires, 0)->kind == VALUE_DATE;
     return sound && property_date(expires) < figures->today;
 }

@@ -69,14 +69,19 @@ static bool cannot_lose_zinc(const Entity *propeller)
     return !may_lose_zinc(propeller);
 }
 
+static bool is_by_tiller(const Entity *steering)
+{
+    return str_is(entity_word(steering, PROP_STEERING_WORKED_BY), "tiller");
+}
+
 static bool has_no_second(const Entity *steering)
 {
-    return entity_yes(steering, PROP_STEERING_SECOND) == 0;
+    return !is_by_tiller(steering) && entity_yes(steering, PROP_STEERING_SECOND) == 0;
 }
 
 static bool may_have_second(const Entity *steering)
 {
-    return !has_no_second(steering);
+    return !is_by_tiller(steering) && entity_yes(steering, PROP_STEERING_SECOND) != 0;
 }
 
 static bool stays_aboard(const Entity *thing)
@@ -175,6 +180,7 @@ static const Step winter_steps[] = {
     {KIND_ANODE, NULL, "Anodes: renew what is half gone; never paint it."},
     {KIND_THRUSTER, NULL,
      "Thruster: clean tunnel and blades, renew its anode, and load its battery cables once."},
+    {KIND_STEERING, is_by_tiller, "Tiller: look for play between tiller, stock and rudder, and in the rudder's bearings or pintles."},
     {KIND_STEERING, may_have_second, "Steering: grease or bleed it, and try the second way to steer."},
     {KIND_STEERING, has_no_second, "Steering, of which there is one way alone: grease or bleed it."},
 };

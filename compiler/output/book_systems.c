@@ -262,6 +262,7 @@ static const BookColumn alarm_columns[] = {
     NAME_COLUMN,
     TITLE_COLUMN,
     VALUE_COLUMN("Detects", PROP_ALARM_DETECTS),
+    VALUE_COLUMN("Expires", PROP_ALARM_EXPIRES),
     VALUE_COLUMN("Space", PROP_COMMON_SPACE),
     VALUE_COLUMN("Fed by", PROP_FEED_FED_BY),
     VALUE_COLUMN("Not wired in", PROP_COMMON_PORTABLE),

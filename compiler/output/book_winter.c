@@ -128,6 +128,37 @@ static bool returns_fuel_by_a_valve(const Entity *line)
     return has_valve(line) && is_return(line);
 }
 
+static bool has_element(const Entity *water_heater)
+{
+    return entity_states(water_heater, PROP_WATER_HEATER_ELEMENT);
+}
+
+static bool has_no_element(const Entity *water_heater)
+{
+    return !has_element(water_heater);
+}
+
+static bool makes_water(const Entity *load)
+{
+    return entity_states(load, PROP_LOAD_MAKES_WATER);
+}
+
+static bool burns_liquid(const Entity *heater)
+{
+    return entity_states(heater, PROP_HEATER_FUEL) && !burns_wood(heater);
+}
+
+static bool burns_nothing_said(const Entity *heater)
+{
+    return !entity_states(heater, PROP_HEATER_FUEL);
+}
+
+/* By a coil in the circuit of a stove or heater: that has a boiler of its own, and often radiators. */
+static bool is_on_a_boiler(const Entity *water_heater)
+{
+    return entity_states(water_heater, PROP_WATER_HEATER_HEATED_BY);
+}
+
 static bool is_of_a_bank(const Entity *contact)
 {
     return str_is(entity_word(contact, PROP_SWITCH_WORKS_AS), "battery");
@@ -142,7 +173,11 @@ static const Step on_leaving[] = {
     {KIND_THROUGH_HULL, has_none_stated, "Look at hose and clamps of ",
      ": no seacock is stated, so nothing shuts the sea out if one comes off"},
     {KIND_PUMP, has_motor, "Switch off ", ": a hose that comes off then empties no tank into the bilge"},
-    {KIND_WATER_HEATER, NULL, "Switch off the element of ", ": one that is forgotten, or dry, burns out"},
+    {KIND_WATER_HEATER, has_element, "Switch off the element of ", ": one that is forgotten, or dry, burns out"},
+    {KIND_HEATER, burns_wood, "Let the fire of ", " burn out while you are aboard, and carry the ashes ashore cold: embers glow for a day"},
+    {KIND_HEATER, burns_liquid, "Switch off ", ", and let it run down by itself before fuel or current is shut off"},
+    {KIND_HEATER, burns_nothing_said, "Switch off ", ""},
+    {KIND_LOAD, makes_water, "Switch off ", " and rinse its membrane with fresh water: sea water that stands in it grows foul"},
     {KIND_SWITCH, is_of_a_bank, "Switch off the banks at ", ", unless a bilge pump, an alarm or a charger hangs on it"},
     {KIND_INLET, NULL, "Unplug the shore cord of ",
      ", ashore first, unless the banks have to be kept charged; then look at plug and cord for heat before you go"},
@@ -167,8 +202,14 @@ static const SeacockStep seacocks_before_frost[] = {
 };
 
 static const Step before_frost[] = {
-    {KIND_WATER_HEATER, NULL, "Switch off the element of ",
+    {KIND_WATER_HEATER, is_on_a_boiler, "Light no stove and start no heater whose circuit heats ",
+     " until all is full again: let the water out of boiler, circuit and radiators, or see that enough antifreeze is in it"},
+    {KIND_WATER_HEATER, has_element, "Switch off the element of ",
      " and let its water out by the drain, with a tap open; never heat it empty"},
+    {KIND_WATER_HEATER, has_no_element, "Let the water of ", " out by the drain, with a tap open; nothing may heat it empty"},
+    {KIND_LOAD, makes_water, "Lay up ",
+     " as its maker says: its pump, its filters and the vessel of its membrane hold water and burst, and the membrane is kept in a "
+     "liquid of its own"},
     {KIND_TANK, holds_fresh, "Empty ", " and leave the inspection opening ajar to dry"},
     {KIND_FIXTURE, has_hot_water, "Open the taps of ", ", hot and cold, and leave them open"},
     {KIND_FIXTURE, has_cold_water_alone, "Open the taps of ", " and leave them open"},

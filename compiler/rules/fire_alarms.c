@@ -13,6 +13,7 @@ typedef struct AlarmsFound {
     const Entity *here;     /* one in the space; NULL: none */
     const Entity *unplaced; /* one that does not say where it is */
     const Entity *other;    /* one elsewhere */
+    const Entity *expired;  /* one that would do, and its date has passed */
     bool unclear;           /* what some alarm detects is a mistake */
 } AlarmsFound;
 
@@ -30,13 +31,15 @@ static bool detects(const Entity *alarm, const char *word)
 /* space NULL: anywhere aboard is here. */
 static AlarmsFound find_alarms(const Judge *judge, const char *word, const Entity *space)
 {
-    AlarmsFound found = {NULL, NULL, NULL, false};
+    AlarmsFound found = {.unclear = false};
     for (const Entity *e = first_aboard(judge->model, KIND_ALARM); e != NULL; e = next_aboard(e)) {
         const Entity *in = entity_reference(e, PROP_COMMON_SPACE);
-        if (has_mistake(e, PROP_ALARM_DETECTS) || has_mistake(e, PROP_COMMON_SPACE)) {
+        if (has_mistake(e, PROP_ALARM_DETECTS) || has_mistake(e, PROP_COMMON_SPACE) || has_mistake(e, PROP_ALARM_EXPIRES)) {
             found.unclear = true;
         } else if (!detects(e, word)) {
             continue;
+        } else if (has_expired(judge->figures, e)) {
+            found.expired = space == NULL || in == space || in == NULL ? e : found.expired;
         } else if (space == NULL || in == space) {
             found.here = e;
         } else if (in == NULL) {
@@ -91,6 +94,9 @@ static Finding *judge_alarm(Judge *judge, const Entity *subject, const Entity *s
         finding_say(judge, finding, "no alarm warns of %s %s", of_what, where);
     }
     finding_matter(finding, word);
+    if (found.expired != NULL) {
+        finding_note(judge, finding, place_of(judge, found.expired, PROP_ALARM_EXPIRES), "its date has passed, so it does not count");
+    }
     if (found.other != NULL) {
         finding_note(judge, finding, place_of_name(judge, found.other), "this one is in another space");
     }

@@ -59,6 +59,34 @@ static void openings_that_are_not_drawn_are_named(void **state)
                 NULL);
 }
 
+static void frost_and_leaving_go_by_what_is_there(void **state)
+{
+    (void)state;
+    expect_book(BOAT "space saloon { sleeping yes }\nheater stove { fuel wood; output 6 kW; serves saloon; space saloon }\n"
+                     "water-heater hot { capacity 60 l; exchanger 2.5 kW; heated-by stove }\n"
+                     "load maker { portable yes; draw 20 A; makes-water 30 l/h }\nsteering helm { worked-by tiller; second yes }\n",
+                (const char *const[]){"Light no stove and start no heater whose circuit heats `hot`", "Let the water of `hot` out by the drain",
+                                      "Lay up `maker` as its maker says", "Let the fire of `stove` burn out", "Tiller: look for play", NULL},
+                "element of `hot`");
+}
+
+/* One that has reached its date is as one that is not there. */
+static void an_alarm_past_its_date_does_not_count(void **state)
+{
+    (void)state;
+    Compiled c;
+#define ALARM(day) BOAT "space cabin { sleeping yes }\nalarm both { detects co, smoke; space cabin; portable yes; expires " day " }\n"
+    compile_text(&c, ALARM("2027-03-01"));
+    assert_null(compiled_finding(&c, "alarm-missing"));
+    compile_free(&c);
+    compile_text(&c, ALARM("2027-02-28"));
+    const Finding *finding = compiled_finding(&c, "alarm-missing");
+    assert_non_null(finding);
+    assert_int_equal(finding->verdict, VERDICT_BROKEN);
+    assert_non_null(strstr(finding->notes->text, "its date has passed"));
+    compile_free(&c);
+}
+
 static void expect_unit(const Compiled *c, const char *subject, FigureId id, UnitId unit)
 {
     const Figure *figure = compiled_figure(c, subject, id);
@@ -102,6 +130,8 @@ int main(void)
         cmocka_unit_test(a_goal_stands_as_its_finding_says),
         cmocka_unit_test(chain_alone_is_weighed),
         cmocka_unit_test(openings_that_are_not_drawn_are_named),
+        cmocka_unit_test(frost_and_leaving_go_by_what_is_there),
+        cmocka_unit_test(an_alarm_past_its_date_does_not_count),
         cmocka_unit_test(what_is_compared_has_one_unit),
         cmocka_unit_test(a_drop_by_the_formula_of_the_basis_says_so),
     };
