@@ -350,7 +350,8 @@ void to_buy_text(Buf *to, const Outcome *outcome, const BomList *list)
     }
     buf_char(to, '\n');
     if (list->groups == NULL) {
-        buf_text(to, "Nothing is left to buy.\n");
+        buf_text(to, "Nothing that the spec states is left to buy.\n");
+        tell_unlisted(to, outcome, true);
     } else {
         group_foot(to, outcome, &list->sums, "All of it: ");
     }

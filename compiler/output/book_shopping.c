@@ -137,7 +137,8 @@ void book_to_order(Book *book)
     const BomList *list = bom_list(book->arena, book->outcome, request);
     markdown_heading(&book->md, 3, STR("To order"), NULL);
     if (list->groups == NULL) {
-        book_say(book, "Nothing is left to order.");
+        book_say(book, "Nothing that the spec states is left to order.");
+        unlisted(book);
         return;
     }
     book_say(book, "By supplier, what has to be ordered first before the rest. The last day to order is the work plan's; "

@@ -6,6 +6,7 @@
 #include "output/feeding.h"
 #include "output/material_sorts.h"
 #include "output/wires.h"
+#include "rules/options.h"
 
 typedef struct Asked {
     const Entity *thing;
@@ -89,30 +90,40 @@ static bool is_unjoined(const Asked *asked)
     return !is_joined(asked);
 }
 
-static bool has_panel_cable(const Asked *asked)
-{
-    return panel_cable_is_stated(asked->thing);
-}
-
 static bool is_without_panel_cable(const Asked *asked)
 {
-    return !has_panel_cable(asked);
+    return !panel_cable_is_stated(asked->thing);
+}
+
+/* A pump of fuel sits in fuel lines. */
+static bool pumps_unsaid(const Asked *asked)
+{
+    const Property *from = entity_property(asked->thing, PROP_PUMP_FROM);
+    bool fuel = false;
+    for (uint16_t i = 0; from != NULL && i < from->count; i++) {
+        const Entity *tank = value_entity(&from->values[i]);
+        fuel = fuel || (tank != NULL && tank->kind == KIND_TANK && str_is(entity_word(tank, PROP_TANK_HOLDS), "fuel"));
+    }
+    return !fuel && is_unjoined(asked);
 }
 
 static const Row rows[] = {
     {UNLISTED_DIRECT, KIND_BANK, NULL, "the main negative, from the negative pole of ",
      " to a negative bus, and that bus: no thinner than the thickest positive cable of the bank"},
-    {UNLISTED_DIRECT, KIND_SOLAR, has_panel_cable, "what disconnects the panels of ", " from the controller"},
-    {UNLISTED_DIRECT, KIND_SOLAR, is_without_panel_cable, "the cables from the panels of ", " to the controller, and what disconnects the panels there"},
+    {UNLISTED_DIRECT, KIND_SOLAR, NULL, "what disconnects the panels of ", " from the controller"},
     /* 33 CFR 183.572 for petrol; for the rest common practice. */
     {UNLISTED_DIRECT, KIND_TANK, is_grounded, "the grounding wires of ", " and of the metal fittings that they are filled by"},
     {UNLISTED_DIRECT, KIND_ENGINE, is_no_outboard, "the conductor that joins the block of ", " to the ground of direct current"},
     /* ABYC E-11 and ISO 13297, from memory. */
     {UNLISTED_ALTERNATING, KIND_INLET, is_bonded, "the conductor that joins the ground of ", " to the ground of direct current"},
+    {UNLISTED_PIECES, KIND_SOLAR, is_without_panel_cable, "the cables from the panels of ",
+     " to the controller: `panel-run` and `panel-wire` are not both stated"},
+    {UNLISTED_PIECES, KIND_INLET, NULL, "the shore cord of ", " with its plugs, unless an `item` is it"},
     {UNLISTED_PIECES, KIND_FUEL_LINE, is_without_bore, "", ", a fuel line whose bore is not stated, and its clamps"},
     {UNLISTED_PIECES, KIND_FUEL_LINE, is_without_grade, "the clamps of ", ", as no grade says whether it is hose or metal"},
     {UNLISTED_PIECES, KIND_TANK, has_deck_fittings, "the hoses and deck fittings of vent, fill and pump-out of ", ": their length is not stated"},
     {UNLISTED_PIECES, KIND_ENGINE, draws_sea_water, "the hoses of the cooling water of ", ": no hose is stated"},
+    {UNLISTED_PIECES, KIND_PUMP, pumps_unsaid, "the hoses to and from ", ": no hose is stated"},
     {UNLISTED_PIECES, KIND_BILGE_PUMP, is_without_outlet, "the hose of ", ": neither `outlet` nor a hose is stated"},
     {UNLISTED_PIECES, KIND_BILGE_PUMP, has_outlet_alone, "elbows and tails of the hose of ", ": bends are stated of a `hose` alone"},
     {UNLISTED_PIECES, KIND_FIXTURE, drains_unsaid, "the drain of ", ": no hose is stated"},
@@ -137,10 +148,26 @@ static void add_text(Gatherer *gatherer, const char *text)
     gatherer->end = &(*gatherer->end)->next;
 }
 
-/* The names of all that ask for it in any case, each once. */
+/* With which options each thing asks for it, by its name. */
+static CaseSet *asking(const Gatherer *gatherer, const Row *row)
+{
+    CaseSet *cases = ARENA_ARRAY(gatherer->arena, CaseSet, symbols_end(gatherer->outcome->spec->symbols));
+    for (uint32_t c = 0; c < gatherer->outcome->case_count; c++) {
+        const Model *model = gatherer->outcome->cases[c].model;
+        for (const Entity *e = first_aboard(model, row->kind); e != NULL; e = next_aboard(e)) {
+            Asked asked = {e, gatherer->joined[c]};
+            bool piece = row->part == UNLISTED_PIECES; /* a conductor may be none of it */
+            bool had = gatherer->to_buy && piece && thing_status(e) == STATUS_FITTED;
+            cases[e->name] |= !had && (row->wanted == NULL || row->wanted(&asked)) ? (CaseSet)1 << c : 0;
+        }
+    }
+    return cases;
+}
+
+/* The names of all that ask for it in any case, each once, with the options that bring it. */
 static void add_row(Gatherer *gatherer, const Row *row)
 {
-    bool *told = ARENA_ARRAY(gatherer->arena, bool, symbols_end(gatherer->outcome->spec->symbols));
+    CaseSet *cases = asking(gatherer, row);
     bool any = false;
     Buf text;
     buf_init(&text, gatherer->arena);
@@ -148,12 +175,15 @@ static void add_row(Gatherer *gatherer, const Row *row)
     for (uint32_t c = 0; c < gatherer->outcome->case_count; c++) {
         const Model *model = gatherer->outcome->cases[c].model;
         for (const Entity *e = first_aboard(model, row->kind); e != NULL; e = next_aboard(e)) {
-            Asked asked = {e, gatherer->joined[c]};
-            bool had = gatherer->to_buy && row->part == UNLISTED_PIECES && thing_status(e) == STATUS_FITTED; /* a conductor may be none of it */
-            if (!had && !told[e->name] && (row->wanted == NULL || row->wanted(&asked))) {
-                buf_format(&text, "%s`%.*s`", any ? ", " : "", STR_ARG(entity_name(model, e)));
-                told[e->name] = any = true;
+            CaseSet of = cases[e->name];
+            if (of == 0) {
+                continue;
             }
+            const char *words = of == options_all_cases(gatherer->outcome) ? NULL : options_words(gatherer->outcome->options, NULL, of);
+            buf_format(&text, "%s`%.*s`%s", any ? ", " : "", STR_ARG(entity_name(model, e)),
+                       words != NULL ? text_format(gatherer->arena, " (with %s)", words) : "");
+            cases[e->name] = 0;
+            any = true;
         }
     }
     if (any) {

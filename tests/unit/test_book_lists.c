@@ -92,8 +92,8 @@ static void conductors_that_no_list_holds_are_named(void **state)
                      "inlet shore { rated 16 A at 230 V; run 1 m; wire 2.5 mm2; bonded yes }\n");
     const char *book = text_of(&made, "book.md");
     expect_words(book, (const char *const[]){"#### Not in the list", "- the main negative, from the negative pole of `house`",
-                                             "- what disconnects the panels of `arch` from",
-                                             "- the cables from the panels of `roof` to the controller", "- the grounding wires of `fuel` and",
+                                             "- what disconnects the panels of `roof`, `arch` from",
+                                             "- the grounding wires of `fuel` and",
                                              "- the conductor that joins the block of `diesel`",
                                              "- the conductor that joins the ground of `shore`",
                                              "Not in this list, as the spec does not say enough of it", NULL});
