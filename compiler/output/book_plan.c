@@ -275,7 +275,17 @@ static bool day_asked(const Book *book, Date *day)
 static void say_two_ends(Book *book)
 {
     Date day = 0;
-    if (day_asked(book, &day)) {
+    Figure end;
+    bool asked = day_asked(book, &day);
+    bool known = asked && book->boat != NULL &&
+                 outcome_figure(book->outcome, book_name(book, book->boat), FIGURE_READY, STR(""), &end);
+    if (known && end.state == STATE_KNOWN && end.low >= ((double)day + 1.0) * SECONDS_A_DAY) {
+        book_say(book,
+                 "By when a job begins at the latest, and its float, go by that day. A goal asks for %.*s, after which all is ready in any "
+                 "case: by when a thing is to be ordered, here and under Buying, goes by %.*s, and one that is ordered on its last day "
+                 "may move the end of all work up to that, not to the goal's day.",
+                 STR_ARG(book_date(book, day)), STR_ARG(book_date(book, (Date)(end.low / SECONDS_A_DAY))));
+    } else if (asked) {
         book_say(book,
                  "By when a job begins at the latest, and its float, go by that day. By when a thing is to be ordered, here and "
                  "under Buying, goes by the day that a goal asks for, %.*s: one that is ordered on its last day may move the end "

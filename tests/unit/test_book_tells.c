@@ -59,6 +59,15 @@ static void openings_that_are_not_drawn_are_named(void **state)
                 NULL);
 }
 
+static void where_the_goal_is_missed_orders_go_by_the_end(void **state)
+{
+    (void)state;
+    expect_book(BOAT "goal launch { ready 2027-05-15 }\nload panel-a { portable yes; draw 1 A; ordered 2027-01-18; promised 2027-05-28 }\n"
+                     "load stove { portable yes; draw 1 A; lead 14 d }\njob a { takes 6 d; needs panel-a, stove }\n",
+                (const char *const[]){"A goal asks for 2027-05-15, after which all is ready in any case", "goes by 2027-06-03", NULL},
+                "goes by the day that a goal asks for");
+}
+
 static void frost_and_leaving_go_by_what_is_there(void **state)
 {
     (void)state;
@@ -142,6 +151,7 @@ int main(void)
         cmocka_unit_test(a_goal_stands_as_its_finding_says),
         cmocka_unit_test(chain_alone_is_weighed),
         cmocka_unit_test(openings_that_are_not_drawn_are_named),
+        cmocka_unit_test(where_the_goal_is_missed_orders_go_by_the_end),
         cmocka_unit_test(frost_and_leaving_go_by_what_is_there),
         cmocka_unit_test(an_alarm_past_its_date_does_not_count),
         cmocka_unit_test(what_is_compared_has_one_unit),
