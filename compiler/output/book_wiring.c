@@ -159,7 +159,7 @@ static void begin_list(Book *book, bool ac)
                                     : "two conductors of that length", colours_source(book, ac),
                                  ac ? "Ferrules where a stranded conductor goes under a screw clamp: common practice, no "
                                       "source."
-                                    : "The spec states no negative bus: where a row names a switch or a bus, the returning "
+                                    : "The spec cannot state a negative bus, nor its cables: where a row names a switch or a bus, the returning "
                                       "conductor runs beside the other, from the negative bus at one end, or the negative pole of "
                                       "the bank, to that at the other, and never ends on the thing that the row names. A fuse or "
                                       "breaker that stands in a cable by itself cuts it: its two ends are counted. A hole that is "

@@ -39,6 +39,45 @@
     "panel main { fed-by house; run 1 m; wire 2 AWG insulation 105 C; protect 100 A fuse class-t 0.15 m from source; " \
     "rated " rated " }\n"
 
+#define BUS_CALLED(name) \
+    EXAMPLE_BOAT "bank house { chemistry agm; voltage 12 V; capacity 200 Ah }\n" \
+    "bus " name " { fed-by house; run 0.5 m; wire 2 AWG; protect 100 A fuse class-t 0.15 m from source; rated 150 A }\n"
+
+/* ---- bus-negative -------------------------------------------------------------------------------------- */
+
+/* Written in any letters, as a whole word or a part of a name. */
+static bool says_negative(Str text)
+{
+    static const char word[] = "negative";
+    size_t length = sizeof word - 1;
+    for (size_t at = 0; at + length <= text.length; at++) {
+        size_t same = 0;
+        while (same < length && (text.text[at + same] | 0x20) == word[same]) {
+            same++;
+        }
+        if (same == length) {
+            return true;
+        }
+    }
+    return false;
+}
+
+static void judge_bus_negative(Judge *judge, const Entity *bus)
+{
+    if (!says_negative(entity_name(judge->model, bus)) && !says_negative(bus->title)) {
+        judge_holds(judge);
+        return;
+    }
+    Finding *finding = judge_broken(judge, bus, place_of_name(judge, bus));
+    finding_say(judge, finding,
+                "`%s` is called a negative one, and a `bus` shares out the positive side alone: it and its cable are taken as that in figures, "
+                "lists and pictures, for the spec cannot state the negative side",
+                say_name(judge, bus));
+    finding_remedy(judge, finding,
+                   "an `item` in its place, with its price and mass, and another for its cable; the wire list says how the "
+                   "returning conductors run");
+}
+
 static const Rule rules[] = {
     {
         .name = "wire-overloaded",
@@ -310,6 +349,21 @@ static const Rule rules[] = {
         .open = THROUGH_SWITCH(""),
         .kinds = {KIND_SWITCH},
         .judge = judge_switch_cranking,
+    },
+    {
+        .name = "bus-negative",
+        .severity = SEVERITY_WARNING,
+        .title = "no bus of the spec is meant to be the negative one",
+        .basis = ON_BOTH,
+        .source = "how a spec is read",
+        .why = "A cable of the spec is the positive and the negative conductor of a way in one, and a bus is a bar on the positive side. One that "
+               "is meant as the negative bar would be asked for a fuse, counted as a load's way and drawn behind the positive switch. It goes by "
+               "the word `negative` in its name or title.",
+        .breaks = BUS_CALLED("negative-bus"),
+        .holds = BUS_CALLED("positive-bus"),
+        .never_open = "it looks at how a thing is called",
+        .kinds = {KIND_BUS},
+        .judge = judge_bus_negative,
     },
 };
 
