@@ -142,3 +142,43 @@ void judge_done_without(Judge *judge, const Entity *job)
                    "`arrived` or `fitted` with its day on what is here; `needs` without what it was done "
                    "without; or no `done` yet");
 }
+
+/* Its service counts from the day on which it was fitted, for a line of it does not say when it was last done. */
+static bool counts_from_fitting(const Entity *thing)
+{
+    static const unsigned slot_last = 2;
+    const Property *line = schema_has((KindId)thing->kind, PROP_COMMON_SERVICE) ? entity_property(thing, PROP_COMMON_SERVICE) : NULL;
+    while (line != NULL && property_value(line, slot_last)->kind != VALUE_NONE) {
+        line = block_next(&thing->block, line);
+    }
+    return line != NULL;
+}
+
+static void tell_unfitted(Judge *judge, const Entity *job, const Entity *thing)
+{
+    Finding *finding = judge_broken(judge, job, place_of(judge, job, PROP_JOB_DONE));
+    finding_at(finding, thing);
+    finding_say(judge, finding,
+                "`%s` is done, and `%s`, which it needs, has arrived and is not `fitted`: from when on its service counts is "
+                "not said",
+                say_name(judge, job), say_name(judge, thing));
+    finding_note(judge, finding, place_of(judge, thing, PROP_COMMON_SERVICE), "its service");
+    finding_remedy(judge, finding, "`fitted` on `%s`, with the day on which it was; or `last` in the line of its service",
+                   say_name(judge, thing));
+}
+
+void judge_done_unfitted(Judge *judge, const Entity *job)
+{
+    const Property *needs = entity_states(job, PROP_JOB_DONE) ? entity_property(job, PROP_JOB_NEEDS) : NULL;
+    for (uint16_t i = 0; needs != NULL && i < needs->count; i++) {
+        const Entity *thing = value_entity(property_value(needs, i));
+        if (thing == NULL || thing->flags & ENTITY_DROPPED || !counts_from_fitting(thing)) {
+            continue;
+        }
+        if (thing_status(thing) == STATUS_HERE) {
+            tell_unfitted(judge, job, thing);
+        } else if (thing_status(thing) == STATUS_FITTED) {
+            judge_holds(judge);
+        }
+    }
+}

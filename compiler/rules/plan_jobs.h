@@ -8,5 +8,6 @@
 
 void judge_runs_over(Judge *judge, const Entity *job);    /* plan_jobs.c */
 void judge_done_without(Judge *judge, const Entity *job); /* plan_jobs.c */
+void judge_done_unfitted(Judge *judge, const Entity *job); /* plan_jobs.c */
 
 #endif

@@ -449,6 +449,20 @@ static const Rule rules[] = {
         .judge = judge_done_without,
     },
     {
+        .name = "done-unfitted",
+        .severity = SEVERITY_ADVICE,
+        .title = "what a job has used and what has a service is fitted once the job is done",
+        .basis = ON_BOTH,
+        .source = "common practice, no source",
+        .why = "A service counts from the day on which it was last done, or from that on which the thing was fitted. Of what has `arrived` alone "
+               "neither is said, though the job that it was for is done: the service plan then has no day for it.",
+        .breaks = DONE_JOB("arrived 2001-03-01; service every 12 month \"Sweep the flue\""),
+        .holds = DONE_JOB("arrived 2001-03-01; fitted 2001-03-04; service every 12 month \"Sweep the flue\""),
+        .never_open = a_day_is_past_or_not,
+        .kinds = {KIND_JOB},
+        .judge = judge_done_unfitted,
+    },
+    {
         .name = "needs-dropped",
         .severity = SEVERITY_WARNING,
         .title = "no job that is left to do needs what is dropped",
