@@ -386,7 +386,10 @@ static void add_line(Drawing *drawing, double *baseline, double width, Str text)
 static void write_origin(Drawing *drawing, const Spot *spot, double *baseline, double width)
 {
     if (spot->parent != NULL) {
-        const char *by = text_format(drawing->tree->book->arena, "fed by %.*s,", STR_ARG(diagram_name(drawing->tree, spot->parent->entity)));
+        Arena *arena = drawing->tree->book->arena;
+        double rest = width - svg_text_width(STR("fed by ,"), DIAGRAM_SMALL); /* one line: below the next stands the first source */
+        Str name = svg_text_fit(arena, diagram_name(drawing->tree, spot->parent->entity), DIAGRAM_SMALL, rest);
+        const char *by = text_format(arena, "fed by %.*s,", STR_ARG(name));
         add_line(drawing, baseline, width, str_from(by));
         add_line(drawing, baseline, width, where_is(drawing, section_of(spot->parent)));
     }

@@ -291,16 +291,44 @@ static size_t draw_all(const Pipework *work, const Subject *subject, BookFile **
     return count;
 }
 
+static bool is_engine_heating(const Model *model)
+{
+    const Entity *heater = first_aboard(model, KIND_WATER_HEATER);
+    while (heater != NULL && !entity_states(heater, PROP_WATER_HEATER_ENGINE)) {
+        heater = next_aboard(heater);
+    }
+    return heater != NULL;
+}
+
+/* A pump that draws from the sea and delivers to something that is named. */
+static bool pumps_sea(const Model *model)
+{
+    for (const Entity *pump = first_aboard(model, KIND_PUMP); pump != NULL; pump = next_aboard(pump)) {
+        const Property *from = entity_property(pump, PROP_PUMP_FROM);
+        for (uint16_t i = 0; from != NULL && i < from->count; i++) {
+            const Entity *source = value_entity(&from->values[i]);
+            if (source != NULL && source->kind == KIND_THROUGH_HULL) {
+                return true;
+            }
+        }
+    }
+    return false;
+}
+
 size_t diagram_fresh(const Book *book, BookFile **pages)
 {
+    static const char *const titles[2][2] = {{"Fresh water", "Fresh and sea water"}, {"Fresh and hot water", "Fresh, hot and sea water"}};
+    static const char *const whats[2][2] = {{"fresh water", "fresh and sea water"}, {"fresh and hot water", "fresh, hot and sea water"}};
     Pipework work = pipework_fresh(book);
+    bool hot = first_aboard(book->model, KIND_WATER_HEATER) != NULL, sea = pumps_sea(book->model);
     return draw_all(
         &work,
         &(Subject){.start = "water-fresh",
-                   .title = "Fresh and hot water",
-                   .what = "fresh and hot water",
+                   .title = titles[hot][sea],
+                   .what = whats[hot][sea],
                    .remark = STR("Over a hose its name, under it bore and run; flows with one tap open."),
-                   .caution = STR("Water that an engine heats scalds. Only what the spec says is drawn.")},
+                   .caution = is_engine_heating(book->model) ? STR("Water that an engine heats scalds. Only what the spec says is drawn.")
+                                                             : STR("Only what the spec says is drawn.")},
         pages);
 }
 

@@ -6,6 +6,7 @@
 #include "output/plot.h"
 
 #include <math.h>
+#include <string.h>
 
 enum { MOST_DAYS = 14, MOST_SOURCES = 5 };
 
@@ -219,6 +220,16 @@ static void write_foot(Svg *svg, const Page *page)
     }
 }
 
+/* Of what boat it is, for a page that is printed by itself. */
+static void write_whose(Svg *svg, const Page *page, const char *file)
+{
+    const Book *book = page->book;
+    Str boat = book->boat != NULL ? entity_label(book->model, book->boat) : STR("a boat without a name");
+    const char *text = text_format(book->arena, "%.*s. %s. Basis %s.", STR_ARG(boat), file, basis_word(book->outcome->basis));
+    double room = 267.0 - svg_text_width(str_from(title_of(page)), 5.0) - 6.0;
+    svg_text(svg, (SvgPoint){282.0, 14.0}, 2.6, SVG_END, svg_text_fit(book->arena, str_from(text), 2.6, room));
+}
+
 static BookFile draw_page(Page *page)
 {
     Arena *arena = page->book->arena;
@@ -234,12 +245,13 @@ static BookFile draw_page(Page *page)
     svg_begin(&svg, &text, SVG_A4_LANDSCAPE, str_from(title_of(page)));
     svg_text(&svg, (SvgPoint){15.0, 14.0}, 5.0, SVG_START,
              svg_text_fit(arena, str_from(title_of(page)), 5.0, 267.0));
+    const char *name = text_format(arena, "%s%.*s.svg", energy_chart_names(page->book, page->when),
+                                   STR_ARG(book_name(page->book, page->bank)));
+    write_whose(&svg, page, name + strlen("img/"));
     draw_charge(&svg, page);
     draw_power(&svg, page);
     write_foot(&svg, page);
     svg_end(&svg);
-    const char *name = text_format(arena, "%s%.*s.svg", energy_chart_names(page->book, page->when),
-                                   STR_ARG(book_name(page->book, page->bank)));
     return (BookFile){name, title_of(page), buf_str(&text)};
 }
 

@@ -127,6 +127,23 @@ static void draw_weeks(const Chart *chart, Svg *svg, double bottom)
     svg_text(svg, (SvgPoint){today, bottom + 4.0}, SMALL, SVG_MIDDLE, STR("today"));
 }
 
+/* The first day that a goal asks for, where the page reaches so far. */
+static void draw_goal(const Chart *chart, Svg *svg, double bottom)
+{
+    double day_s = INFINITY;
+    for (const Entity *goal = chart->book->model->first_of_kind[KIND_GOAL]; goal != NULL; goal = goal->next_of_kind) {
+        const Value *ready = property_value(entity_property(goal, PROP_GOAL_READY), 0);
+        bool asked = ready->kind == VALUE_DATE && !(goal->flags & ENTITY_DROPPED);
+        day_s = asked ? fmin(day_s, (double)ready->u.date * SECONDS_A_DAY) : day_s;
+    }
+    if (day_s < chart->from_s || day_s > chart->to_s) {
+        return;
+    }
+    double x = x_of(chart, day_s), today = x_of(chart, today_s(chart->book));
+    svg_line(svg, (SvgPoint){x, TOP - 3.0}, (SvgPoint){x, bottom + 1.0}, SVG_DASHED);
+    svg_text(svg, (SvgPoint){x, fabs(x - today) < 14.0 ? TOP - 8.0 : bottom + 4.0}, SMALL, SVG_MIDDLE, STR("a goal's day"));
+}
+
 static const Figure *arrival_of(const Book *book, const Value *value)
 {
     return value_entity(value) != NULL
@@ -223,7 +240,7 @@ static void draw_arrivals(const Chart *chart, Svg *svg, const Row *row, double y
         if (labels[i].line > 0) {
             svg_line(svg, (SvgPoint){x, y - 2.4}, (SvgPoint){x, up - 0.5}, SVG_THIN);
         }
-        svg_text_clear(svg, (SvgPoint){left ? x - 1.8 : x + (labels[i].line > 0 ? 0.8 : 1.8), up - 0.9}, SMALL,
+        svg_text_clear(svg, (SvgPoint){left ? x - 1.8 : x + (labels[i].line > 0 ? 0.8 : 1.8), up - 1.1}, SMALL,
                        left ? SVG_END : SVG_START, labels[i].names);
     }
 }
@@ -240,6 +257,7 @@ static void draw_row(const Chart *chart, Svg *svg, const Row *row, double top)
     double spare_s = row->latest_s - row->starts_s;
     bool critical = !begun && spare_s < SECONDS_A_DAY / 2.0;
     SvgBox box = {from, bar, fmax(to - from, 0.4), BAR};
+    draw_arrivals(chart, svg, row, bar); /* before the bar, which what clears the names of lines would cut into */
     svg_rectangle(svg, box, SVG_LINE, critical ? SVG_BLACK : SVG_WHITE);
     if (begun) {
         svg_hatch(svg, box, 1.2);
@@ -249,14 +267,31 @@ static void draw_row(const Chart *chart, Svg *svg, const Row *row, double top)
         svg_line(svg, (SvgPoint){to, middle}, (SvgPoint){x_of(chart, row->ends_s + spare_s), middle},
                  SVG_DOTTED);
     }
-    draw_arrivals(chart, svg, row, bar);
 }
 
-static void draw_key(Svg *svg, double y)
+/* What of the key stands on a page. */
+typedef struct Signs {
+    bool bars[3]; /* critical, with float, begun */
+    bool arrival;
+} Signs;
+
+static void note_signs(const Chart *chart, const Row *row, Signs *signs)
+{
+    Label labels[LABELS];
+    bool begun = entity_states(row->job, PROP_JOB_STARTED);
+    bool critical = !begun && row->latest_s - row->starts_s < SECONDS_A_DAY / 2.0;
+    signs->bars[begun ? 2 : critical ? 0 : 1] = true;
+    signs->arrival = signs->arrival || gather_labels(chart, row, labels) > 0;
+}
+
+static void draw_key(Svg *svg, double y, const Signs *signs)
 {
     static const char *const words[] = {"no float: moves the end", "has float, the dotted line", "begun"};
     double x = MARGIN;
     for (int i = 0; i < 3; i++) {
+        if (!signs->bars[i]) {
+            continue;
+        }
         SvgBox box = {x, y - BAR, 8.0, BAR};
         svg_rectangle(svg, box, SVG_LINE, i == 0 ? SVG_BLACK : SVG_WHITE);
         if (i == 2) {
@@ -265,9 +300,11 @@ static void draw_key(Svg *svg, double y)
         svg_text(svg, (SvgPoint){x + 10.0, y - 0.8}, SMALL, SVG_START, str_from(words[i]));
         x += 14.0 + svg_text_width(str_from(words[i]), SMALL);
     }
-    svg_triangle(svg, (SvgPoint){x + 1.2, y - 0.6}, (SvgPoint){x, y - 2.8}, (SvgPoint){x + 2.4, y - 2.8});
-    svg_text(svg, (SvgPoint){x + 4.0, y - 0.8}, SMALL, SVG_START,
-             STR("something that the job needs comes, at the latest"));
+    if (signs->arrival) {
+        svg_triangle(svg, (SvgPoint){x + 1.2, y - 0.6}, (SvgPoint){x, y - 2.8}, (SvgPoint){x + 2.4, y - 2.8});
+        svg_text(svg, (SvgPoint){x + 4.0, y - 0.8}, SMALL, SVG_START,
+                 STR("something that the job needs comes, at the latest"));
+    }
 }
 
 /* The plan is that of one combination of the open choices. */
@@ -297,11 +334,14 @@ static uint32_t draw_page(const Chart *chart, Buf *bytes, uint32_t first)
     svg_text(&svg, (SvgPoint){MARGIN, MARGIN + 4.0}, 4.5, SVG_START, str_from(title));
     draw_options(&svg, book, MARGIN + svg_text_width(str_from(title), 4.5) + 6.0);
     draw_weeks(chart, &svg, bottom);
+    draw_goal(chart, &svg, bottom);
+    Signs signs = {.arrival = false};
     for (uint32_t i = first; i < behind; i++) {
+        note_signs(chart, &chart->rows[i], &signs);
         draw_row(chart, &svg, &chart->rows[i], top);
         top += row_height(chart, &chart->rows[i]);
     }
-    draw_key(&svg, bottom + 10.0);
+    draw_key(&svg, bottom + 10.0, &signs);
     svg_end(&svg);
     return behind;
 }

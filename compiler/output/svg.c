@@ -371,6 +371,35 @@ static size_t length_within(Str text, long room)
     return text.length;
 }
 
+/* Where the longest end begins whose characters are within `room` thousandths, none of them an accent of one before. */
+static size_t end_within(Str text, long room)
+{
+    Str rest = text;
+    long left = width_in_thousandths(text);
+    size_t begins = 0;
+    while (rest.length > 0) {
+        begins = text.length - rest.length;
+        Str next = rest;
+        uint32_t code = character_take(&next);
+        if (left <= room && !is_combining(code)) {
+            return begins;
+        }
+        left -= width_of(code);
+        rest = next;
+    }
+    return text.length;
+}
+
+/* One word, as a name of the spec is: names of a kind differ at their ends as often as at their beginnings. */
+static bool is_one_word(Str text)
+{
+    bool blank = false;
+    for (size_t i = 0; i < text.length; i++) {
+        blank = blank || text.text[i] == ' ';
+    }
+    return !blank;
+}
+
 Str svg_text_fit(Arena *arena, Str text, double size_mm, double width_mm)
 {
     static const uint32_t ellipsis = 0x2026;
@@ -383,7 +412,10 @@ Str svg_text_fit(Arena *arena, Str text, double size_mm, double width_mm)
     if (room < width_of(ellipsis)) {
         return STR("");
     }
-    text.length = length_within(text, (long)room - width_of(ellipsis));
+    long free = (long)room - width_of(ellipsis);
+    size_t end = is_one_word(text) ? end_within(text, free / 2) : text.length;
+    Str tail = {text.text + end, text.length - end};
+    text.length = length_within(text, free - width_in_thousandths(tail));
     while (text.length > 0 && text.text[text.length - 1] == ' ') {
         text.length--;
     }
@@ -391,5 +423,6 @@ Str svg_text_fit(Arena *arena, Str text, double size_mm, double width_mm)
     buf_init(&cut, arena);
     buf_add(&cut, text);
     character_write(&cut, ellipsis);
+    buf_add(&cut, tail);
     return buf_str(&cut);
 }

@@ -293,6 +293,25 @@ static Rows arrange(const Sketch *sketch)
     return best;
 }
 
+/* Words at the end of a line; what would run off the page stands on two lines, parted at its last comma. */
+static void hang_words(Sketch *sketch, double x, double y, bool left, Str words)
+{
+    double room = left ? x - PICTURE_LEFT : PICTURE_RIGHT - x, half = 0.58 * NAME;
+    SvgAnchor anchor = left ? SVG_END : SVG_START;
+    size_t comma = words.length;
+    while (comma > 0 && words.text[comma - 1] != ',') {
+        comma--;
+    }
+    if (svg_text_width(words, NAME) <= room || comma == 0) {
+        svg_text(&sketch->frame.svg, (SvgPoint){x, svg_baseline(y, NAME)}, NAME, anchor, words);
+        return;
+    }
+    Str below = {words.text + comma + 1, words.length - comma - 1};
+    words.length = comma;
+    svg_text(&sketch->frame.svg, (SvgPoint){x, svg_baseline(y - half, NAME)}, NAME, anchor, words);
+    svg_text(&sketch->frame.svg, (SvgPoint){x, svg_baseline(y + half, NAME)}, NAME, anchor, below);
+}
+
 /* A centre's words in a row below, joined to it by a line. */
 static void draw_row(Sketch *sketch, SvgPoint centre, unsigned row, bool left, const char *words)
 {
@@ -300,8 +319,7 @@ static void draw_row(Sketch *sketch, SvgPoint centre, unsigned row, bool left, c
     const SvgPoint way[] = {
         {centre.x_mm, centre.y_mm + 2.0}, {centre.x_mm, y}, {centre.x_mm + side * away, y}};
     svg_polyline(&sketch->frame.svg, way, 3, SVG_THIN);
-    svg_text(&sketch->frame.svg, (SvgPoint){centre.x_mm + side * (away + 1.0), svg_baseline(y, NAME)}, NAME,
-             left ? SVG_END : SVG_START, str_from(words));
+    hang_words(sketch, centre.x_mm + side * (away + 1.0), y, left, str_from(words));
 }
 
 static const Figure *known(const Sketch *sketch, FigureId id, FigureScope scope)

@@ -133,6 +133,23 @@ static void a_drop_by_the_formula_of_the_basis_says_so(void **state)
     compile_free(&c);
 }
 
+static void pages_to_be_printed_alone_say_whose_they_are(void **state)
+{
+    (void)state;
+    Made made;
+    make(&made, BOAT "day anchored { sun 4 h }\nbank house { chemistry agm; voltage 12 V; capacity 200 Ah }\n"
+                     "load lamp { fed-by house; run 1 m; wire 2.5 mm2; protect 10 A fuse; draw 2 A; use anchored 5 h }\n"
+                     "goal launch { ready 2027-03-10 }\njob fit { takes 20 d }\n"
+                     "through-hull well-in { bore 25 mm; height -0.3 m }\npump wp { from well-in; to well; flow 30 l/min; hand yes }\n"
+                     "tank well { holds sea; capacity 100 l }\n");
+    expect_words(text_of(&made, "img/energy-anchored.house.svg"), (const char *const[]){"wren. energy-anchored.house.svg. Basis iso.", NULL});
+    expect_words(text_of(&made, "img/plan.svg"), (const char *const[]){"a goal's day", "no float: moves the end", NULL});
+    assert_null(strstr(text_of(&made, "img/plan.svg"), "begun"));
+    expect_words(text_of(&made, "img/water-fresh.svg"), (const char *const[]){"<title>Fresh and sea water", NULL});
+    assert_null(strstr(text_of(&made, "img/water-fresh.svg"), "scalds"));
+    compile_free(&made.compiled);
+}
+
 /* What the pictures mark as not stated is missing from the list as well. */
 static void hoses_that_nobody_states_are_told_to_the_buyer(void **state)
 {
@@ -156,6 +173,7 @@ int main(void)
         cmocka_unit_test(an_alarm_past_its_date_does_not_count),
         cmocka_unit_test(what_is_compared_has_one_unit),
         cmocka_unit_test(a_drop_by_the_formula_of_the_basis_says_so),
+        cmocka_unit_test(pages_to_be_printed_alone_say_whose_they_are),
         cmocka_unit_test(hoses_that_nobody_states_are_told_to_the_buyer),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

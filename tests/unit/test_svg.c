@@ -278,9 +278,19 @@ static void a_cut_parts_no_character_from_its_bytes_nor_its_accent(void **state)
     Str micro = STR("\xC2\xB5\xC2\xB5\xC2\xB5\xC2\xB5");
     assert_str(svg_text_fit(&bench->arena, micro, 3.0, svg_text_width(STR("\xC2\xB5"), 3.0) + ellipsis_mm),
                "\xC2\xB5\xE2\x80\xA6");
-    Str accent = STR("ae\xCC\x81ntlijk"); /* e, then a combining accent */
+    Str accent = STR("ae\xCC\x81n mmmm"); /* e, then a combining accent */
     assert_str(svg_text_fit(&bench->arena, accent, 3.0, svg_text_width(STR("ae"), 3.0) + ellipsis_mm),
                "a\xE2\x80\xA6");
+    Str behind = STR("mmmmme\xCC\x81"); /* no accent without its letter at the end that is kept */
+    assert_str(svg_text_fit(&bench->arena, behind, 3.0, svg_text_width(STR("mmmm"), 3.0) + ellipsis_mm), "mm\xE2\x80\xA6" "e\xCC\x81");
+}
+
+/* Names of a kind differ at their ends. */
+static void a_name_is_cut_in_its_middle(void **state)
+{
+    Bench *bench = *state;
+    double ellipsis_mm = svg_text_width(STR("\xE2\x80\xA6"), 3.0);
+    assert_str(svg_text_fit(&bench->arena, STR("mmmmmmmm-1"), 3.0, svg_text_width(STR("mmm-1"), 3.0) + ellipsis_mm), "mmm\xE2\x80\xA6-1");
 }
 
 static void whatever_is_cut_fits(void **state)
@@ -360,6 +370,7 @@ int main(void)
         BENCH_TEST(a_text_that_fits_is_left_alone),
         BENCH_TEST(a_text_too_wide_ends_in_an_ellipsis),
         BENCH_TEST(a_cut_parts_no_character_from_its_bytes_nor_its_accent),
+        BENCH_TEST(a_name_is_cut_in_its_middle),
         BENCH_TEST(whatever_is_cut_fits),
         BENCH_TEST(capitals_stand_in_the_middle_of_a_box),
         BENCH_TEST(nothing_is_fetched_or_run),
