@@ -83,6 +83,7 @@ void book_begin(Book *book, Arena *arena, const Outcome *outcome, Buf *to)
         gather_case(book, &outcome->cases[i]);
     }
     gather_needs(book);
+    book->assumed = ARENA_NEW(arena, struct BookAssumed *);
     book->wires = wire_rows(arena, outcome);
 }
 
@@ -296,26 +297,74 @@ static bool has_no_such(const Entity *entity, PropId prop)
     return (is_built_in(entity) || is_engineless(entity)) && (prop == PROP_ALTERNATOR_PULLEY_RATIO || prop == PROP_ALTERNATOR_BELTS);
 }
 
-static void write_cell(Book *book, const BookThing *thing, const BookColumn *column, UnitPair *unit)
+/* What a cell says; of columns that have text of their own alone. */
+static Str cell_text(const Book *book, const BookThing *thing, const BookColumn *column, UnitPair *unit)
 {
     switch ((BookColumnKind)column->kind) {
-    case COLUMN_NAME: book_name_cell(book, thing); break;
-    case COLUMN_TITLE: book_cell(book, book_title(book, thing->entity)); break;
     case COLUMN_VALUE:
-        book_cell(book, has_no_such(thing->entity, (PropId)column->id)
-                            ? book_nothing
-                            : book_value(book, thing->entity, (PropId)column->id, column->slot));
-        break;
-    case COLUMN_PROPERTY: book_cell(book, book_property(book, thing->entity, (PropId)column->id)); break;
-    case COLUMN_STATUS: book_cell(book, book_status(book, thing->entity)); break;
-    case COLUMN_FIGURE: book_cell(book, book_figure_in_column(book, thing->entity, (FigureId)column->id, unit)); break;
+        return has_no_such(thing->entity, (PropId)column->id) ? book_nothing
+                                                              : book_value(book, thing->entity, (PropId)column->id, column->slot);
+    case COLUMN_PROPERTY: return book_property(book, thing->entity, (PropId)column->id);
+    case COLUMN_STATUS: return book_status(book, thing->entity);
+    case COLUMN_FIGURE: return book_figure_in_column(book, thing->entity, (FigureId)column->id, unit);
+    case COLUMN_NAME:
+    case COLUMN_TITLE: break;
     }
+    return book_title(book, thing->entity);
+}
+
+static void write_cell(Book *book, const BookThing *thing, const BookColumn *column, UnitPair *unit)
+{
+    if (column->kind == COLUMN_NAME) {
+        book_name_cell(book, thing);
+    } else {
+        book_cell(book, cell_text(book, thing, column, unit));
+    }
+}
+
+/* The columns in which some row says something; the others are named behind the table in a line. */
+static size_t choose_columns(const Book *book, const BookColumn columns[], size_t count, BookFilter *wanted, const void *what,
+                             BookColumn chosen[])
+{
+    size_t kept = 0;
+    for (size_t i = 0; i < count; i++) {
+        bool said = columns[i].kind == COLUMN_NAME || columns[i].kind == COLUMN_TITLE;
+        for (const BookThing *thing = book->things; thing != NULL && !said; thing = thing->next) {
+            UnitPair unit = UNIT_ALONE(UNIT_NONE);
+            said = wanted(book, thing, what) && !str_equal(cell_text(book, thing, &columns[i], &unit), book_nothing);
+        }
+        if (said) {
+            chosen[kept++] = columns[i];
+        }
+    }
+    return kept;
+}
+
+static void say_silent_columns(Book *book, const BookColumn columns[], size_t count, const BookColumn chosen[], size_t kept)
+{
+    bool any = false;
+    size_t at = 0;
+    for (size_t i = 0; i < count; i++) {
+        if (at < kept && strcmp(columns[i].title, chosen[at].title) == 0) {
+            at++;
+            continue;
+        }
+        if (!any) {
+            markdown_paragraph(&book->md);
+        }
+        markdown_text(&book->md, any ? STR("; ") : STR("Not stated of any: "));
+        markdown_text(&book->md, str_from(columns[i].title));
+        any = true;
+    }
+    markdown_text(&book->md, any ? STR(".") : STR(""));
 }
 
 bool book_table(Book *book, const char *heading, const BookColumn columns[], size_t count, BookFilter *wanted,
                 const void *what)
 {
     bool begun = false;
+    BookColumn *chosen = ARENA_ARRAY(book->arena, BookColumn, count);
+    size_t kept = choose_columns(book, columns, count, wanted, what, chosen);
     UnitPair *column_units = ARENA_ARRAY(book->arena, UnitPair, count);
     for (const BookThing *thing = book->things; thing != NULL; thing = thing->next) {
         if (!wanted(book, thing, what)) {
@@ -325,13 +374,16 @@ bool book_table(Book *book, const char *heading, const BookColumn columns[], siz
             if (heading != NULL) {
                 markdown_heading(&book->md, 3, str_from(heading), NULL);
             }
-            begin_table(book, columns, count);
+            begin_table(book, chosen, kept);
             begun = true;
         }
         markdown_row(&book->md);
-        for (size_t i = 0; i < count; i++) {
-            write_cell(book, thing, &columns[i], &column_units[i]);
+        for (size_t i = 0; i < kept; i++) {
+            write_cell(book, thing, &chosen[i], &column_units[i]);
         }
+    }
+    if (begun) {
+        say_silent_columns(book, columns, count, chosen, kept);
     }
     return begun;
 }

@@ -38,6 +38,7 @@ typedef struct Book {
     BookThing **by_name;         /* indexed by Symbol */
     struct BookNeed **needed_by; /* the jobs that need a thing, indexed by Symbol of the thing */
     const WireRows *wires;
+    struct BookAssumed **assumed; /* what was printed as assumed so far; see book_assumed.h */
     const BookFile *pictures;
     size_t picture_count;
     Markdown md;
@@ -97,7 +98,7 @@ Str book_date(const Book *book, Date date);
 Str book_place(const Book *book, Span at);
 
 /** What an engine makes of the space that it stands in, as the rules take it; nothing of what says so itself, or of others. */
-Str book_space_by_engine(const Case *in, const Entity *space, PropId id); /* book_systems.c */
+Str book_space_by_engine(const Book *book, const Case *in, const Entity *space, PropId id); /* book_systems.c */
 /** `0 of 2`, of spares that have not all come; else empty. */
 Str book_spares_to_come(const Book *book, const Entity *entity); /* book_service.c */
 

@@ -1,4 +1,5 @@
 /* The chapters of navigation, of climate and gas, of safety, of the cabin and of the hull. */
+#include "output/book_assumed.h"
 #include "output/book_system.h"
 #include "output/book_winter.h"
 

@@ -8,6 +8,7 @@
 #include "figures/water.h"
 #include "model/agree.h"
 #include "model/status.h"
+#include "output/book_assumed.h"
 #include "output/report.h"
 
 #include <string.h>
@@ -90,12 +91,24 @@ Str book_value_text(const Book *book, const Model *model, const Value *value)
 /* The authority of defaults that guess nothing about the boat: one where no count is stated. */
 static const char plain_reading[] = "how a spec is read";
 
+static bool is_guessed_default(const Property *property)
+{
+    return property->flags & PROPERTY_ASSUMED && strncmp(props[property->id].authority, plain_reading, strlen(plain_reading)) != 0;
+}
+
+/* What is marked so is listed among the assumptions. */
+static void note_trust(const Book *book, const Entity *entity, const Property *property)
+{
+    if (is_guessed_default(property)) {
+        book_assume(book, (PropId)property->id, entity->name);
+    }
+}
+
 /* How far a value can be trusted: a default, a guess. */
 static void write_trust(Buf *to, const Property *property)
 {
     if (property->flags & PROPERTY_ASSUMED) {
-        bool plain = strncmp(props[property->id].authority, plain_reading, strlen(plain_reading)) == 0;
-        buf_text(to, plain ? "" : " (assumed)");
+        buf_text(to, is_guessed_default(property) ? " (assumed)" : "");
     } else if (property->known == KNOWN_ESTIMATED) {
         buf_text(to, " (estimated)");
     } else if (property->known == KNOWN_GUESSED) {
@@ -185,6 +198,7 @@ static Str text_of_property(const Book *book, const Case *in, const Entity *enti
     for (; property != NULL; property = stated ? block_next(&entity->block, property) : NULL) {
         buf_text(&text, text.length > 0 ? "; " : "");
         buf_add(&text, book_statement(book, in->model, property));
+        note_trust(book, entity, property);
     }
     return buf_str(&text);
 }
@@ -192,7 +206,7 @@ static Str text_of_property(const Book *book, const Case *in, const Entity *enti
 static Str text_of_slot(const Book *book, const Case *in, const Entity *entity, unsigned id, unsigned slot)
 {
     Interval laid_out;
-    Str told = entity->kind == KIND_SPACE    ? book_space_by_engine(in, entity, (PropId)id)
+    Str told = entity->kind == KIND_SPACE    ? book_space_by_engine(book, in, entity, (PropId)id)
                : id == PROP_COMMON_SPARE ? book_spares_to_come(book, entity)
                                          : STR("");
     if (told.length > 0) {
@@ -215,6 +229,7 @@ static Str text_of_slot(const Book *book, const Case *in, const Entity *entity, 
     buf_init(&text, book->arena);
     write_value(&text, in->model, (PropId)id, slot, property_value(property, slot));
     write_trust(&text, property);
+    note_trust(book, entity, property);
     return buf_str(&text);
 }
 
@@ -356,14 +371,19 @@ Str book_property(const Book *book, const Entity *entity, PropId prop)
     return over_cases(book, options_all_cases(book->outcome), entity, text_of_property, prop, 0);
 }
 
-Str book_space_by_engine(const Case *in, const Entity *space, PropId id)
+/* As the help of `engine-space` says. */
+static const BookAssumption engine_heat = {"space.temperature", "50 C", "the hottest that the air of an engine space gets",
+                                           "that of the basis, for cables in an engine space: 33 CFR 183.425; ISO 13297, from memory"};
+
+Str book_space_by_engine(const Book *book, const Case *in, const Entity *space, PropId id)
 {
     bool says = entity_yes(space, PROP_SPACE_ENGINE_SPACE) == 1;
     if (id == PROP_SPACE_ENGINE_SPACE && !says && is_engine_space(in->model, space)) {
         return STR("yes (an engine stands in it)");
     }
     if (id == PROP_SPACE_TEMPERATURE && !entity_states(space, PROP_SPACE_TEMPERATURE) && is_engine_space(in->model, space)) {
-        return STR("50 C (assumed)"); /* as the help of `engine-space` says */
+        book_assume_other(book, &engine_heat, space->name);
+        return STR("50 C (assumed)");
     }
     return STR("");
 }

@@ -1,6 +1,8 @@
 /* See book_wire.h. */
 #include "output/book_wire.h"
 
+#include "output/book_assumed.h"
+
 #include "figures/power.h"
 #include "model/status.h"
 #include "output/feeding.h"
@@ -196,4 +198,21 @@ Str book_wire_device(const Book *book, const BookWire *wire)
     buf_add(&text, book_wire_protection(book, wire));
     feeding_write_mains(&text, wire->model, wire->feed, false);
     return buf_str(&text);
+}
+
+static const BookAssumption conductors_together = {"bundle", "as many as are loaded in the cable itself",
+                                                   "loaded conductors that lie together, those of other cables beside it counted",
+                                                   "common practice, no source"};
+
+void book_conductors_cell(Book *book, const BookWire *wire)
+{
+    const Value *bundle = property_value(feed_property(wire->feed, PROP_FEED_BUNDLE), 0);
+    const Value *laid = property_value(feed_property(wire->feed, PROP_FEED_WIRE), 1);
+    bool alone = laid->kind != VALUE_QUANTITY || laid->u.quantity.high <= 1.0;
+    if (bundle->kind == VALUE_QUANTITY) {
+        book_cell(book, book_value_text(book, wire->model, bundle));
+        return;
+    }
+    book_assume_other(book, &conductors_together, wire->subject->name);
+    book_cell(book, alone ? STR("2 (assumed)") : STR("twice its conductors (assumed)"));
 }

@@ -79,4 +79,7 @@ void book_mains_sources(Book *book);
 void book_mains_outlets(Book *book);
 void book_mains_tests(Book *book);
 
+/** A cell with how many loaded conductors lie together: stated, or those of the cable alone. */
+void book_conductors_cell(Book *book, const BookWire *wire);
+
 #endif

@@ -287,12 +287,7 @@ static void current_row(Book *book, const BookWire *wire, void *context)
     carries_cell(book, wire);
     book_cell(book, book_wire_figure(book, wire, FIGURE_PROTECTION));
     if (wire->ac) {
-        const Value *bundle = property_value(feed_property(wire->feed, PROP_FEED_BUNDLE), 0);
-        const Value *laid = property_value(feed_property(wire->feed, PROP_FEED_WIRE), 1);
-        bool alone = laid->kind != VALUE_QUANTITY || laid->u.quantity.high <= 1.0;
-        book_cell(book, bundle->kind == VALUE_QUANTITY ? book_value_text(book, wire->model, bundle)
-                        : alone                        ? STR("2 (assumed)")
-                                                       : STR("twice its conductors (assumed)"));
+        book_conductors_cell(book, wire);
     } else {
         book_cell(book, book_wire_figure(book, wire, FIGURE_FAULT_CURRENT));
     }

@@ -4,6 +4,7 @@
 #include "output/book_chapters.h"
 
 #include "figures/working.h"
+#include "output/book_assumed.h"
 #include "output/figures_out.h"
 
 #include <string.h>
@@ -148,83 +149,35 @@ static bool any_input(Book *book, Visit *visit, const void *what)
     return false;
 }
 
-typedef struct Users {
-    Symbol *names[PROP_COUNT]; /* the things for which this property's default was taken */
-    uint32_t count[PROP_COUNT];
-} Users;
-
-static void note_taken(Book *book, Users *users, PropId prop, Symbol name)
-{
-    uint32_t count = users->count[prop];
-    for (uint32_t i = 0; i < count; i++) {
-        if (users->names[prop][i] == name) {
-            return;
-        }
-    }
-    users->names[prop] = arena_grow(book->arena, users->names[prop], count * sizeof(Symbol), (count + 1) * sizeof(Symbol));
-    users->names[prop][users->count[prop]++] = name;
-}
-
 static bool note_default(Book *book, const Case *in, const Figure *figure, const Input *input,
                          const void *what)
 {
-    (void)figure;
+    (void)figure, (void)what;
     if (input->kind == INPUT_VALUE && input->u.property->flags & PROPERTY_ASSUMED) {
-        note_taken(book, *(Users *const *)what, (PropId)input->prop, in->model->entities[input->entity]->name);
+        book_assume(book, (PropId)input->prop, in->model->entities[input->entity]->name);
     }
     return false;
 }
 
 /* What no figure uses and a finding goes by: the water that metal lies in. */
-static void note_findings(Book *book, Users *users)
+static void note_findings(Book *book)
 {
     for (const Finding *f = book->outcome->findings; f != NULL; f = f->next) {
         for (const Depend *d = f->assumed; d != NULL; d = d->next) {
             if (d->fact == NULL && d->slot == 0 && d->prop != PROP_NONE && props[d->prop].assumed != NULL &&
                 !entity_states(d->entity, d->prop)) {
-                note_taken(book, users, d->prop, d->entity->name);
+                book_assume(book, d->prop, d->entity->name);
             }
         }
     }
 }
 
-static void default_row(Book *book, const Users *users, int prop)
-{
-    markdown_row(&book->md);
-    markdown_cell_code(&book->md, str_from(text_format(book->arena, "%s.%s", kinds[props[prop].owner].word,
-                                                       props[prop].word)));
-    book_prose_cell(book, schema_assumed_text(book->arena, (PropId)prop));
-    book_prose_cell(book, props[prop].help);
-    book_prose_cell(book, props[prop].authority);
-    markdown_cell(&book->md);
-    for (uint32_t i = 0; i < users->count[prop]; i++) {
-        markdown_text(&book->md, i > 0 ? STR(", ") : STR(""));
-        markdown_code(&book->md, symbols_text(book->outcome->spec->symbols, users->names[prop][i]));
-    }
-}
-
+/* What figures and findings go by, and what the chapters before this one have shown. */
 static void write_defaults(Book *book)
 {
-    Users *users = ARENA_NEW(book->arena, Users);
-    any_input(book, note_default, &users);
-    note_findings(book, users);
-    if (book->boat != NULL && !entity_states(book->boat, PROP_BOAT_WATER)) {
-        note_taken(book, users, PROP_BOAT_WATER, book->boat->name); /* her particulars show it, and densities and metals go by it */
-    }
-    bool begun = false;
-    for (int prop = 1; prop < PROP_COUNT; prop++) {
-        if (users->count[prop] == 0) {
-            continue;
-        }
-        if (!begun) {
-            markdown_heading(&book->md, 3, STR("Taken where the spec says nothing"), NULL);
-            book_head(book,
-                      (const char *const[]){"Property", "Assumed", "What it is", "On whose word", "For"}, 5);
-            begun = true;
-        }
-        default_row(book, users, prop);
-    }
-    if (!begun) {
+    any_input(book, note_default, NULL);
+    note_findings(book);
+    if (!book_assumed_table(book)) {
         book_say(book, "Neither a figure nor a finding rests on a default.");
     }
 }
@@ -418,14 +371,41 @@ static void write_figure_sources(Book *book)
     }
 }
 
+/* Whether anything that the rule looks at is in the spec; what it asks of the boat as a whole is asked of each. */
+static bool has_subject(const Book *book, const Rule *rule)
+{
+    bool any = rule->judge == NULL || rule->judge_boat != NULL;
+    for (size_t k = 0; k < sizeof rule->kinds / sizeof rule->kinds[0] && rule->kinds[k] != 0 && !any; k++) {
+        for (const BookThing *t = book->things; t != NULL && !any; t = t->next) {
+            any = t->entity->kind == rule->kinds[k];
+        }
+    }
+    return any;
+}
+
+static void say_rules_left_out(Book *book, unsigned count)
+{
+    if (count > 0) {
+        markdown_paragraph(&book->md);
+        book_prose(book, text_format(book->arena, count == 1 ? "%u rule more looks at what she has not: `garboard rules` lists it."
+                                                             : "%u rules more look at what she has not: `garboard rules` lists them.",
+                                     count));
+    }
+}
+
 static void write_rule_sources(Book *book)
 {
+    unsigned left_out = 0;
     markdown_heading(&book->md, 3, STR("Rules of this basis"), NULL);
     book_head(book, (const char *const[]){"Rule", "At most a", "Asks", "Source"}, 4);
     for (size_t f = 0; f < rule_family_count; f++) {
         for (size_t r = 0; r < rule_families[f]->count; r++) {
             const Rule *rule = &rule_families[f]->rules[r];
             if (!(rule->basis & (1 << book->outcome->basis))) {
+                continue;
+            }
+            if (!has_subject(book, rule)) {
+                left_out++;
                 continue;
             }
             markdown_row(&book->md);
@@ -435,6 +415,7 @@ static void write_rule_sources(Book *book)
             book_prose_cell(book, rule->source);
         }
     }
+    say_rules_left_out(book, left_out);
 }
 
 void book_sources(Book *book)

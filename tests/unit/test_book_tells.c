@@ -35,6 +35,16 @@ static void a_goal_stands_as_its_finding_says(void **state)
                 (const char *const[]){"| air-draft 2.3 m | 2.1 m | [open](#goal-missed-on-bridge-air-draft)", NULL}, NULL);
 }
 
+static void what_is_marked_assumed_is_listed(void **state)
+{
+    (void)state;
+    expect_book(BOAT "space box { }\nengine diesel { rated 20 kW at 3000 rpm; fuel diesel; space box }\n"
+                     "inlet shore { rated 16 A at 230 V; run 1 m; wire 2.5 mm2 }\n",
+                (const char *const[]){"### Taken where the spec says nothing", "| `boat.hull` | displacement |", "| `engine.mounted` | inboard |",
+                                      "| `bundle` | as many as are loaded in the cable itself |", "| `space.temperature` | 50 C |", NULL},
+                NULL);
+}
+
 static void chain_alone_is_weighed(void **state)
 {
     (void)state;
@@ -57,6 +67,16 @@ static void openings_that_are_not_drawn_are_named(void **state)
                 (const char *const[]){"Not on the picture of openings: the vent of `fresh`, the drain of `box`, "
                                       "`wc` (with loo=sea), `wc-in` (with loo=sea).", NULL},
                 NULL);
+}
+
+/* What is drawn with every option needs no line. */
+static void a_column_without_an_entry_is_a_line(void **state)
+{
+    (void)state;
+    expect_book(BOAT "extinguisher one { rating 10-B }\nextinguisher two { rating 5-B }\n",
+                (const char *const[]){"| Name | What | Rating | Count | Fixed |", "Not stated of any: Space; Expires.",
+                                      "look at what she has not: `garboard rules` lists them.", NULL},
+                "| `windlass-");
 }
 
 static void where_the_goal_is_missed_orders_go_by_the_end(void **state)
@@ -166,8 +186,10 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_goal_stands_as_its_finding_says),
+        cmocka_unit_test(what_is_marked_assumed_is_listed),
         cmocka_unit_test(chain_alone_is_weighed),
         cmocka_unit_test(openings_that_are_not_drawn_are_named),
+        cmocka_unit_test(a_column_without_an_entry_is_a_line),
         cmocka_unit_test(where_the_goal_is_missed_orders_go_by_the_end),
         cmocka_unit_test(frost_and_leaving_go_by_what_is_there),
         cmocka_unit_test(an_alarm_past_its_date_does_not_count),
