@@ -1,6 +1,8 @@
 /* Figures in the book: over all cases as one text, or with the options that decide it. See book_page.h. */
 #include "output/book_page.h"
 
+#include <math.h>
+
 /* `at` is what stands behind the @ of its name. */
 static const Figure *figure_in(const Case *c, const Entity *subject, FigureId id, Str at)
 {
@@ -120,6 +122,31 @@ static void keep_unit(Figure *figure, UnitPair *of_column)
     figure->unit = *of_column;
 }
 
+/* So fine as a rule can be read aboard: a millimetre, from ten inches on a tenth of an inch. In m; 0: as it is. */
+static double step_of(const Figure *figure)
+{
+    static const double inch_m = 0.0254;
+    bool in_inches = unit_equal(figure->unit, UNIT_ALONE(UNIT_IN)) && fmax(fabs(figure->low), fabs(figure->high)) >= 10.0 * inch_m;
+    return in_inches ? 0.1 * inch_m : unit_equal(figure->unit, UNIT_ALONE(UNIT_M)) ? 0.001 : 0.0;
+}
+
+Figure book_rounded(const Figure *figure)
+{
+    Figure rounded = *figure;
+    double step = step_of(figure), hair = 1e-6;
+    if (step <= 0.0 || figure->state != STATE_KNOWN || !isfinite(figure->low) || !isfinite(figure->high)) {
+        return rounded;
+    }
+    if (figure->low == figure->high) { /* what is asked at least is met by what is printed */
+        bool asked = figure->id == FIGURE_LEAST_HEIGHT;
+        rounded.low = rounded.high = step * (asked ? ceil(figure->low / step - hair) : round(figure->low / step));
+    } else {
+        rounded.low = step * floor(figure->low / step + hair);
+        rounded.high = step * ceil(figure->high / step - hair);
+    }
+    return rounded;
+}
+
 /* Empty if no case has such a figure. of_column: see keep_unit; or NULL. */
 static void write_merged(const Book *book, Buf *to, const InCases *in, UnitPair *of_column)
 {
@@ -129,7 +156,8 @@ static void write_merged(const Book *book, Buf *to, const InCases *in, UnitPair 
         if (of_column != NULL) {
             keep_unit(&merged, of_column);
         }
-        figure_write(to, book->figures, &merged);
+        Figure rounded = book_rounded(&merged);
+        figure_write(to, book->figures, &rounded);
         buf_text(to, merged.chosen ? " (sized)" : "");
         return;
     }
@@ -175,7 +203,8 @@ Str book_figure_towards(const Book *book, const Entity *subject, FigureId id, Fi
         return book_figure_of(book, subject, id, scope);
     }
     buf_init(&text, book->arena);
-    figure_write_towards(&text, book->figures, &merged, words);
+    Figure rounded = book_rounded(&merged);
+    figure_write_towards(&text, book->figures, &rounded, words);
     return buf_str(&text);
 }
 

@@ -78,6 +78,8 @@ bool book_has_figure(const Book *book, const Entity *subject, FigureId id, const
 /** The same without the choices that it depends on: for a picture, or a table full of it. */
 Str book_figure_short(const Book *book, const Entity *subject, FigureId id, const Entity *at);
 Str book_figure_short_with(const Book *book, CaseSet cases, const Entity *subject, FigureId id, const Entity *at);
+/** A length as it can be measured aboard, ranges outward; other figures as they are. The working has all digits. */
+Figure book_rounded(const Figure *figure);
 /** In a column of such figures: lengths in *of_column, the unit of the first of them; UNIT_NONE: this is the first. */
 Str book_figure_in_column(const Book *book, const Entity *subject, FigureId id, UnitPair *of_column);
 /** So that of one of her systems, or of her with her tanks in one state. */

@@ -334,7 +334,8 @@ static const char *towards_text(const Sketch *sketch, const Figure *figure, cons
 {
     Buf text;
     buf_init(&text, sketch->book->arena);
-    figure_write_towards(&text, sketch->book->figures, figure, words);
+    Figure rounded = book_rounded(figure);
+    figure_write_towards(&text, sketch->book->figures, &rounded, words);
     return text.text;
 }
 

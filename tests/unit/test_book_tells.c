@@ -53,6 +53,7 @@ static void chain_alone_is_weighed(void **state)
                                       "| `bower` | anchor | 1 | –; chain and rope 43.01 kg |", "- safety: `bower` itself, without chain and rope",
                                       NULL},
                 "states no mass of anything");
+    expect_book(BOAT "anchor bower { chain 30 m of 8 mm }\n", (const char *const[]){"### What she weighs", NULL}, "### The heaviest");
 }
 
 static void openings_that_are_not_drawn_are_named(void **state)
@@ -140,6 +141,16 @@ static void what_is_compared_has_one_unit(void **state)
                 (const char *const[]){"| Length | 26 ft |", "| Beam | 8 ft 9 in |", "| Draft | 3 ft 6 in |", NULL}, NULL);
 }
 
+/* 1.3 m x tan(7 deg) = 0.15962 m; 200 mm measured along the hull more is 0.15962 + 0.2 / cos(7 deg) = 0.36112 m, which is asked at least. */
+static void lengths_are_as_fine_as_a_rule_reads(void **state)
+{
+    (void)state;
+    expect_book("edition 1\nboat wren { length 8 m; beam 2.6 m; displacement 2500 kg; crew 2; currency EUR; basis iso; sails no; heel 7 deg }\n"
+                "tank a { holds fresh; capacity 10 l; vent 16 mm }\nthrough-hull b { bore 38 mm; height 0.3 m }\n"
+                "hose out { from a; to b; bore 38 mm; run 2 m }\nvent-loop top { on out; height 0.5 m }\n",
+                (const char *const[]){"the water comes when she heels, measured along it | 0.16 m |", "| 0.5 m | 0.362 m |", NULL}, NULL);
+}
+
 static void a_drop_by_the_formula_of_the_basis_says_so(void **state)
 {
     (void)state;
@@ -194,6 +205,7 @@ int main(void)
         cmocka_unit_test(frost_and_leaving_go_by_what_is_there),
         cmocka_unit_test(an_alarm_past_its_date_does_not_count),
         cmocka_unit_test(what_is_compared_has_one_unit),
+        cmocka_unit_test(lengths_are_as_fine_as_a_rule_reads),
         cmocka_unit_test(a_drop_by_the_formula_of_the_basis_says_so),
         cmocka_unit_test(pages_to_be_printed_alone_say_whose_they_are),
         cmocka_unit_test(hoses_that_nobody_states_are_told_to_the_buyer),
