@@ -248,7 +248,7 @@ const Property *feed_property(const Feed *feed, PropId prop)
 const Property *feed_other_device(const Feed *feed)
 {
     bool guards = feed_prop(feed, PROP_FEED_PROTECT) == PROP_FEEDS_PROTECT_OUTPUT;
-    return feed->maker && !guards ? block_property(feed->block, PROP_FEEDS_PROTECT_OUTPUT) : NULL;
+    return !guards ? block_property(feed->block, PROP_FEEDS_PROTECT_OUTPUT) : NULL; /* of a converter that is all that feeds it too */
 }
 
 /* The feeds of a thing, those of makers behind its own: the next one, or the first behind NULL. */

@@ -132,6 +132,7 @@ struct Entity {
     /* What is asked seldom: */
     Feed *fed;   /* feeds that bring it power: its own `fed-by` */
     Feed *gives; /* feeds that take power from it, linked by next_of_giver */
+    const Entity *stated_by; /* the converter whose `feeds` states its cable, where nothing else feeds it: read as its own `fed-by` */
     Feed *made;  /* by which makers feed it, in the order of the spec, linked by next_of_taker */
     const Choice *choice; /* of the model: the one whose chosen option that is, or NULL */
     NodeId option;        /* the NODE_OPTION that it stands in, or 0 */
@@ -239,6 +240,8 @@ typedef struct Model {
  * fed from that end alone; one behind an alternator or a charger is fed from the bank.
  */
 PropId feed_prop(const Feed *feed, PropId prop);
+/** How the `feeds` of the converter that states the cable of a thing says such a property of its own feed; PROP_NONE: no such feed. */
+PropId feeds_prop_of(const Entity *taker, PropId prop);
 /** What a feed states by that property, or NULL. */
 const Property *feed_property(const Feed *feed, PropId prop);
 /** A device at the end of what makes power that stands there beside the one that guards the cable, or NULL. */

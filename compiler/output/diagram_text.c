@@ -303,7 +303,7 @@ Str diagram_makes(const DiagramTree *tree, const Entity *entity)
         return buf_str(&text);
     }
     for (const Feed *feed = entity->gives; feed != NULL; feed = feed->next_of_giver) {
-        if (feed->maker) {
+        if (feed->maker || feed->taker->stated_by == entity) {
             diagram_add_part(&text, str_from(text_format(tree->book->arena, "feeds %.*s",
                                                          STR_ARG(diagram_name(tree, feed->taker)))));
         }

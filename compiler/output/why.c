@@ -122,7 +122,14 @@ static void write_location(Why *why, const Property *property)
     if (property->flags & PROPERTY_FROM_SET) {
         snippet_plain(why->to, span_text(tree->sources, property_span(model, property)));
     } else {
-        buf_format(why->to, "%s ", props[property->id].word);
+        /* As it is written: what is read of the other form of a feed has another word than what it says. */
+        Str statement = span_text(tree->sources, property_span(model, property));
+        size_t length = 0;
+        while (length < statement.length && statement.text[length] != ' ') {
+            length++;
+        }
+        snippet_plain(why->to, (Str){statement.text, length});
+        buf_text(why->to, " ");
         snippet_plain(why->to, value_written(model, property));
     }
 }

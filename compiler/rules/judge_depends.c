@@ -14,9 +14,29 @@ static bool states(const Feed *feed, const Property *property)
     return feed->maker && property >= feed->block->properties && property < feed->block->properties + feed->block->count;
 }
 
+/* Of a cable that the `feeds` of a converter states it is named as it stands there; NULL: the thing states it itself, or may. */
+static const char *name_in_feeds(Arena *arena, const Model *model, const Entity *entity, PropId prop)
+{
+    const Entity *maker = entity->stated_by;
+    PropId stated = maker != NULL ? feeds_prop_of(entity, prop) : PROP_NONE;
+    if (stated == PROP_NONE) {
+        return NULL;
+    }
+    uint32_t ways = 0;
+    for (const Feed *feed = maker->gives; feed != NULL; feed = feed->next_of_giver) {
+        ways += feed->maker || feed->taker->stated_by == maker;
+    }
+    Str giver = entity_name(model, maker), taker = ways > 1 ? entity_name(model, entity) : STR("");
+    return text_format(arena, "%.*s.feeds.%.*s%s%s", STR_ARG(giver), STR_ARG(taker), ways > 1 ? "." : "", props[stated].word);
+}
+
 const char *property_name(Arena *arena, const Model *model, const Entity *entity, const Feed *way, PropId prop, const Property *property)
 {
     const char *word = props[prop].word;
+    const char *in_feeds = props[prop].owner != KIND_FEEDS ? name_in_feeds(arena, model, entity, prop) : NULL;
+    if (in_feeds != NULL) {
+        return in_feeds;
+    }
     if (props[prop].owner != KIND_FEEDS) {
         return text_format(arena, "%.*s.%s", STR_ARG(entity_name(model, entity)), word);
     }

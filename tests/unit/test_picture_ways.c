@@ -89,7 +89,7 @@ static void a_panel_has_no_source_that_is_none(void **state)
 {
     (void)state;
     Made made;
-    make(&made, BOAT BANK "converter down { fed-by house; run 1 m; output 30 A at 13 V; feeds small { run 1 m } }\n"
+    make(&made, BOAT BANK "solar roof { rated 100 W; feeds small { run 1 m } }\n"
                           "panel small { rated 40 A }\nload lamp { fed-by small; run 2 m; wire 2.5 mm2; draw 1 A }\n");
     absent(text_of(&made, "img/power-dc.svg"), "drawn elsewhere");
     compile_free(&made.compiled);

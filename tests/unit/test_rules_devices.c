@@ -335,8 +335,8 @@ static void the_device_of_a_converter_guards_its_cable_where_nothing_else_feeds_
            "circuit c { fed-by p12; run 6 ft; wire 14 AWG; protect 10 A breaker }\nload lamp { fed-by c; draw 5 A }\n" MORE
     expect_verdict(TWELVE("protect-output 40 A fuse 0.1 m from source", ""), "wire-unprotected", NOTHING, NULL);
     expect_verdict(TWELVE("protect-output 40 A fuse 0.1 m from source", ""), "protect-far", NOTHING, NULL);
-    expect_verdict(TWELVE("protect-output 200 A fuse", ""), "wire-unprotected", BROKEN_AT_ONE, "conv");
-    expect_remedy(TWELVE("", ""), "wire-unprotected", "protect-output 40 A fuse");
+    expect_verdict(TWELVE("protect-output 200 A fuse", ""), "wire-unprotected", BROKEN_AT_ONE, "p12");
+    expect_verdict(TWELVE("", ""), "wire-unprotected", NOTHING, NULL); /* it gives 30 A, and limits itself */
     expect_verdict(TWELVE("protect-output 40 A fuse", "switch both { works-as parallel; fed-by p12, engine-bank; rated 50 A; run 0 m }\n"),
                    "wire-unprotected", BROKEN_AT_ONE, "conv");
 }
