@@ -1,5 +1,5 @@
 /*
- * What banks are asked for and what they may give and take: discharge, charge, three hours of what is vital.
+ * What banks are asked for and what they may give and take: discharge, charge.
  *
  * Limits that a maker states are faults when they are broken; usual figures of a chemistry
  * (tables/battery.def, from memory) only ever warn.
@@ -404,86 +404,4 @@ static void judge_charge(Judge *judge, const Upstream *upstream, const Entity *b
 void judge_bank_charge(Judge *judge)
 {
     each_bank(judge, judge_charge);
-}
-
-/* vital-hours */
-
-static const double vital_seconds = 3.0 * 3600.0;
-
-static bool is_vital(const Entity *thing)
-{
-    return thing->kind == KIND_NAV_LIGHT || thing->kind == KIND_RADIO ||
-           (thing->kind == KIND_BILGE_PUMP && entity_yes(thing, PROP_BILGE_PUMP_HAND) != 1);
-}
-
-/* What they all draw at once; the state is the worst of their currents. */
-static Side vital_current(const Judge *judge, const Upstream *upstream, const Entity *bank, uint32_t *count)
-{
-    Side drawn = side_interval((Interval){0.0, 0.0}, amperes);
-    const Entity *thing = upstream->first[bank->index];
-    for (; thing != NULL; thing = upstream->next[thing->index]) {
-        if (!is_vital(thing)) {
-            continue;
-        }
-        Side current = side_figure(figure_of(judge, thing, FIGURE_CURRENT));
-        if (!side_is_known(current)) {
-            return current;
-        }
-        if (drawn.figure == NULL || !interval_is_point(current.value)) {
-            drawn.figure = current.figure; /* what it hangs on, if it is left open */
-        }
-        (*count)++;
-        drawn.value = interval_add(drawn.value, current.value);
-    }
-    return drawn;
-}
-
-static Side peukert_of(const Judge *judge, const Entity *bank)
-{
-    Chemistry chemistry;
-    if (entity_states(bank, PROP_BANK_PEUKERT)) {
-        return side_value(judge, bank, PROP_BANK_PEUKERT, 0);
-    }
-    return bank_chemistry(bank, &chemistry) ? side_number(battery_model(chemistry, 1.0).exponent, UNIT_ALONE(UNIT_NONE))
-                                            : (Side){.state = STATE_WAITING};
-}
-
-/* The current that a bank gives for three hours, from full to its usable limit. */
-static Side vital_supply(const Judge *judge, const Entity *bank)
-{
-    Side supply = side_figure(figure_of(judge, bank, FIGURE_USABLE_ENERGY)); /* for what it hangs on */
-    Side capacity = side_figure(figure_of(judge, bank, FIGURE_CAPACITY)), least = side_figure(figure_of(judge, bank, FIGURE_LEAST_CHARGE));
-    Side exponent = peukert_of(judge, bank);
-    if (!side_is_known(supply) || !side_is_known(exponent)) {
-        return side_is_known(supply) ? exponent : supply;
-    }
-    Interval loses = interval_max(point(1.0), exponent.value);
-    supply.value = (Interval){
-        battery_steady_a(capacity.value.low, 1.0 - least.value.high, BATTERY_RATED_HOURS, vital_seconds, loses.high),
-        battery_steady_a(capacity.value.high, 1.0 - least.value.low, BATTERY_RATED_HOURS, vital_seconds, loses.low)};
-    supply.unit = amperes;
-    return supply;
-}
-
-static void judge_vital(Judge *judge, const Upstream *upstream, const Entity *bank)
-{
-    uint32_t count = 0;
-    Side drawn = vital_current(judge, upstream, bank, &count);
-    if (count == 0 && side_is_known(drawn)) {
-        return; /* nothing vital hangs on it */
-    }
-    Side supply = vital_supply(judge, bank);
-    Finding *f = judge_at_least(judge, bank, place_of_name(judge, bank), supply, drawn);
-    if (f != NULL) {
-        finding_rests_on(judge, f, bank, PROP_BANK_PEUKERT);
-        finding_say(judge, f,
-                    "what is vital on `%s` (navigation lights, radio, bilge pumps) draws %s; for three hours it can give %s",
-                    say_name(judge, bank), say_interval(judge, drawn.value, amperes), say_interval(judge, supply.value, amperes));
-        finding_remedy(judge, f, "a larger `capacity`, or part of them on another bank");
-    }
-}
-
-void judge_vital_hours(Judge *judge)
-{
-    each_bank(judge, judge_vital);
 }

@@ -256,8 +256,9 @@ static const Rule rules[] = {
         .basis = ON_BOTH,
         .source = "46 CFR 183.310, for inspected vessels: a benchmark here",
         .why = "With the engine stopped the batteries are all there is to be seen with, to call with and to "
-               "pump with. Each bank is judged with what hangs on it, all of it at full draw, from full down to its usable limit; "
-               "what it can give of its capacity at that current goes by Peukert's law.",
+               "pump with. Each bank is judged with what hangs on it, by way of converters and inverters too (over their efficiency), "
+               "all of it at full draw, from full down to its usable limit; what it can give of its capacity at that current goes by "
+               "Peukert's law.",
         .breaks = VITAL("10 Ah"),
         .holds = VITAL("100 Ah"),
         .open = VITAL("10..100 Ah"),

@@ -486,6 +486,20 @@ static void what_is_vital_is_counted_at_its_current(void **state)
 #undef RADIO
 }
 
+/* The same 45 and 46 A, of a bank of 24 V: behind a converter of 95 % they are 85.5 and 87.4 A at 12 V. */
+static void what_is_vital_is_followed_through_a_converter(void **state)
+{
+    (void)state;
+#define BEHIND(CONVERTER, PANEL, DRAW) \
+    ISO "bank house { chemistry agm; voltage 24 V; capacity 200 Ah; peukert 1.25; usable 100 % }\n" \
+        "converter c12 { fed-by house; output 100 A at 12 V; " CONVERTER " }\n" PANEL "radio set { fed-by p; draw " DRAW " }\n"
+    expect_verdict(BEHIND("efficiency 95 %", "panel p { fed-by c12; run 1 m }\n", "85 A"), "vital-hours", NOTHING, NULL);
+    expect_verdict(BEHIND("efficiency 95 %", "panel p { fed-by c12; run 1 m }\n", "88 A"), "vital-hours", BROKEN_AT_ONE, "house");
+    expect_verdict(BEHIND("efficiency 95 %; feeds p { run 1 m }", "panel p { rated 99 A }\n", "88 A"), "vital-hours", BROKEN_AT_ONE, "house");
+    expect_verdict(BEHIND("efficiency 80..95 %", "panel p { fed-by c12; run 1 m }\n", "85 A"), "vital-hours", OPEN_AT_ONE, "house");
+#undef BEHIND
+}
+
 /* Two fuses of 60 A side by side let 120 A pass; a single one, of whatever chemistry, is held against the same. */
 static void the_fuse_at_a_battery_lets_pass_what_is_asked(void **state)
 {
@@ -543,6 +557,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(what_is_vital_is_counted_at_its_current),
+        cmocka_unit_test(what_is_vital_is_followed_through_a_converter),
         cmocka_unit_test(lithium_in_parallel_has_a_fuse_at_each),
         cmocka_unit_test(the_fuse_at_a_battery_lets_pass_what_is_asked),
         cmocka_unit_test(the_switch_of_the_bank_that_lends_carries_the_starter),
