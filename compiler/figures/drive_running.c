@@ -127,7 +127,9 @@ static void record_engine_time(Work *work, const Entity *day)
         sum_add(&sum, use_span(work, day, p));
     }
     bool none = entity_property(day, PROP_DAY_ENGINE) == NULL;
-    work_record(work, FIGURE_ENGINE_TIME, day, NULL, sum.value, none ? "the day does not say that it runs" : sum.formula.text);
+    Figure *time = work_record(work, FIGURE_ENGINE_TIME, day, NULL, sum.value,
+                               none ? "the day does not say that it runs" : sum.formula.text);
+    time->remark = engine_by_distance(day) ? "distance / speed, for she has no sails and the day states no `engine`" : NULL;
 }
 
 void drive_running(Work *work)

@@ -59,6 +59,16 @@ static Interval use_time(Running *running, PropId prop, const Entity *what_runs)
     return point(seconds);
 }
 
+/* How fast it turns at the speed of the day's distance, where its hours are those of the distance too; NULL: that is not known. */
+static const Figure *turns_by_distance(const Work *work, const Entity *day, const Entity *engine)
+{
+    Interval rated;
+    const Figure *turns = engine_by_distance(day) ? figure_find(work->figures, engine, FIGURE_TURNS, day) : NULL;
+    bool can = turns != NULL && turns->state == STATE_KNOWN && entity_quantity(engine, PROP_ENGINE_RATED, 1, &rated) &&
+               turns->high <= rated.low;
+    return can ? turns : NULL;
+}
+
 /* What an engine runs at, and at most: as the line states, else anything from idle to rated. */
 typedef struct Speed {
     Interval speed, rated;
@@ -68,13 +78,14 @@ static Speed use_speed(Running *running, const char *before, const Entity *engin
 {
     Work *work = running->work;
     bool stated = property_value(&running->line.properties[0], 1)->kind != VALUE_NONE;
-    show(running, before, engine, stated ? "speed" : "idle");
-    Speed used = {.speed = stated
-                               ? use_block_value(work, running->day, &running->line, PROP_DAY_ENGINE, 1).value
-                               : use_value(work, engine, PROP_ENGINE_IDLE, 0).value};
-    show(running, stated ? " of " : " to ", engine, "rated speed");
+    const Figure *turns = stated ? NULL : turns_by_distance(work, running->day, engine);
+    show(running, before, engine, stated ? "speed" : turns != NULL ? "turns" : "idle");
+    Speed used = {.speed = stated ? use_block_value(work, running->day, &running->line, PROP_DAY_ENGINE, 1).value
+                           : turns != NULL ? use_figure(work, turns).value
+                                           : use_value(work, engine, PROP_ENGINE_IDLE, 0).value};
+    show(running, stated || turns != NULL ? " of " : " to ", engine, "rated speed");
     used.rated = use_value(work, engine, PROP_ENGINE_RATED, 1).value;
-    used.speed = stated ? used.speed : interval_hull(used.speed, used.rated);
+    used.speed = stated || turns != NULL ? used.speed : interval_hull(used.speed, used.rated);
     return used;
 }
 

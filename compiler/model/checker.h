@@ -131,6 +131,8 @@ bool quantity_read(Checker *checker, Cursor *cursor, const QuantityPlace *place,
 /** Whether a word can be a currency code; tells if it cannot. */
 bool currency_check(Checker *checker, NodeId term);
 
+/** Gives a day that says how far a boat without sails goes the hours of her engine (under_way.c). */
+void days_under_way(Checker *checker);
 /** Of what a converter alone feeds makes what is `fed-by` it (feeds_turned.c). */
 void feeds_turn(Checker *checker);
 /** Joins givers and takers, orders them, marks loops and alternating current (feeds.c). */

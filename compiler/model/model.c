@@ -197,6 +197,7 @@ Model *model_build(Spec *spec, Arena *arena, const int32_t *taken)
     check_properties(checker);
     tax_add(model);
     find_wrong(model);
+    days_under_way(checker);
     feeds_turn(checker);
     feeds_join(checker);
     jobs_order(model);

@@ -435,6 +435,8 @@ Span value_span(const Model *model, const Value *value);
 /** A value as the owner wrote it (`30..50 gal`), or a default in the schema's words. */
 Str value_written(const Model *model, const Property *property);
 
+/** Whether the hours of the engine on a day are those of its `distance`: she has no sails, and the day does not state them. */
+bool engine_by_distance(const Entity *day);
 /** Whether a feed leads to a shore inlet from something aboard that is no generator: it was to run the other way. */
 bool is_turned_inlet(const Feed *feed);
 /**

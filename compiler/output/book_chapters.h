@@ -15,6 +15,8 @@ void book_decided(Book *book);
 void book_undecided(Book *book);
 /* book_power.c, book_water.c, book_drive.c, book_systems.c */
 void book_power(Book *book);
+/** Its part about the energy of days and cruises (book_energy.c). */
+void book_energy(Book *book);
 void book_water(Book *book);
 void book_drive(Book *book);
 void book_navigation(Book *book);

@@ -122,7 +122,7 @@ static void write_location(Why *why, const Property *property)
     if (property->flags & PROPERTY_FROM_SET) {
         snippet_plain(why->to, span_text(tree->sources, property_span(model, property)));
     } else {
-        /* As it is written: what is read of the other form of a feed has another word than what it says. */
+        /* As it is written: what is read of the other form of a feed, or of a day's distance, has another word than what it says. */
         Str statement = span_text(tree->sources, property_span(model, property));
         size_t length = 0;
         while (length < statement.length && statement.text[length] != ' ') {

@@ -183,13 +183,33 @@ static void judge_times(Judge *judge, const Entity *day)
     }
     finding_about(finding, PROP_DAY_DISTANCE);
     finding_say(judge, finding,
-                "on `%s` she is under way for %s, and the engine runs %s: %s of that day is counted for the second, and "
-                "`%s` states no sails",
+                "on `%s` she is under way for %s and has no sails (`sails no`), but the engine runs %s: no more than that is "
+                "counted of %s",
                 say_name(judge, day), say_figure(judge, way), say_figure(judge, runs),
-                some_engine_burns(judge->model) ? "the fuel" : "what she takes from her bank",
-                say_name(judge, judge->model->boat));
+                some_engine_burns(judge->model) ? "the fuel that she burns" : "what she takes from her bank");
     finding_note(judge, finding, place_of(judge, day, PROP_DAY_DISTANCE), "so far, and so fast");
     finding_remedy(judge, finding, "`engine %s at ...` on that day", say_figure(judge, way));
+}
+
+/* One that sails, or may: of a day that says how far she goes and nothing of the engine, all is taken to be sailed. */
+static void judge_sailed(Judge *judge, const Entity *day, int sails)
+{
+    const Model *model = judge->model;
+    const Figure *way = figure_of(judge, day, FIGURE_UNDER_WAY);
+    if (way == NULL || way->state != STATE_KNOWN) {
+        judge_waiting(judge);
+        return;
+    }
+    Finding *finding = judge_open(judge, day, place_of(judge, day, PROP_DAY_DISTANCE), day, PROP_DAY_ENGINE);
+    finding_severity(finding, SEVERITY_ADVICE);
+    finding_say(judge, finding, "`%s` says how far she goes and states no `engine`: it is taken that she sails for all of %s, and %s",
+                say_name(judge, day), say_figure(judge, way),
+                some_engine_burns(model) ? "no fuel is counted" : "nothing is counted that her motor takes from its bank");
+    finding_remedy(judge, finding, "`engine %s at ...` on that day, or as long as she goes under engine", say_figure(judge, way));
+    finding_remedy(judge, finding, "`engine 0 h`, if she sails all of it");
+    if (sails == -1) {
+        finding_remedy(judge, finding, "`sails no` of `%s`, if she has none", say_name(judge, model->boat));
+    }
 }
 
 static void judge_day_told_twice(Judge *judge, const Entity *day)
@@ -198,8 +218,11 @@ static void judge_day_told_twice(Judge *judge, const Entity *day)
     if (first_aboard(model, KIND_ENGINE) == NULL) {
         return;
     }
-    if (entity_states(day, PROP_DAY_DISTANCE) && model->boat != NULL && entity_yes(model->boat, PROP_BOAT_SAILS) == 0) {
+    int sails = entity_yes(model->boat, PROP_BOAT_SAILS);
+    if (entity_states(day, PROP_DAY_DISTANCE) && sails == 0) {
         judge_times(judge, day);
+    } else if (entity_states(day, PROP_DAY_DISTANCE) && !entity_states(day, PROP_DAY_ENGINE) && sails != -2 && first_driving(model) != NULL) {
+        judge_sailed(judge, day, sails);
     }
     for (const Entity *e = first_driving_on(model, day); e != NULL; e = next_driving_on(model, e, day)) {
         unsigned like_it = count_alike(judge, day, e);
@@ -294,8 +317,9 @@ static const Rule rules[] = {
             "28 nmi at 6 kn` says it by what her hull takes at that speed. The tanks of the day, or the bank, are counted by the first, "
             "range by the second. Both are estimates, and may be a third apart; what is farther apart is told, for one of the "
             "two is wrong: a slip, a hull that is heavier than it says, or a propeller that does not fit. A boat without "
-            "sails (`sails no`) is also asked whether her engine runs as long as she goes; and no day lets an engine turn "
-            "faster than it can.",
+            "sails (`sails no`) is also asked whether her engine runs as long as she goes; where the day says nothing of the "
+            "engine, it is counted for as long. Of one that may sail such a day is taken to be sailed, and that is told: "
+            "`engine 0 h` says that it is so. And no day lets an engine turn faster than it can.",
      .breaks = UNDER_WAY("engine 4.7 h at 2900 rpm"),
      .holds = UNDER_WAY("engine 4.7 h at 2350 rpm"),
      .open = UNDER_WAY("engine 4.7 h at 2300..2900 rpm"),

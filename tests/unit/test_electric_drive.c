@@ -225,7 +225,7 @@ static void a_resistance_needs_no_service(void **state)
                    "service-blind", BROKEN_AT_ONE, "warm");
 }
 
-static void expect_in_book(const char *spec, const char *const says[], const char *const not[])
+static void expect_in_chapter(const char *chapter, const char *spec, const char *const says[], const char *const not[])
 {
     Compiled c;
     BookFile *files;
@@ -237,7 +237,7 @@ static void expect_in_book(const char *spec, const char *const says[], const cha
         text = strcmp(files[i].name, "book.md") == 0 ? str_copy(&c.arena, files[i].bytes) : text;
     }
     assert_non_null(text);
-    text = strstr(text, "## Drive and fuel");
+    text = strstr(text, chapter);
     assert_non_null(text);
     for (size_t i = 0; says[i] != NULL; i++) {
         if (strstr(text, says[i]) == NULL) {
@@ -250,6 +250,11 @@ static void expect_in_book(const char *spec, const char *const says[], const cha
         }
     }
     compile_free(&c);
+}
+
+static void expect_in_book(const char *spec, const char *const says[], const char *const not[])
+{
+    expect_in_chapter("## Drive and fuel", spec, says, not);
 }
 
 static void the_book_of_an_electric_drive_speaks_of_its_bank(void **state)
@@ -267,6 +272,60 @@ static void the_book_of_an_electric_drive_speaks_of_its_bank(void **state)
                    (const char *const[]){"lectric engine", "Isolate the bank", "half charged", NULL});
 }
 
+/* 20 nmi at 5 kn are 4 h, at 2 kW 8000 Wh; of a range of ways and speeds the least and the most. */
+static void a_day_of_a_boat_without_sails_runs_as_long_as_she_goes(void **state)
+{
+    (void)state;
+    Compiled c;
+    compile_text(&c, BOAT MOTOR("takes 5 kn 2 kW") "day out { distance 20 nmi at 5 kn }\n");
+    assert_null(c.spec->messages.first);
+    assert_null(compiled_finding(&c, "day-told-twice"));
+    assert_near(value_of(&c, "motor", FIGURE_DAILY_USE, "out"), 8000.0 * 3600.0, 1e-6);
+    assert_near(value_of(&c, "drive", FIGURE_DAILY_USE, "out"), 8000.0 * 3600.0, 1e-6);
+    assert_near(value_of(&c, "out", FIGURE_ENGINE_TIME, NULL), 4.0 * 3600.0, 1e-6);
+    compile_free(&c);
+    compile_text(&c, BOAT MOTOR("takes 5 kn 2 kW") "day out { distance 10..20 nmi at 5 kn }\n");
+    const Figure *use = compiled_figure_at(&c, "motor", FIGURE_DAILY_USE, "out");
+    assert_near(use->low, 4000.0 * 3600.0, 1e-6);
+    assert_near(use->high, 8000.0 * 3600.0, 1e-6);
+    compile_free(&c);
+    compile_text(&c, BOAT MOTOR("takes 5 kn 2 kW") "day out { distance 20 nmi at 5 kn; engine 1 h }\n"); /* what is stated counts */
+    assert_near(value_of(&c, "motor", FIGURE_DAILY_USE, "out"), 2000.0 * 3600.0, 1e-6);
+    assert_non_null(strstr(compiled_finding(&c, "day-told-twice")->message, "under way for 4 h and has no sails (`sails no`), but the engine runs 1 h"));
+    compile_free(&c);
+}
+
+/* What a diesel burns in an hour at that speed, times the hours. */
+static void the_fuel_of_such_a_day_is_that_of_its_speed(void **state)
+{
+    (void)state;
+    Compiled c;
+    compile_text(&c, BOAT "engine iron { rated 28 kW at 3000 rpm; fuel diesel }\ntank day-tank { holds fuel; capacity 100 l }\n"
+                          "fuel-line pipe { from day-tank; to iron }\nday out { distance 20 nmi at 5 kn }\n");
+    double rate = value_of(&c, "iron", FIGURE_FUEL_RATE, "out");
+    assert_near(value_of(&c, "day-tank", FIGURE_DAILY_FLOW, "out"), rate * 4.0 * 3600.0, 1e-9);
+    compile_free(&c);
+}
+
+#define SAILING "edition 1\nboat wren { length 10.4 m; waterline 9.6 m; beam 3.4 m; displacement 7400 kg; crew 2; currency EUR; basis iso; sails yes }\n"
+
+static void a_day_that_may_be_sailed_is_told_to_be_taken_so(void **state)
+{
+    (void)state;
+    Compiled c;
+    compile_text(&c, SAILING MOTOR("takes 5 kn 2 kW") "day out { distance 20 nmi at 5 kn }\n");
+    const Finding *f = compiled_finding(&c, "day-told-twice");
+    assert_true(f != NULL && f->verdict == VERDICT_OPEN && f->severity == SEVERITY_ADVICE);
+    assert_non_null(strstr(f->message, "it is taken that she sails for all of 4 h"));
+    assert_near(value_of(&c, "drive", FIGURE_DAILY_USE, "out"), 0.0, 1e-6);
+    compile_free(&c);
+    expect_verdict(SAILING MOTOR("takes 5 kn 2 kW") "day out { distance 20 nmi at 5 kn; engine 0 h }\n", "day-told-twice", NOTHING, NULL);
+    expect_in_chapter("### A day's energy", SAILING MOTOR("takes 5 kn 2 kW") "day out { distance 20 nmi at 5 kn }\n",
+                   (const char *const[]){"all of it is taken to be sailed", NULL}, (const char *const[]){NULL});
+    expect_in_chapter("### A day's energy", BOAT MOTOR("takes 5 kn 2 kW") "day out { distance 20 nmi at 5 kn }\n",
+                   (const char *const[]){"counted for the time that her `distance` takes, 4 h.", NULL}, (const char *const[]){NULL});
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -282,6 +341,9 @@ int main(void)
         cmocka_unit_test(a_motor_makes_no_hot_space),
         cmocka_unit_test(a_resistance_needs_no_service),
         cmocka_unit_test(the_book_of_an_electric_drive_speaks_of_its_bank),
+        cmocka_unit_test(a_day_of_a_boat_without_sails_runs_as_long_as_she_goes),
+        cmocka_unit_test(the_fuel_of_such_a_day_is_that_of_its_speed),
+        cmocka_unit_test(a_day_that_may_be_sailed_is_told_to_be_taken_so),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
