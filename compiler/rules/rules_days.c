@@ -63,12 +63,29 @@ static void say_engine_hours(Judge *judge, Finding *finding, const Entity *day)
     }
 }
 
-/* "loses 120..340 Wh", or where it may gain too "may lose up to 340 Wh". */
-static const char *say_loss(const Judge *judge, const Figure *balance)
+/* "from one to the next `house` loses 120..340 Wh", or "may lose up to 340 Wh"; more than it holds is what is asked of it. */
+static const char *say_loss(const Judge *judge, const Entity *bank, const Figure *balance)
 {
+    const Figure *usable = figure_of(judge, bank, FIGURE_USABLE_ENERGY);
     bool surely = balance->high < 0.0;
     Interval lost = surely ? interval(-balance->high, -balance->low) : point(-balance->low);
-    return text_format(judge->arena, "%s %s", surely ? "loses" : "may lose up to", say_side(judge, side_interval(lost, balance->unit)));
+    const char *loss = say_side(judge, side_interval(lost, balance->unit)), *name = say_name(judge, bank);
+    if (surely && usable != NULL && usable->state == STATE_KNOWN && lost.low > usable->high) {
+        return text_format(judge->arena, "each asks %s more of `%s` than that gets, which holds %s down to its limit", loss, name,
+                           say_figure(judge, usable));
+    }
+    return text_format(judge->arena, "from one to the next `%s` %s %s", name, surely ? "loses" : "may lose up to", loss);
+}
+
+/* What a converter carries over out of a bank's own charge is asked of both banks, and is one loss. */
+static void note_carried(Judge *judge, Finding *finding, const Entity *bank, const Entity *day)
+{
+    for (const Entity *e = judge->model->first_of_kind[KIND_CONVERTER]; e != NULL; e = e->next_of_kind) {
+        if (upstream_of(judge)->source[e->index] == bank && figure_find(judge->figures, e, FIGURE_SPARED_BALANCE, day) != NULL) {
+            finding_note(judge, finding, place_of_name(judge, e),
+                         "what this carries to another bank is in it; where that is told to lose too, the two are one loss");
+        }
+    }
 }
 
 static void judge_deficit(Judge *judge, const Entity *day)
@@ -87,8 +104,8 @@ static void judge_deficit(Judge *judge, const Entity *day)
                                     side_number(0.0, UNIT_ALONE(UNIT_WH)));
         if (f != NULL) {
             finding_at(f, bank);
-            finding_say(judge, f, "`%s` is to go on day after day, and from one to the next `%s` %s",
-                        say_name(judge, day), say_name(judge, bank), say_loss(judge, balance));
+            finding_say(judge, f, "`%s` is to go on day after day, and %s", say_name(judge, day), say_loss(judge, bank, balance));
+            note_carried(judge, f, bank, day);
             if (bank_is_house(bank)) {
                 say_engine_hours(judge, f, day);
                 finding_remedy(judge, f, "more sun or shore power, or less use");

@@ -268,6 +268,27 @@ static void a_converter_that_empties_the_starting_bank_at_anchor_is_warned_of(vo
                    "converter-drains", NOTHING, NULL);
 }
 
+/* 1200 Wh to its limit cannot lose more: what is asked beyond that is told so, and that what one lends the other is one loss. */
+static void a_bank_is_not_said_to_lose_more_than_it_holds(void **state)
+{
+    (void)state;
+    Compiled c;
+    compile_text(&c, ISO "day day-1 { sustainable yes; sun 0 h }\n" ENGINE
+                         "bank start { chemistry agm; voltage 12 V; capacity 95 Ah; role start }\n" BANK("house", "")
+                         "converter dcdc { fed-by start; run 1 m; output 40 A at 14.4 V; " FEEDS("house") " }\n"
+                         "load fridge { fed-by house; run 1 m; draw 10 A; use day-1 100 % }\n");
+    const Finding *start = NULL;
+    for (const Finding *f = c.outcome->findings; f != NULL; f = f->next) {
+        bool of_start = strcmp(f->rule->name, "deficit") == 0 && strstr(f->message, "`start`") != NULL;
+        start = of_start ? f : start;
+    }
+    assert_non_null(start);
+    assert_null(strstr(start->message, "loses"));
+    assert_non_null(strstr(start->message, "more of `start` than that gets, which holds 570 Wh down to its limit"));
+    assert_true(start->notes != NULL && strstr(start->notes->text, "the two are one loss") != NULL);
+    compile_free(&c);
+}
+
 /* Common practice, no source: an outboard charges the battery that starts it, back through the cable of its starter. */
 static void an_alternator_in_an_outboard_is_asked_for_no_cable_and_no_price(void **state)
 {
@@ -859,6 +880,7 @@ int main(void)
         cmocka_unit_test(a_controller_is_set_for_the_voltage_of_its_bank),
         cmocka_unit_test(what_wind_drives_is_regulated),
         cmocka_unit_test(what_charges_stands_across_all_that_hangs_on_the_bank),
+        cmocka_unit_test(a_bank_is_not_said_to_lose_more_than_it_holds),
         cmocka_unit_test(what_says_no_voltage_is_asked_above_32_v),
         cmocka_unit_test(what_charges_through_a_switch_is_judged_for_each_of_its_banks),
         cmocka_unit_test(what_a_switch_can_put_on_a_weak_bank_is_judged_by_that),
