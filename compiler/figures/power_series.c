@@ -72,10 +72,28 @@ static Sequence make_sequence(Arena *arena, const Model *model, const Group *gro
     return sequence;
 }
 
-static const double *run_sequence(Arena *arena, const Group *group, int bank, const Sequence *sequence, int corner)
+/* One corner of it: the course of a bank, and what each link carries in it, one day after the other. */
+typedef struct Course {
+    const double *charge;
+    double **brings_a, **takes_a; /* one a link, one a step */
+} Course;
+
+static double **room_for_links(Arena *arena, const Group *group, const Sequence *sequence)
+{
+    double **links = ARENA_ARRAY(arena, double *, (size_t)group->link_count + 1);
+    for (int l = 0; l < group->link_count; l++) {
+        links[l] = ARENA_ARRAY(arena, double, (size_t)sequence->count * DAY_STEPS + 1);
+    }
+    return links;
+}
+
+static Course run_sequence(Arena *arena, const Group *group, int bank, const Sequence *sequence, int corner)
 {
     double *course = ARENA_ARRAY(arena, double, sequence->count * DAY_STEPS + 1);
     double *trace = ARENA_ARRAY(arena, double, (size_t)group->bank_count * DAY_STEPS);
+    size_t room = (size_t)group->link_count * DAY_STEPS + 1;
+    DayCarried carried = {ARENA_ARRAY(arena, double, room), ARENA_ARRAY(arena, double, room)};
+    Course all = {course, room_for_links(arena, group, sequence), room_for_links(arena, group, sequence)};
     DayCharge charge[DAY_BANKS];
     DayBankTally tally[DAY_BANKS];
     for (int b = 0; b < group->bank_count; b++) {
@@ -83,10 +101,14 @@ static const double *run_sequence(Arena *arena, const Group *group, int bank, co
     }
     course[0] = sequence->start[corner];
     for (uint32_t d = 0; d < sequence->count; d++) {
-        day_trace(&sequence->days[d]->plan[corner], charge, tally, trace);
+        day_trace(&sequence->days[d]->plan[corner], charge, tally, trace, carried);
         memcpy(course + 1 + d * DAY_STEPS, trace + bank * DAY_STEPS, DAY_STEPS * sizeof(double));
+        for (int l = 0; l < group->link_count; l++) {
+            memcpy(all.brings_a[l] + d * DAY_STEPS, carried.brings_a + l * DAY_STEPS, DAY_STEPS * sizeof(double));
+            memcpy(all.takes_a[l] + d * DAY_STEPS, carried.takes_a + l * DAY_STEPS, DAY_STEPS * sizeof(double));
+        }
     }
-    return course;
+    return all;
 }
 
 /* Currents of each day's steps, one day after the other, as watts of the bank; *any tells whether there is any. */
@@ -120,23 +142,52 @@ static const double *passed_of(const GroupDay *day, int link)
     return day->passed[link].amps.of[WORSE];
 }
 
+/* What a link moves, as watts of the bank at this end; *joule is the sum. */
+static const double *moved(Arena *arena, const Sequence *sequence, const double *amps, double volts, double *joule)
+{
+    uint32_t steps = sequence->count * DAY_STEPS;
+    double *watts = ARENA_ARRAY(arena, double, (size_t)steps + 1);
+    *joule = 0.0;
+    for (uint32_t i = 0; i < steps; i++) {
+        watts[i] = amps[i] * volts;
+        *joule += watts[i] * DAY_STEP_S;
+    }
+    return watts;
+}
+
+/* Whether more is moved in some step than a surplus offers: out of the charge of the bank that gives it. */
+static bool is_beyond(const double *moves, const double *offered, uint32_t steps)
+{
+    for (uint32_t i = 0; i < steps; i++) {
+        if (moves[i] > offered[i] * (1.0 + 1e-6) + 1e-9) {
+            return true;
+        }
+    }
+    return false;
+}
+
 /* Converters that charge this bank from another one, or another one from this. */
-static void add_passed(Arena *arena, const Group *group, int bank, const Sequence *sequence, double volts, PowerSeries *series,
-                       SeriesSource sources[])
+static void add_passed(Arena *arena, const Group *group, int bank, const Sequence *sequence, const Course *worse, double volts,
+                       PowerSeries *series, SeriesSource sources[])
 {
     for (int l = 0; l < group->link_count; l++) {
         const DayLink *link = &group->links[WORSE][l];
         bool any, takes = link->giver == bank;
         if (takes || link->taker == bank) {
-            const double *watts = join(arena, sequence, takes ? volts * link->ratio : volts, passed_of, l, &any);
-            if (any) {
-                sources[series->source_count++] = (SeriesSource){group->converters[l], takes, watts};
+            SeriesSource source = {.maker = group->converters[l], .takes = takes};
+            source.other = group->banks[takes ? link->taker : link->giver]->entity;
+            const double *moves = moved(arena, sequence, (takes ? worse->takes_a : worse->brings_a)[l], volts, &source.moved_j);
+            source.offered_w = join(arena, sequence, takes ? volts * link->ratio : volts, passed_of, l, &any);
+            source.draws = link->drains && is_beyond(moves, source.offered_w, series->steps);
+            source.offered_w = source.draws ? moves : source.offered_w;
+            if (any || source.draws) {
+                sources[series->source_count++] = source;
             }
         }
     }
 }
 
-static bool add_sources(Arena *arena, const Group *group, int bank, const Sequence *sequence, double volts,
+static bool add_sources(Arena *arena, const Group *group, int bank, const Sequence *sequence, const Course *worse, double volts,
                         PowerSeries *series)
 {
     size_t most = (size_t)(group->source_count + group->link_count) + 1;
@@ -146,11 +197,11 @@ static bool add_sources(Arena *arena, const Group *group, int bank, const Sequen
         if (group->sources[s].bank == bank) {
             const double *watts = join(arena, sequence, volts, source_of, s, &any);
             if (any) {
-                sources[series->source_count++] = (SeriesSource){group->sources[s].feed->giver, false, watts};
+                sources[series->source_count++] = (SeriesSource){.maker = group->sources[s].feed->giver, .offered_w = watts};
             }
         }
     }
-    add_passed(arena, group, bank, sequence, volts, series, sources);
+    add_passed(arena, group, bank, sequence, worse, volts, series, sources);
     series->sources = sources;
     return series->source_count > 0;
 }
@@ -173,8 +224,9 @@ bool power_series(Arena *arena, const Figures *figures, const Entity *bank, cons
     series->steps = sequence.count * DAY_STEPS;
     series->left_out = sequence.left_out;
     series->least_charge = group->banks[number]->alone[WORSE].least_share;
-    series->worse = run_sequence(arena, group, number, &sequence, WORSE);
-    series->better = run_sequence(arena, group, number, &sequence, BETTER);
+    Course worse = run_sequence(arena, group, number, &sequence, WORSE);
+    series->worse = worse.charge;
+    series->better = run_sequence(arena, group, number, &sequence, BETTER).charge;
     series->load_w = join(arena, &sequence, volts, loads_of, number, &any_load);
-    return add_sources(arena, group, number, &sequence, volts, series) || any_load;
+    return add_sources(arena, group, number, &sequence, &worse, volts, series) || any_load;
 }

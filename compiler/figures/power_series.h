@@ -7,11 +7,16 @@
 
 #include "figures/figure.h"
 
-/* What a source offers, along the course; or what a converter that charges another bank from this one may take. */
+/*
+ * What a source offers, along the course; or a converter between this bank and another, which takes from it or brings it
+ * something: what it may, of the surplus of the one alone, or what it does, where it draws on that one's charge too.
+ */
 typedef struct SeriesSource {
     const Entity *maker;
-    bool takes;
+    const Entity *other;     /* of a converter the other bank; else NULL */
+    bool takes, draws;
     const double *offered_w; /* mean of each step, in the worse case */
+    double moved_j;          /* of a converter: what it brings or takes in all, in the worse case */
 } SeriesSource;
 
 typedef struct PowerSeries {

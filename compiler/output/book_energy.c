@@ -4,7 +4,9 @@
  */
 #include "output/book_chapters.h"
 
+#include "figures/power_series.h"
 #include "output/energy_chart.h"
+#include "output/picture.h"
 
 /* Everything that draws power has `use`, an own property of loads; what heats or cools runs as it is asked to. */
 static bool may_use(const Entity *entity)
@@ -145,6 +147,45 @@ static void day_banks(Book *book, const Entity *day)
     }
 }
 
+/* What converters carry between banks, in the run of the pictures: of the first case, begun as they say. */
+static bool carried_between(Book *book, const Entity *when)
+{
+    enum { MOST_DAYS = 400 };
+    bool any = false;
+    Arena *arena = book->arena;
+    for (const Entity *bank = book->model->first_of_kind[KIND_BANK]; bank != NULL; bank = bank->next_of_kind) {
+        PowerSeries series;
+        bool run = !(bank->flags & ENTITY_DROPPED) && power_series(arena, book->figures, bank, when, MOST_DAYS, &series);
+        for (uint32_t s = 0; run && s < series.source_count; s++) {
+            const SeriesSource *source = &series.sources[s];
+            if (source->other == NULL || source->moved_j <= 0.0) {
+                continue;
+            }
+            if (!any) {
+                book_head(book, (const char *const[]){"Bank", "By", ">Brings it", ">Takes from it", "Other bank"}, 5);
+                any = true;
+            }
+            Buf energy;
+            buf_init(&energy, arena);
+            unit_print(&energy, (UnitPair){UNIT_WH, UNIT_NONE}, source->moved_j, source->moved_j);
+            markdown_row(&book->md);
+            markdown_cell_code(&book->md, book_name(book, bank));
+            markdown_cell_code(&book->md, book_name(book, source->maker));
+            book_cell(book, source->takes ? book_nothing : buf_str(&energy));
+            book_cell(book, source->takes ? buf_str(&energy) : book_nothing);
+            markdown_cell_code(&book->md, book_name(book, source->other));
+        }
+    }
+    if (any) {
+        Str with = picture_drawn_with(book);
+        book_say(book, "What goes from bank to bank is that of the pictures: %s, in the worse case%s%s. It is in the balance of the bank that "
+                       "gives it; what one brings and takes differs by its voltage and what it loses.",
+                 when->kind == KIND_DAY ? "a day begun full" : "the cruise begun as it says", with.length > 0 ? ", drawn with " : "",
+                 with.length > 0 ? str_copy(arena, with) : "");
+    }
+    return any;
+}
+
 /* What each source brings on a day or a cruise, and what of its offer finds no taker. */
 static void sources_of(Book *book, const Entity *when)
 {
@@ -164,8 +205,12 @@ static void sources_of(Book *book, const Entity *when)
         book_cell(book, book_figure(book, t->entity, FIGURE_REFUSED, when));
     }
     if (!begun) {
-        book_say(book, "No source brings the banks anything then.");
-    } else if (when->kind == KIND_DAY) { /* who adds the columns up would find a fault that is none */
+        book_say(book, carried_between(book, when) ? "No source brings the banks anything from outside then."
+                                                   : "No source brings the banks anything then.");
+        return;
+    }
+    carried_between(book, when);
+    if (when->kind == KIND_DAY) { /* who adds the columns up would find a fault that is none */
         book_say(book, "What finds no taker is that of the second of two such days, the first begun full; the balance is that of a day "
                        "begun halfway to the limit. So what is taken, what is brought and the balance do not add up.");
     }

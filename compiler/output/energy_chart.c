@@ -90,9 +90,47 @@ typedef struct Page {
     const Book *book;
     const Entity *bank, *when;
     PowerSeries series;
+    const SeriesSource *shown[MOST_SOURCES]; /* those that bring or take most, in the order of the series */
+    uint32_t shown_count;
     const double *times;
     PlotAxis along;
 } Page;
+
+static bool is_shown(const Page *page, const SeriesSource *source)
+{
+    for (uint32_t s = 0; s < page->shown_count; s++) {
+        if (page->shown[s] == source) {
+            return true;
+        }
+    }
+    return false;
+}
+
+static double all_of(const PowerSeries *series, const SeriesSource *source)
+{
+    double sum = 0.0;
+    for (uint32_t i = 0; i < series->steps; i++) {
+        sum += source->offered_w[i];
+    }
+    return sum;
+}
+
+/* Of more than a plot can tell apart those with the most energy. */
+static void choose_shown(Page *page)
+{
+    const PowerSeries *series = &page->series;
+    for (uint32_t s = 0; s < series->source_count && page->shown_count < MOST_SOURCES; s++) {
+        double own = all_of(series, &series->sources[s]);
+        uint32_t before = 0;
+        for (uint32_t other = 0; other < series->source_count; other++) {
+            double sum = all_of(series, &series->sources[other]);
+            before += sum > own || (sum == own && other < s);
+        }
+        if (before < MOST_SOURCES) {
+            page->shown[page->shown_count++] = &series->sources[s];
+        }
+    }
+}
 
 static bool has_bound(const PowerSeries *series)
 {
@@ -130,25 +168,44 @@ static void draw_charge(Svg *svg, Page *page)
     plot_draw(svg, &plot);
 }
 
-/* Where a source's curve lies on one that is drawn before it, both are named: the one below cannot be seen. */
+/* "loads and `array` together", "`one` and `other` together", "`one` and 4 more together" */
+static Str say_together(const Page *page, const SeriesSource *first, bool with_loads, uint32_t others, const SeriesSource *other)
+{
+    Arena *arena = page->book->arena;
+    Str name = entity_name(page->book->model, first->maker);
+    const char *loads = with_loads ? "loads, " : "";
+    if (others > 1) {
+        return str_from(text_format(arena, "%s%.*s and %u more together", loads, STR_ARG(name), (unsigned)others));
+    }
+    return others == 1 ? str_from(text_format(arena, "%s%.*s and %.*s together", loads, STR_ARG(name),
+                                              STR_ARG(entity_name(page->book->model, other->maker))))
+                       : str_from(text_format(arena, "loads and %.*s together", STR_ARG(name)));
+}
+
+/* Where curves lie on each other they are named once, all of them: those below cannot be seen. */
 static size_t mark_together(const Page *page, PlotMark marks[MOST_SOURCES])
 {
     const PowerSeries *series = &page->series;
+    bool told[MOST_SOURCES] = {false};
     size_t count = 0;
-    for (uint32_t s = 0; s < series->source_count && s < MOST_SOURCES; s++) {
-        const double *means = series->sources[s].offered_w;
-        for (uint32_t before = 0; before <= s; before++) { /* the loads first, then the sources before this one */
-            uint32_t first = 0;
-            uint32_t steps = together(means, before == 0 ? series->load_w : series->sources[before - 1].offered_w, series->steps, &first);
-            if (steps > 0) {
-                Str name = entity_name(page->book->model, series->sources[s].maker);
-                Str other = before == 0 ? STR("loads") : entity_name(page->book->model, series->sources[before - 1].maker);
-                uint32_t middle = first + steps / 2;
-                marks[count++] = (PlotMark){page->times[middle], means[middle],
-                                            str_from(text_format(page->book->arena, "%.*s and %.*s together", STR_ARG(other),
-                                                                 STR_ARG(name)))};
-                break;
+    for (uint32_t s = 0; s < page->shown_count; s++) {
+        const double *means = page->shown[s]->offered_w;
+        const SeriesSource *other = NULL;
+        uint32_t first = 0, others = 0, steps = told[s] ? 0 : together(means, series->load_w, series->steps, &first);
+        bool with_loads = steps > 0;
+        for (uint32_t later = s + 1; later < page->shown_count && !told[s]; later++) {
+            uint32_t at = 0, so_long = told[later] ? 0 : together(means, page->shown[later]->offered_w, series->steps, &at);
+            if (so_long > 0) {
+                first = steps == 0 ? at : first;
+                steps = steps == 0 ? so_long : steps;
+                told[later] = true;
+                other = page->shown[later];
+                others++;
             }
+        }
+        if (steps > 0) {
+            uint32_t middle = first + steps / 2;
+            marks[count++] = (PlotMark){page->times[middle], means[middle], say_together(page, page->shown[s], with_loads, others, other)};
         }
     }
     return count;
@@ -165,10 +222,10 @@ static void draw_power(Svg *svg, Page *page)
     curves[count++] = stairs(arena, series, page->times, series->load_w, SVG_THICK,
                              has_bound(series) ? STR("loads take")
                                                : STR("loads take; without a bound where there is no line"));
-    for (uint32_t s = 0; s < series->source_count && s < MOST_SOURCES; s++) {
-        const SeriesSource *source = &series->sources[s];
-        const char *label = text_format(arena, "%.*s %s", STR_ARG(entity_name(page->book->model, source->maker)),
-                                        source->takes ? "may take" : "offers");
+    for (uint32_t s = 0; s < page->shown_count; s++) {
+        const SeriesSource *source = page->shown[s];
+        const char *does = source->draws ? (source->takes ? "takes" : "brings") : source->takes ? "may take" : "offers";
+        const char *label = text_format(arena, "%.*s %s", STR_ARG(entity_name(page->book->model, source->maker)), does);
         curves[count++] = stairs(arena, series, page->times, source->offered_w, pens[s], str_from(label));
         most = greatest(source->offered_w, series->steps, most);
     }
@@ -191,6 +248,27 @@ static const char *title_of(const Page *page)
                        STR_ARG(book_name(page->book, page->when)));
 }
 
+/* Which sources the plot has no room for, the first few by name. */
+static const char *say_left_out(const Page *page)
+{
+    enum { NAMED = 4 };
+    Buf text;
+    unsigned count = 0;
+    buf_init(&text, page->book->arena);
+    for (uint32_t s = 0; s < page->series.source_count; s++) {
+        const SeriesSource *source = &page->series.sources[s];
+        if (!is_shown(page, source) && count++ < NAMED) {
+            buf_text(&text, count > 1 ? ", " : " Not drawn, for they bring no more: ");
+            buf_add(&text, entity_name(page->book->model, source->maker));
+        }
+    }
+    if (count > NAMED) {
+        buf_format(&text, " and %u more", count - NAMED);
+    }
+    buf_text(&text, count > 0 ? "." : "");
+    return text.text;
+}
+
 /* What a reader has to know who sees the page alone. */
 static void write_foot(Svg *svg, const Page *page)
 {
@@ -202,8 +280,7 @@ static void write_foot(Svg *svg, const Page *page)
         page->series.left_out > 0
             ? text_format(arena, " The %u days after these are not drawn.", (unsigned)page->series.left_out)
             : "";
-    const char *sources =
-        page->series.source_count > MOST_SOURCES ? " Only five of the sources are drawn." : "";
+    const char *sources = say_left_out(page);
     const char *lines[] = {
         text_format(arena, "%s Run in steps of 15 minutes; power is the mean of each, in the worse case.%s%s",
                     of, more, sources),
@@ -240,6 +317,7 @@ static BookFile draw_page(Page *page)
     Svg svg;
     buf_init(&text, arena);
     page->times = times_of(arena, &page->series, unit_s);
+    choose_shown(page);
     page->along = (PlotAxis){day ? "hour of the day" : "days of the cruise, from midnight to midnight", 0.0,
                              end, day ? 3.0 : 1.0};
     svg_begin(&svg, &text, SVG_A4_LANDSCAPE, str_from(title_of(page)));

@@ -19,6 +19,7 @@ typedef struct Run {
     const DayPlan *plan;
     double *source_refused_c;
     double *trace;
+    DayCarried carried; /* where there is a trace */
     Pace pace[DAY_BANKS];
     DayManner manner;
 } Run;
@@ -182,9 +183,17 @@ static Giving pass_on(Run *run, Pace *pace, int step, double net_a)
         if (taker->bounds) {
             drain = lesser(lesser(link->other_most_a, other_wants) * link->other_ratio, giving.left_a);
         }
+        double out_a = flow * link->ratio;
         giving.left_a = greater(0.0, giving.left_a - drain);
         if (link->drains) {
-            flow += draw_on(pace, link, taker, step, (Asked){wants, other_wants, flow, drain}, &giving);
+            double drawn_a = draw_on(pace, link, taker, step, (Asked){wants, other_wants, flow, drain}, &giving);
+            out_a += drawn_a * link->carry_ratio;
+            flow += drawn_a;
+        }
+        if (run->trace != NULL) {
+            ptrdiff_t at = (link - run->plan->links) * DAY_STEPS + step;
+            run->carried.brings_a[at] = flow;
+            run->carried.takes_a[at] = out_a;
         }
         taker->incoming_a += flow;
         taker->tally.received_c += flow * DAY_STEP_S;
@@ -533,11 +542,15 @@ void day_run(const DayPlan *plan, DayCharge charge[], DayBankTally tally[], doub
     run_day(&run, charge, tally);
 }
 
-void day_trace(const DayPlan *plan, DayCharge charge[], DayBankTally tally[], double trace[])
+void day_trace(const DayPlan *plan, DayCharge charge[], DayBankTally tally[], double trace[], DayCarried carried)
 {
     Run run;
     begin_run(&run, plan, day_as_usual);
     run.trace = trace;
+    run.carried = carried;
+    for (int i = 0; i < plan->link_count * DAY_STEPS; i++) {
+        carried.brings_a[i] = carried.takes_a[i] = 0.0;
+    }
     run_day(&run, charge, tally);
 }
 

@@ -164,9 +164,14 @@ typedef struct DayBankTally {
  */
 void day_run(const DayPlan *plan, DayCharge charge[], DayBankTally tally[], double source_refused_c[]);
 
+/** What links carry in each step, link after link, DAY_STEPS of each: into the taker, and out of the giver. */
+typedef struct DayCarried {
+    double *brings_a, *takes_a;
+} DayCarried;
+
 /** The same, which also keeps every bank's charge that can be had, as it is told, at the end of each step: bank after bank,
- * DAY_STEPS of each. */
-void day_trace(const DayPlan *plan, DayCharge charge[], DayBankTally tally[], double trace[]);
+ * DAY_STEPS of each; and sets what links carry. */
+void day_trace(const DayPlan *plan, DayCharge charge[], DayBankTally tally[], double trace[], DayCarried carried);
 
 /**
  * Runs such days from full until each bank has fallen below its usable limit; seconds, one a bank, are INFINITY for one

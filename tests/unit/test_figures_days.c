@@ -540,7 +540,7 @@ static void what_comes_by_a_converter_is_in_the_charge_of_the_day(void **state)
          "day trip { engine 12:00..18:00 at 1500 rpm; sun 0 h }\nday quiet { engine 0 h; sun 0 h }\n"
          "alternator belt-maker { engine iron; output 60 A at 14.2 V; hot-output 100 %; pulley-ratio 2; "
          "curve 3000 rpm 20 A; feeds house { run 1 m } }\n"
-         "converter between { fed-by house; run 1 m; output 10 A at 14.4 V; efficiency 80 %; feeds start { run 1 m } }\n"
+         "converter between { fed-by house; run 1 m; output 10 A at 14.4 V; efficiency 80 %; surplus-only yes; feeds start { run 1 m } }\n"
          "load pump-1 { fed-by house; run 1 m; draw 8 A; use trip 12:00..18:00 }\n"
          "load lamp { fed-by start; run 1 m; draw 1 A; use trip 10:00..11:00; use quiet 1 h }\n");
     assert_near(value(&c, "start", "daily-charge", "trip"), 576.0 * wh, 1e-3);

@@ -243,6 +243,44 @@ static void no_curve_lies_under_the_frame_or_under_another_unsaid(void **state)
     compile_free(&made.compiled);
 }
 
+/*
+ * 3.5 A for 40 % of a day at 12.8 V are 430 Wh; out of a bank of 48 V, over 14.2 V and 90 %, 530 Wh. Both banks have a picture, and
+ * the book a row for each end.
+ */
+static void what_one_bank_gives_another_is_seen_at_both(void **state)
+{
+    (void)state;
+    Made made;
+    make(&made, BOAT "bank drive { chemistry lifepo4; voltage 48 V; capacity 60 Ah }\nbank house { chemistry lifepo4; voltage 12.8 V; capacity 50 Ah }\n"
+                     "converter step-down { fed-by drive; run 1 m; wire 4 mm2; output 15 A at 14.2 V; efficiency 90 %; "
+                     "feeds house { run 1 m; wire 4 mm2 } }\nload box { fed-by house; draw 3.5 A; use moored 40 % }\nday moored { water 1 l per person }\n");
+    expect_words(text_of(&made, "img/energy-moored.drive.svg"), (const char *const[]){">step-down takes<", NULL});
+    expect_words(text_of(&made, "img/energy-moored.house.svg"), (const char *const[]){">step-down brings<", NULL});
+    const char *book = text_of(&made, "book.md");
+    expect_words(book, (const char *const[]){"| `drive` | `step-down` | – | 530 Wh | `house` |", "| `house` | `step-down` | 430 Wh | – | `drive` |",
+                                             "No source brings the banks anything from outside then.", NULL});
+    absent(book, "No source brings the banks anything then.");
+    compile_free(&made.compiled);
+}
+
+#define ARRAY(NAME, WATTS) "solar " NAME " { rated " WATTS "; feeds house { run 1 m; wire 4 mm2 } }\n"
+
+/* Of six sources five are drawn: not the weakest, which is named; and curves that lie on each other have one label. */
+static void the_strongest_sources_are_drawn(void **state)
+{
+    (void)state;
+    Made made;
+    make(&made, BOAT BANK ARRAY("weak", "20 W") ARRAY("one", "50 W") ARRAY("two", "50 W") ARRAY("three", "50 W") ARRAY("four", "50 W")
+             "engine diesel { rated 20 kW at 3000 rpm; fuel diesel }\n"
+             "alternator gen { engine diesel; output 100 A at 14 V; feeds house { run 1 m; wire 35 mm2 } }\n"
+             "day out { engine 3 h; sun 4 h }\nload lamp { fed-by house; draw 1 A; use out 24 h }\n");
+    const char *svg = text_of(&made, "img/energy-out.house.svg");
+    expect_words(svg, (const char *const[]){">gen offers<", ">four offers<", "they bring no more: weak.", ">one and 3 more together<", NULL});
+    absent(svg, ">weak offers<");
+    absent(svg, ">one and two together<");
+    compile_free(&made.compiled);
+}
+
 /* The line of the eighth opening, 257.38 mm from the edge, would run through words that end at the right one: they end before it. */
 static void the_name_of_the_heeled_water_keeps_clear_of_openings(void **state)
 {
@@ -324,6 +362,8 @@ int main(void)
         cmocka_unit_test(no_grounding_conductor_is_dropped),
         cmocka_unit_test(every_opening_is_told_with_its_number),
         cmocka_unit_test(no_curve_lies_under_the_frame_or_under_another_unsaid),
+        cmocka_unit_test(what_one_bank_gives_another_is_seen_at_both),
+        cmocka_unit_test(the_strongest_sources_are_drawn),
         cmocka_unit_test(the_name_of_the_heeled_water_keeps_clear_of_openings),
         cmocka_unit_test(sources_below_each_other_do_not_touch),
         cmocka_unit_test(a_tank_of_fresh_water_shows_its_fill_and_vent),
