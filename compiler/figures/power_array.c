@@ -31,12 +31,17 @@ typedef struct Array {
     Interval charge_v;
 } Array;
 
-/* Over which voltage the power flows, and what the way leaves of it. */
-static void use_array_way(Work *work, const Array *array)
+/* Over which voltage the power flows, its controller's own where it states one, and what the way leaves of it. */
+static void use_array_way(Work *work, const Entity *entity, Array *array)
 {
     if (array->controller == SOLAR_MPPT) {
-        use_fact(work, "voltage at which it charges", array->charge_v, UNIT_ALONE(UNIT_V),
-                 "usual for the bank's chemistry, from memory");
+        if (entity_states(entity, PROP_SOLAR_CHARGE_VOLTAGE)) {
+            Quantity set = use_value(work, entity, PROP_SOLAR_CHARGE_VOLTAGE, 0);
+            array->charge_v = set.state == STATE_KNOWN && set.value.low > 0.0 ? set.value : array->charge_v;
+        } else {
+            use_fact(work, "voltage at which it charges", array->charge_v, UNIT_ALONE(UNIT_V),
+                     "usual for the bank's chemistry, from memory");
+        }
         use_fact(work, "what soil, wiring, unlike panels and the controller leave", point(solar_way_share),
                  UNIT_ALONE(UNIT_PERCENT), "common practice, from memory");
         return;
@@ -103,7 +108,7 @@ static Array read_array(Power *power, const Entity *array, const Entity *bank, c
     of.most_a = most.state == STATE_KNOWN ? most.value : point(INFINITY);
     of.open_v = use_open_voltage(work, array, of.controller);
     of.charge_v = bank_charge_volts(power, bank);
-    use_array_way(work, &of);
+    use_array_way(work, array, &of);
     return of;
 }
 
@@ -146,7 +151,7 @@ const Figure *array_output_of(Power *power, const Entity *array, const Entity *b
         use_no_voltage(work, bank);
     }
     of.open_v = use_open_voltage(work, array, of.controller);
-    use_array_way(work, &of);
+    use_array_way(work, array, &of);
     bool pwm = of.controller == SOLAR_PWM;
     Interval amps =
         pwm ? interval_divide(interval_scale(watts, solar_pwm_way_share),
