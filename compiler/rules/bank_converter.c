@@ -18,12 +18,12 @@ static bool starts_an_engine(const Judge *judge, const Upstream *upstream, const
     return false;
 }
 
-static bool judge_against(Judge *judge, const Entity *converter, const Entity *bank, const Entity *day, Side brings)
+static Finding *judge_against(Judge *judge, const Entity *converter, const Entity *bank, const Entity *day, Side brings)
 {
     Side takes = side_figure(feed_figure(judge, converter->fed, FIGURE_CURRENT));
     Finding *f = judge_at_most(judge, converter, place_of(judge, converter, PROP_CONVERTER_OUTPUT), takes, brings);
     if (f == NULL) {
-        return false;
+        return NULL;
     }
     finding_at(f, day != NULL ? day : bank);
     finding_say(judge, f,
@@ -36,25 +36,25 @@ static bool judge_against(Judge *judge, const Entity *converter, const Entity *b
     finding_note(judge, f, place_of_name(judge, bank), "the bank that it takes it of");
     finding_remedy(judge, f, "a smaller `output`, if it can be set so");
     finding_remedy(judge, f, "`surplus-only yes`, if it throttles itself by the voltage of `%s`", say_name(judge, bank));
-    return true;
+    return f;
 }
 
 /*
  * However much charges it while the engine runs: for the rest of the day the converter carries the other bank out of it. What it
  * would lose without that, by its own loads, is not laid to the converter.
  */
-static void judge_whole_day(Judge *judge, const Entity *converter, const Entity *bank, const Entity *day)
+static Finding *judge_whole_day(Judge *judge, const Entity *converter, const Entity *bank, const Entity *day)
 {
     Side balance = side_figure(figure_find(judge->figures, bank, FIGURE_BALANCE, day));
     Side spared = side_figure(figure_find(judge->figures, converter, FIGURE_SPARED_BALANCE, day));
     const Figure *lowest = figure_find(judge->figures, bank, FIGURE_LOWEST_CHARGE, day);
     if (balance.state == STATE_MISSING || spared.state == STATE_MISSING || lowest == NULL) {
-        return; /* nothing is drawn from it */
+        return NULL; /* nothing is drawn from it */
     }
     spared.value = interval_min(spared.value, (Interval){0.0, 0.0});
     Finding *f = judge_at_least(judge, converter, place_of(judge, converter, PROP_CONVERTER_OUTPUT), balance, spared);
     if (f == NULL) {
-        return;
+        return NULL;
     }
     finding_at(f, day);
     finding_matter(f, "day");
@@ -65,6 +65,70 @@ static void judge_whole_day(Judge *judge, const Entity *converter, const Entity 
     finding_note(judge, f, place_of_name(judge, bank), "the bank that it takes it of");
     finding_remedy(judge, f, "`surplus-only yes`, if it throttles itself by the voltage of `%s` or is switched off with the engine",
                    say_name(judge, bank));
+    return f;
+}
+
+/* What is surely found of a day; of several days with the same it is told once, on the worst of them. */
+typedef enum Drained { DRAINED_NOT, DRAINED_AT_ONCE, DRAINED_ALL_DAY } Drained;
+
+/* *measure is the less the worse. */
+static Drained surely_drained(const Judge *judge, const Entity *converter, const Entity *bank, const Entity *day, double *measure)
+{
+    const Figure *takes = feed_figure(judge, converter->fed, FIGURE_CURRENT);
+    const Figure *brings = figure_find(judge->figures, converter, FIGURE_SOURCE_CURRENT, day);
+    if (figure_is_known(takes) && figure_is_known(brings) && takes->low > brings->high * (1.0 + 1e-6)) {
+        *measure = brings->high;
+        return DRAINED_AT_ONCE;
+    }
+    const Figure *balance = figure_find(judge->figures, bank, FIGURE_BALANCE, day);
+    const Figure *spared = figure_find(judge->figures, converter, FIGURE_SPARED_BALANCE, day);
+    const Figure *lowest = figure_find(judge->figures, bank, FIGURE_LOWEST_CHARGE, day);
+    bool sure = figure_is_known(balance) && figure_is_known(spared) && figure_is_known(lowest) &&
+                (brings == NULL || figure_is_known(brings)) && balance->high < 0.0 && balance->high < spared->low * (1.0 + 1e-6);
+    *measure = sure ? lowest->low : 0.0;
+    return sure ? DRAINED_ALL_DAY : DRAINED_NOT;
+}
+
+/* The worst of the days that are drained so, the first of several as bad; *others takes the rest, as far as they have room. */
+static const Entity *worst_of(const Judge *judge, const Entity *converter, const Entity *bank, Drained so, const Entity *others[],
+                              uint32_t room, uint32_t *count)
+{
+    const Entity *worst = NULL;
+    double least = 0.0, measure;
+    for (const Entity *day = judge->model->first_of_kind[KIND_DAY]; day != NULL; day = day->next_of_kind) {
+        if (surely_drained(judge, converter, bank, day, &measure) == so && (worst == NULL || measure < least)) {
+            worst = day;
+            least = measure;
+        }
+    }
+    *count = 0;
+    for (const Entity *day = judge->model->first_of_kind[KIND_DAY]; day != NULL; day = day->next_of_kind) {
+        if (day != worst && surely_drained(judge, converter, bank, day, &measure) == so) {
+            others[*count < room ? *count : room - 1] = day;
+            ++*count;
+        }
+    }
+    return worst;
+}
+
+static void judge_day(Judge *judge, const Entity *converter, const Entity *bank, const Entity *day)
+{
+    enum { NAMED = 8 };
+    const Entity *others[NAMED];
+    uint32_t count = 0;
+    double measure;
+    const Figure *brings = figure_find(judge->figures, converter, FIGURE_SOURCE_CURRENT, day);
+    Drained so = surely_drained(judge, converter, bank, day, &measure);
+    if (so != DRAINED_NOT && worst_of(judge, converter, bank, so, others, NAMED, &count) != day) {
+        judge_gives_way(judge);
+        return;
+    }
+    Finding *f = brings != NULL ? judge_against(judge, converter, bank, day, side_figure(brings)) : NULL;
+    f = f != NULL ? f : judge_whole_day(judge, converter, bank, day);
+    if (f != NULL && count > 0) {
+        finding_note(judge, f, place_of_name(judge, others[0]), "the same is found, and no worse, on %s",
+                     say_names(judge, others, count < NAMED ? count : NAMED, count));
+    }
 }
 
 static void judge_converter(Judge *judge, const Upstream *upstream, const Entity *converter)
@@ -90,9 +154,7 @@ static void judge_converter(Judge *judge, const Upstream *upstream, const Entity
     for (const Entity *day = judge->model->first_of_kind[KIND_DAY]; day != NULL; day = day->next_of_kind) {
         const Figure *brings = figure_find(judge->figures, converter, FIGURE_SOURCE_CURRENT, day);
         any_day = any_day || brings != NULL;
-        if (brings == NULL || !judge_against(judge, converter, bank, day, side_figure(brings))) {
-            judge_whole_day(judge, converter, bank, day);
-        }
+        judge_day(judge, converter, bank, day);
     }
     if (!any_day && upstream->charging[bank->index] != NULL) {
         judge_against(judge, converter, bank, NULL, side_figure(figure_of(judge, bank, FIGURE_CHARGE_CURRENT)));

@@ -268,6 +268,24 @@ static void a_converter_that_empties_the_starting_bank_at_anchor_is_warned_of(vo
                    "converter-drains", NOTHING, NULL);
 }
 
+/* One cause, told once: on the worst day, the others by name. */
+static void a_converter_that_drains_on_several_days_is_told_once(void **state)
+{
+    (void)state;
+    static const char spec[] =
+        HOUSE_ON_START("", "") "day day-2 { sun 0 h }\nday day-3 { sun 0 h }\nload more { fed-by house; run 1 m; draw 5 A; use day-2 80 %; use day-3 20 % }\n";
+    expect_verdict(spec, "converter-drains", BROKEN_AT_ONE, "dcdc");
+    Compiled c;
+    compile_text(&c, spec);
+    const Finding *f = compiled_finding(&c, "converter-drains");
+    bool named = false;
+    for (const FindingNote *note = f->notes; note != NULL; note = note->next) {
+        named = named || strstr(note->text, "the same is found, and no worse, on `day-") != NULL;
+    }
+    assert_true(named);
+    compile_free(&c);
+}
+
 /* 1200 Wh to its limit cannot lose more: what is asked beyond that is told so, and that what one lends the other is one loss. */
 static void a_bank_is_not_said_to_lose_more_than_it_holds(void **state)
 {
@@ -880,6 +898,7 @@ int main(void)
         cmocka_unit_test(a_controller_is_set_for_the_voltage_of_its_bank),
         cmocka_unit_test(what_wind_drives_is_regulated),
         cmocka_unit_test(what_charges_stands_across_all_that_hangs_on_the_bank),
+        cmocka_unit_test(a_converter_that_drains_on_several_days_is_told_once),
         cmocka_unit_test(a_bank_is_not_said_to_lose_more_than_it_holds),
         cmocka_unit_test(what_says_no_voltage_is_asked_above_32_v),
         cmocka_unit_test(what_charges_through_a_switch_is_judged_for_each_of_its_banks),
