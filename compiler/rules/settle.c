@@ -338,6 +338,30 @@ static void drop_what_holds(Outcome *outcome)
     }
 }
 
+static void count_broken(Outcome *outcome, const Finding *f)
+{
+    outcome->open--;
+    outcome->faults += f->severity == SEVERITY_FAULT;
+    outcome->warnings += f->severity == SEVERITY_WARNING;
+    outcome->advice += f->severity == SEVERITY_ADVICE;
+}
+
+/* Each whole number that an input can be has been tried and breaks the rule, whatever else is open: then it is broken. */
+static void take_as_broken(Outcome *outcome, Finding *f)
+{
+    const Settle *settle = f->settles;
+    while (settle != NULL && settle->broken == NULL) {
+        settle = settle->next;
+    }
+    if (settle != NULL) {
+        f->message = settle->broken;
+        f->verdict = VERDICT_BROKEN;
+        f->depends = NULL;
+        f->settles = NULL;
+        count_broken(outcome, f);
+    }
+}
+
 void settle_findings(Outcome *outcome)
 {
     if (outcome->settled) {
@@ -357,6 +381,7 @@ void settle_findings(Outcome *outcome)
             if (outcome->sampled) {
                 say_sampled(&settler, f);
             }
+            take_as_broken(outcome, f);
         }
     }
     for (Finding *f = outcome->findings; f != NULL; f = f->next) {

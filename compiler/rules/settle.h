@@ -55,6 +55,7 @@ typedef struct Settle {
     UnitPair unit; /* of the ranges, as the owner writes them */
     bool money;
     bool parts;      /* every part of its range holds, and only the whole of it at once was too wide to tell: it is no finding */
+    const char *broken; /* with each of its whole numbers it is broken: what is said then; NULL: that is not so */
     bool hole;       /* `?` stands there */
     SettleWord *words; /* in the order of the spec, or of the schema */
     struct Settle *next;

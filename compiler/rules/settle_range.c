@@ -216,6 +216,18 @@ static bool is_so_in_halves(Search *search, Told told, double low, double high, 
            is_so_in_halves(search, told, half, high, halvings - 1);
 }
 
+/* A number that is whole is one of few: where each of them breaks the rule nothing is open. What is said of the most, and that. */
+static const char *say_of_each(Search *search, double least, double most)
+{
+    const char *said = search->try->settler->outcome->case_count == 1 ? try_said(search->try, most) : NULL;
+    if (said == NULL) {
+        return NULL;
+    }
+    Arena *arena = search->try->settler->outcome->arena;
+    const char *low = number_text(search, least), *high = number_text(search, most);
+    return text_format(arena, "%s (with `%s` %s; broken with each number from %s on)", said, props[search->try->prop].word, high, low);
+}
+
 /*
  * Where it holds from both ends on, and between where they meet as well, every value has been tried and holds: then nothing of
  * this input has to be decided, and what left the finding open is that all of the range at once is reckoned too wide. Where it
@@ -234,6 +246,9 @@ static void tell_parts(Search *search, Settle *settle, const End *a, const End *
         return;
     }
     bool holds = a->told == TOLD_HOLDS;
+    if (!holds && props[search->try->prop].whole && !search->try->chose) {
+        settle->broken = say_of_each(search, at[0], at[search->row.count - 1]);
+    }
     settle->parts = holds && !search->try->chose; /* of a size that is chosen anew only some values were asked */
     settle->text = text_format(search->try->settler->outcome->arena,
                                "%s whatever it is, tried in parts; only all of its range at once is too wide to tell",

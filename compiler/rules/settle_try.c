@@ -28,6 +28,7 @@ static Judge quiet_judge(const Try *try, const TryCase *c, const Figures *figure
     Judge judge = rules_begin_again(c->in->judge, try->settler->scratch, figures);
     judge.compared = f->by_boat ? NULL : same_thing(c->in->model, f->subject);
     judge.comparison = c->comparison;
+    judge.quiet = !try->listens;
     judge.wanted = same_thing(c->in->model, f->at);
     return judge;
 }
@@ -137,6 +138,15 @@ static uint32_t left_unsaid(const Judge *judge)
     return judge->unjudged + judge->waiting + judge->given_way;
 }
 
+static const char *what_is_said(const Try *try, const Judge *judge)
+{
+    const Finding *now = judge->first;
+    while (now != NULL && !is_same(try, now)) {
+        now = now->next;
+    }
+    return now != NULL ? text_format(try->settler->outcome->arena, "%s", now->message) : NULL;
+}
+
 static Told judge_case(Try *try, const TryCase *c)
 {
     const Case *in = c->in;
@@ -147,6 +157,7 @@ static Told judge_case(Try *try, const TryCase *c)
     Judge judge = quiet_judge(try, c, figures);
     rules_judge_again(&judge, try->finding->rule, c->looked_at, c->looked_at_feed);
     keep_margins(try, &judge);
+    try->said = try->listens ? what_is_said(try, &judge) : NULL;
     try->chose = try->chose || figures_choose_again(figures);
     spend(try->settler, in->model->entity_count + 1u + SETTLE_WORK_OF_A_SIZE * figures->trace->sizes_tried);
     return left_unsaid(&judge) > c->unjudged ? TOLD_NOTHING : tell(try, c, &judge);
@@ -158,6 +169,15 @@ static Told judge_one(Try *try, const TryCase *c)
     Told told = judge_case(try, c);
     arena_rewind(try->settler->scratch);
     return told;
+}
+
+const char *try_said(Try *try, double value)
+{
+    try->listens = true;
+    trial_set_range(&try->cases[0].trial, value, value);
+    judge_one(try, &try->cases[0]);
+    try->listens = false;
+    return try->said;
 }
 
 static bool less_severe(const Finding *finding, Told told)

@@ -56,6 +56,8 @@ typedef struct Try {
                            not a number where the rule compares nothing; to begin with, as it is in the first case */
     double worst_before, best_before; /* as it is */
     double moves; /* how far a trial has moved them, at most */
+    bool listens;     /* what is found is kept: */
+    const char *said; /* what the last trial found; NULL: nothing */
     Tried tried[TRIED_MOST]; /* the last ones */
     uint32_t tried_count;    /* so many there have been */
 } Try;
@@ -81,6 +83,8 @@ Told try_range(Try *try, double low, double high);
 bool try_known(Try *try, double low, double high);
 /** Whether the rule says that of such a range in every case but the first, which has been asked. */
 bool try_others(Try *try, double low, double high, Told told);
+/** What is found with that value in the first case; NULL: nothing. */
+const char *try_said(Try *try, double value);
 /** What it says of a word, or of yes and no. */
 Told try_word(Try *try, Str word);
 Told try_yes(Try *try, bool yes);

@@ -941,6 +941,31 @@ static void what_is_broken_besides_is_another_matter(void **state)
     compile_free(&c);
 }
 
+#define PACKS(COUNT, DRAW) \
+    "edition 1\nboat wren { length 9.5 m; beam 3.1 m; displacement 5200 kg; crew 2; currency EUR; basis iso }\n" \
+    "day out { sun 0 h }\nbank house { chemistry agm; voltage 12 V; capacity 100 Ah; parallel " COUNT "; peukert 1 }\n" \
+    "load lamp { fed-by house; run 1 m; draw " DRAW "; use out 10 h }\n"
+
+/*
+ * 20 A for 10 h are 200 Ah: of one battery and of two all, of four half, which is what may be used of lead. A number of one or two
+ * is broken with either, so nothing is open; of three to five some hold.
+ */
+static void few_whole_numbers_that_all_break_it_leave_nothing_open(void **state)
+{
+    (void)state;
+    Compiled c;
+    compile_text(&c, PACKS("1..2", "20 A"));
+    settle_findings(c.outcome);
+    const Finding *f = compiled_finding(&c, "flat");
+    assert_true(f != NULL && f->verdict == VERDICT_BROKEN);
+    assert_non_null(strstr(f->message, "falls to 0 %"));
+    assert_non_null(strstr(f->message, "(with `parallel` 2; broken with each number from 1 on)"));
+    assert_null(f->depends);
+    compile_free(&c);
+    assert_non_null(open_finding(&c, "flat", PACKS("3..5", "20 A"))->settles);
+    compile_free(&c);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -993,6 +1018,7 @@ int main(void)
         cmocka_unit_test(what_a_graver_finding_hides_does_not_hold),
         cmocka_unit_test(what_is_broken_besides_is_another_matter),
         cmocka_unit_test(whole_numbers_meet_where_one_ends_and_the_next_begins),
+        cmocka_unit_test(few_whole_numbers_that_all_break_it_leave_nothing_open),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
