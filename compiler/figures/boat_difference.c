@@ -154,11 +154,21 @@ static const PropId telling[] = {
     PROP_BANK_SERIES,  PROP_BANK_PARALLEL, PROP_SOLAR_SERIES,    PROP_SOLAR_PARALLEL,
 };
 
+/* Money of one line is another amount where an option sets another rate. */
+static bool same_money(const Value *a, const Value *b)
+{
+    bool money = a->flags & VALUE_MONEY && b->flags & VALUE_MONEY;
+    return !money || (a->u.quantity.low == b->u.quantity.low && a->u.quantity.high == b->u.quantity.high);
+}
+
 static bool same_statement(const Entity *a, const Entity *b, PropId prop)
 {
     const Property *of_a = entity_property(a, prop);
     const Property *of_b = entity_property(b, prop);
-    return of_a == NULL || of_b == NULL ? of_a == of_b : of_a->node == of_b->node;
+    if (of_a == NULL || of_b == NULL) {
+        return of_a == of_b;
+    }
+    return of_a->node == of_b->node && same_money(property_value(of_a, 0), property_value(of_b, 0));
 }
 
 /* By what a supplier's prices are turned into what is paid. */

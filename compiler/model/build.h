@@ -62,6 +62,7 @@ typedef struct Spec {
     FoundProp *found_props;    /* FOUND_PROPS of them */
     const uint16_t *required[KIND_COUNT]; /* what each kind of thing needs, once it was asked for; KIND_NONE: what any does */
     ReadThing *read_things;    /* by Entity.index, with choices open; NULL until a model is built */
+    bool money_varies;         /* options set her rates or her currency: what has a price is read by each model */
     const struct Checker *first_checker; /* ... and what built that model: what it noted of names holds for all */
     const Uses *uses;          /* NULL until asked for */
     NodeId *sets;         /* NODE_SET statements from the command line */

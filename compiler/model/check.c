@@ -1,9 +1,9 @@
 /*
- * Reading all properties of a model: the things (gather.c), what options and the command line set over them, waivers and
- * scores, and what no model takes, for its mistakes alone.
+ * Reading all properties of a model: the things (gather.c), what is set over them (settings.c), waivers and scores, and what no
+ * model takes, for its mistakes alone.
  */
 #include "model/gather.h"
-#include "model/match.h"
+#include "model/settings.h"
 #include "model/walk.h"
 
 #include "base/num.h"
@@ -80,15 +80,20 @@ static Block with_own_names(Checker *checker, const Block *read)
     return block;
 }
 
+/* The boat has been read already, and what has a price is read again, where her money is another in each model. */
 static void take_over(Checker *checker, Entity *entity, const ReadThing *read)
 {
-    entity->block = with_own_names(checker, &read->block);
     entity->title = read->title;
     entity->part = read->part;
     entity->flags |= read->flags;
+    if (entity != checker->model->boat && checker->spec->money_varies) {
+        thing_read(checker, entity);
+    } else if (entity != checker->model->boat) {
+        entity->block = with_own_names(checker, &read->block);
+    }
 }
 
-/* Things outside of options come first, in the same order in every model. */
+/* Things outside of options come first, in the same order in every model; the boat before all, for money is told by her lines. */
 static void read_things(Checker *checker)
 {
     Model *model = checker->model;
@@ -96,10 +101,11 @@ static void read_things(Checker *checker)
     bool again = spec->read_things != NULL;
     if (!again && spec_combinations(spec, 1) > 1) {
         spec->read_things = ARENA_ARRAY(checker->arena, ReadThing, model->entity_count);
+        spec->money_varies = settings_vary_money(checker);
     }
     if (model->boat != NULL) {
-        /* First, so that money can be turned to its currency. */
         thing_read(checker, model->boat);
+        settings_apply_money(checker);
         model->currency = entity_word(model->boat, PROP_BOAT_CURRENCY);
         checker->currency = symbols_find(spec->symbols, model->currency);
     }
@@ -114,219 +120,6 @@ static void read_things(Checker *checker)
     for (uint32_t i = 0; i < model->entity_count && !again && spec->read_things != NULL; i++) {
         const Entity *entity = model->entities[i]; /* behind all, for one thing may tell of another */
         spec->read_things[i] = (ReadThing){entity->block, entity->title, entity->part, entity->flags};
-    }
-}
-
-/* A `set NAME.PROPERTY value` of a chosen option: its statement, the thing and the property. */
-typedef struct Setting {
-    NodeId statement;
-    NodeId value; /* its first term */
-    Entity *entity;
-    const Property *outer; /* the one that has the block in which the property stands; NULL: none */
-    PropId id;
-} Setting;
-
-/* Whether a property with a block goes to the thing that is named, or nobody named one. */
-static bool leads_to(const Checker *checker, const Property *outer, NodeId target)
-{
-    const Value *to = property_value(outer, 0);
-    return target == 0 || (value_entity(to) != NULL &&
-                           to->u.entity->name == tree_node(checker->tree, target)->u.symbol);
-}
-
-static void tell_no_block(Checker *checker, const SetHeader *set, const Entity *entity, bool several)
-{
-    Str name = entity_name(checker->model, entity), word = tree_text(checker->tree, set->outer);
-    NodeId at = set->target != 0 && !several ? set->target : set->outer;
-    Message *m;
-    if (set->target != 0 && !several) {
-        m = message_report(checker->messages, MESSAGE_UNKNOWN_PROPERTY, tree_span(checker->tree, at),
-                           "`%.*s` has no `%.*s` to `%.*s`", STR_ARG(name), STR_ARG(word),
-                           STR_ARG(tree_text(checker->tree, set->target)));
-    } else {
-        m = message_report(checker->messages, MESSAGE_UNKNOWN_PROPERTY, tree_span(checker->tree, at),
-                           several ? "`%.*s` has more than one `%.*s`" : "`%.*s` has no `%.*s`", STR_ARG(name), STR_ARG(word));
-    }
-    message_right(checker->messages, m, "`%.*s.%.*s.NAME.%.*s`, with the name that it leads to", STR_ARG(name), STR_ARG(word),
-                  STR_ARG(tree_text(checker->tree, set->word)));
-}
-
-/* `NAME.feeds.wire`: the one `feeds` that there is, or the one to the target; NULL after a message. */
-static const Property *find_outer(Checker *checker, const SetHeader *set, const Entity *entity, PropId id)
-{
-    const Property *found = NULL;
-    for (const Property *p = entity_property(entity, id); p != NULL; p = block_next(&entity->block, p)) {
-        if (!leads_to(checker, p, set->target)) {
-            continue;
-        }
-        if (found != NULL) {
-            tell_no_block(checker, set, entity, true);
-            return NULL;
-        }
-        found = p;
-    }
-    if (found == NULL) {
-        tell_no_block(checker, set, entity, false);
-        return NULL;
-    }
-    bool has_block = property_value(found, found->count > 0 ? found->count - 1u : 0)->kind == VALUE_BLOCK;
-    return has_block ? found : NULL; /* broken: told where it stands */
-}
-
-static bool find_setting(Checker *checker, NodeId statement, const Entity *in_option, Setting *setting)
-{
-    if (tree_node(checker->tree, statement)->flags & NODE_BAD) {
-        return false;
-    }
-    KindSet any = {{~(uint64_t)0, ~(uint64_t)0}};
-    bool broken;
-    SetHeader set = tree_set_header(checker->tree, statement);
-    Entity *entity = names_resolve(checker, set.name, in_option, any, &broken);
-    if (entity == NULL) {
-        return false;
-    }
-    NodeId first = set.outer != 0 ? set.outer : set.word;
-    PropId id = property_find(checker, (KindId)entity->kind, first);
-    if (id == PROP_NONE || (set.outer != 0 && props[id].block == KIND_NONE)) {
-        property_tell_unknown(checker, statement, id == PROP_NONE ? first : set.word, (KindId)entity->kind, entity);
-        return false;
-    }
-    *setting = (Setting){.statement = statement, .value = set.value, .entity = entity, .id = id};
-    if (set.outer == 0) {
-        return true;
-    }
-    setting->id = property_find(checker, props[id].block, set.word);
-    if (setting->id == PROP_NONE) {
-        property_tell_unknown(checker, statement, set.word, props[id].block, NULL);
-        return false;
-    }
-    setting->outer = find_outer(checker, &set, entity, id);
-    return setting->outer != NULL;
-}
-
-/* A block with a property in place of all lines of its kind. */
-static Block replaced(Checker *checker, const Block *block, Property property)
-{
-    Property *kept = ARENA_ARRAY(checker->arena, Property, block->count + 1);
-    uint32_t count = 0;
-    for (uint32_t i = 0; i < block->count; i++) {
-        const Property *old = &block->properties[i];
-        bool same_setting = old->flags & PROPERTY_FROM_SET && property.flags & PROPERTY_FROM_SET;
-        if (old->id != property.id || (props[property.id].repeats && same_setting)) {
-            kept[count++] = *old;
-        }
-    }
-    kept[count++] = property;
-    return block_of(kept, count);
-}
-
-/* Puts a property in place of all lines of its kind that the thing has, or the block that it stands in. */
-static void replace_property(Checker *checker, const Setting *setting, Property property)
-{
-    Entity *entity = setting->entity;
-    if (setting->outer == NULL) {
-        entity->block = replaced(checker, &entity->block, property);
-        return;
-    }
-    Property *copy = ARENA_ARRAY(checker->arena, Property, entity->block.count);
-    memcpy(copy, entity->block.properties, entity->block.count * sizeof(Property));
-    Property *outer = &copy[setting->outer - entity->block.properties];
-    Value *values = ARENA_ARRAY(checker->arena, Value, outer->count);
-    memcpy(values, outer->values, outer->count * sizeof(Value));
-    Block *inner = ARENA_NEW(checker->arena, Block);
-    *inner = replaced(checker, values[outer->count - 1].u.block, property);
-    values[outer->count - 1].u.block = inner;
-    outer->values = values;
-    outer->flags &= (uint8_t)~PROPERTY_WRONG; /* it is marked again, by this model */
-    entity->block.properties = copy;
-}
-
-static void tell_set_twice(Checker *checker, const Setting *now, const Setting *before)
-{
-    Message *m =
-        message_report(checker->messages, MESSAGE_SET_TWICE, tree_span(checker->tree, tree_set_header(checker->tree, now->statement).word),
-                       "two options that go together set `%.*s.%s`",
-                       STR_ARG(entity_name(checker->model, now->entity)), props[now->id].word);
-    message_note(checker->messages, m, tree_span(checker->tree, tree_set_header(checker->tree, before->statement).word), "the other");
-    message_right(checker->messages, m, "one of them, or one choice for both");
-}
-
-/* Whether two settings are of the same block: what it leads to tells. */
-static bool leads_alike(const Property *one, const Property *other)
-{
-    return one == other ||
-           (one != NULL && other != NULL && property_value(one, 0)->u.entity == property_value(other, 0)->u.entity);
-}
-
-static void apply_settings(Checker *checker)
-{
-    Setting *done = NULL;
-    NodeId *owners = NULL;
-    uint32_t count = 0;
-    for (uint32_t i = 0; i < checker->model->choice_count; i++) {
-        const Choice *choice = &checker->model->choices[i];
-        if (choice->chosen < 0) {
-            continue;
-        }
-        NodeId option = choice->options[choice->chosen].node;
-        Entity in_option = {.option = option};
-        for (NodeId id = walk_block(checker->tree, option, 0); id != 0;
-             id = walk_block(checker->tree, option, id)) {
-            Setting setting;
-            if (tree_kind(checker->tree, id) != NODE_SET ||
-                !find_setting(checker, id, &in_option, &setting)) {
-                continue;
-            }
-            bool clash = false;
-            for (uint32_t j = 0; j < count && !clash; j++) {
-                bool same = done[j].entity == setting.entity && done[j].id == setting.id &&
-                            leads_alike(done[j].outer, setting.outer);
-                if (same && (owners[j] != option || !props[setting.id].repeats)) {
-                    tell_set_twice(checker, &setting, &done[j]);
-                    clash = true;
-                }
-            }
-            if (clash) {
-                continue;
-            }
-            if ((count & (count - 1)) == 0) { /* the lists double */
-                uint32_t room = count == 0 ? 1 : count * 2;
-                done = arena_grow(checker->arena, done, count * sizeof(Setting), room * sizeof(Setting));
-                owners = arena_grow(checker->arena, owners, count * sizeof(NodeId), room * sizeof(NodeId));
-            }
-            done[count] = setting;
-            owners[count++] = option;
-            Property property = property_read(checker, id, setting.value, setting.id, &in_option);
-            property.flags |= PROPERTY_FROM_SET;
-            replace_property(checker, &setting, property);
-        }
-    }
-}
-
-/* The thing that an option of an open choice brings to this model; *elsewhere if it is one of other options alone. */
-static const Entity *brought_here(Checker *checker, NodeId term, bool *elsewhere)
-{
-    const Choice *choice = name_brought_by(checker, term);
-    bool optional = choice != NULL && choice_is_open(choice);
-    const Entity *thing = optional ? checker->model->by_symbol[tree_node(checker->tree, term)->u.symbol] : NULL;
-    *elsewhere = optional && thing == NULL;
-    return thing;
-}
-
-/* What the command line sets, after everything else: where only some of the open options bring the thing, with these. */
-static void apply_command_sets(Checker *checker)
-{
-    for (uint32_t i = 0; i < checker->spec->set_count; i++) {
-        NodeId statement = checker->spec->sets[i];
-        bool elsewhere;
-        const Entity *optional = brought_here(checker, statement + 2, &elsewhere);
-        Entity in_option = {.option = optional != NULL ? optional->option : 0};
-        Setting setting;
-        if (!elsewhere && find_setting(checker, statement, &in_option, &setting)) {
-            Property property = property_read(checker, statement, setting.value, setting.id, &in_option);
-            property.flags |= PROPERTY_FROM_SET;
-            replace_property(checker, &setting, property);
-        }
     }
 }
 
@@ -482,25 +275,6 @@ static void read_orphans(Checker *checker)
     }
 }
 
-static void read_spare_settings(Checker *checker)
-{
-    for (uint32_t i = 0; i < checker->model->choice_count; i++) {
-        const Choice *choice = &checker->model->choices[i];
-        for (uint32_t o = 0; o < choice->option_count; o++) {
-            NodeId option = choice->options[o].node;
-            Entity in_option = {.option = option};
-            for (NodeId id = walk_block(checker->tree, option, 0); id != 0 && !choice_takes(choice, option);
-                 id = walk_block(checker->tree, option, id)) {
-                Setting setting;
-                if (tree_kind(checker->tree, id) == NODE_SET &&
-                    find_setting(checker, id, &in_option, &setting)) {
-                    property_read(checker, id, setting.value, setting.id, &in_option);
-                }
-            }
-        }
-    }
-}
-
 /* What a thing is for says where it belongs, where that is not where most of its kind do. */
 static const struct {
     KindId kind;
@@ -534,8 +308,8 @@ void check_properties(Checker *checker)
 {
     Model *model = checker->model;
     read_things(checker);
-    apply_settings(checker);
-    apply_command_sets(checker);
+    settings_apply(checker);
+    settings_apply_command(checker);
     for (uint32_t i = 0; i < model->entity_count; i++) {
         read_system(model->entities[i]);
         thing_tell_missing(checker, model->entities[i]);
@@ -544,7 +318,7 @@ void check_properties(Checker *checker)
     left_out_read(checker);
     if (checker->spec->first_checker == NULL) {
         read_unused_parts(checker);
-        read_spare_settings(checker);
+        settings_read_spare(checker);
         read_waivers(checker);
     } else {
         model->waivers = checker->spec->first_checker->model->waivers;

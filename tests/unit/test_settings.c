@@ -1,0 +1,139 @@
+/*
+ * What options and the command line set over the lines of the spec: it tells the same as the line that is edited. Sums are
+ * by hand.
+ */
+#include "check.h"
+#include "compile.h"
+
+#include "rules/compare.h"
+
+#define WREN "edition 1\nboat wren { length 9.5 m; beam 3.1 m; displacement 5200 kg; crew 2; currency EUR; basis iso"
+#define RATE "; rate 0.95 EUR per USD }\n"
+#define RAFT "item raft { price 1000 USD }\ngoal purse { budget 920 EUR }\n"
+#define DOLLAR "choice dollar { option now { }; option later { set wren.rate 0.90 EUR per USD } }\n"
+
+static void expect_cost(const Compiled *c, double low, double high)
+{
+    Figure cost;
+    if (c->spec->messages.first != NULL) {
+        fail_msg("a mistake: %s", c->spec->messages.first->text);
+    }
+    assert_true(outcome_figure(c->outcome, STR("wren"), FIGURE_COST, STR(""), &cost));
+    assert_near(cost.low, low, 1e-9);
+    assert_near(cost.high, high, 1e-9);
+}
+
+static void cost_with(const char *text, const char *set, const char *pick, double low, double high)
+{
+    Compiled c;
+    compile_text_with(&c, text, set, pick);
+    expect_cost(&c, low, high);
+    compile_free(&c);
+}
+
+static void a_rate_that_is_set_turns_every_price(void **state)
+{
+    (void)state;
+    cost_with(WREN RATE RAFT, NULL, NULL, 950.0, 950.0);
+    cost_with(WREN RATE RAFT, "wren.rate=0.90 EUR per USD", NULL, 900.0, 900.0);
+    cost_with(WREN RATE RAFT DOLLAR, NULL, "dollar=later", 900.0, 900.0);
+    cost_with(WREN RATE RAFT DOLLAR, NULL, "dollar=now", 950.0, 950.0);
+    cost_with(WREN RATE RAFT DOLLAR, NULL, NULL, 900.0, 950.0);
+}
+
+/* The command line stands above what options set, and is stated once with it. */
+static void a_rate_of_the_command_line_stands_above_those_of_options(void **state)
+{
+    (void)state;
+    const char *both = WREN RATE RAFT "choice dollar { option now { set wren.rate 0.97 EUR per USD }\n"
+                                      "option later { set wren.rate 0.90 EUR per USD } }\n";
+    cost_with(both, NULL, NULL, 900.0, 970.0);
+    cost_with(both, "wren.rate=0.80 EUR per USD", NULL, 800.0, 800.0);
+    cost_with(both, "wren.rate=0.80 EUR per USD", "dollar=later", 800.0, 800.0);
+}
+
+static void a_rate_may_stand_in_options_alone_or_on_the_command_line(void **state)
+{
+    (void)state;
+    cost_with(WREN " }\n" RAFT, "wren.rate=0.80 EUR per USD", NULL, 800.0, 800.0);
+    cost_with(WREN " }\n" RAFT "choice dollar { option now { set wren.rate 0.95 EUR per USD }\n"
+                               "option later { set wren.rate 0.90 EUR per USD } }\n", NULL, NULL, 900.0, 950.0);
+    Compiled c;
+    compile_text(&c, WREN " }\n" RAFT DOLLAR);
+    assert_non_null(c.spec->messages.first); /* with `now` there is none */
+    assert_int_equal(c.spec->messages.first->id, MESSAGE_RATE_MISSING);
+    assert_null(c.spec->messages.first->next);
+    compile_free(&c);
+}
+
+/* What each model reads itself has its title all the same. */
+static void titles_stay_whatever_money_is_set(void **state)
+{
+    (void)state;
+    Compiled c;
+    compile_text(&c, "edition 1\nboat wren \"Wren\" { length 9.5 m; beam 3.1 m; displacement 5200 kg; crew 2; currency EUR; basis iso"
+                 RATE "item raft \"The raft\" { price 1000 USD }\n" DOLLAR);
+    for (uint32_t i = 0; i < 2; i++) {
+        const Model *model = c.outcome->cases[i].model;
+        assert_str(entity_label(model, model->boat), "Wren");
+        assert_str(entity_label(model, model_find(model, STR("raft"))), "The raft");
+    }
+    compile_free(&c);
+}
+
+/* 900 EUR are within the 920 EUR, 950 EUR are not. */
+static void the_budget_goes_by_the_rate_that_is_set(void **state)
+{
+    (void)state;
+    Compiled c;
+    compile_text_with(&c, WREN RATE RAFT DOLLAR, NULL, "dollar=later");
+    assert_null(compiled_finding(&c, "over-budget"));
+    compile_free(&c);
+    compile_text_with(&c, WREN RATE RAFT DOLLAR, NULL, "dollar=now");
+    assert_non_null(compiled_finding(&c, "over-budget"));
+    compile_free(&c);
+}
+
+static void options_are_compared_by_the_rates_that_they_set(void **state)
+{
+    (void)state;
+    Compiled c;
+    compile_text(&c, WREN RATE RAFT DOLLAR);
+    const Comparison *comparison = compare_compute(&c.arena, c.outcome);
+    const CompareRow *row = comparison->choices[0].rows;
+    while (row != NULL && strcmp(row->name, "cost") != 0) {
+        row = row->next;
+    }
+    assert_non_null(row);
+    assert_false(row->same);
+    compile_free(&c);
+}
+
+/* Without a rate the prices in other money are mistakes, as they are of a boat whose own line says so. */
+static void a_currency_that_is_set_is_that_of_all_totals(void **state)
+{
+    (void)state;
+    cost_with(WREN RATE RAFT, "wren.currency=USD", NULL, 1000.0, 1000.0);
+    cost_with(WREN RATE RAFT "choice c { option a { set wren.currency USD }; pick a }\n", NULL, NULL, 1000.0, 1000.0);
+    cost_with(WREN RATE RAFT "choice c { option a { set wren.currency USD }; option b { set wren.currency USD } }\n", NULL, NULL,
+              1000.0, 1000.0);
+    Compiled c;
+    compile_text_with(&c, WREN " }\nitem raft { price 1000 EUR }\n", "wren.currency=USD", NULL);
+    assert_non_null(c.spec->messages.first);
+    assert_int_equal(c.spec->messages.first->id, MESSAGE_RATE_MISSING);
+    compile_free(&c);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(a_rate_that_is_set_turns_every_price),
+        cmocka_unit_test(a_rate_of_the_command_line_stands_above_those_of_options),
+        cmocka_unit_test(a_rate_may_stand_in_options_alone_or_on_the_command_line),
+        cmocka_unit_test(titles_stay_whatever_money_is_set),
+        cmocka_unit_test(the_budget_goes_by_the_rate_that_is_set),
+        cmocka_unit_test(options_are_compared_by_the_rates_that_they_set),
+        cmocka_unit_test(a_currency_that_is_set_is_that_of_all_totals),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
