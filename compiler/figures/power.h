@@ -250,6 +250,8 @@ bool takes_direct(const Entity *thing);
 
 /** Draw of one of it in W and in A at a node's voltage: one of the two is stated (power_draw.c). Records what it uses. */
 Quantity power_draw_current(Power *power, const Entity *load);
+/** Whether what stays the same of it is not what it states, and it states its own voltage: what it draws in a day goes by its current. */
+bool behaves_at_own_volts(const Entity *load);
 /**
  * All of a draw that is stated, of one, and how it follows the voltage: amperes, watts or siemens; what is stated for another voltage
  * is so at that one. Its node leaves out what is for mains, or may be, on direct current. LOAD_NONE where none is stated.

@@ -60,31 +60,65 @@ bool may_be_misfed(const Entity *thing, const PowerNode *node)
     return may_be_on_direct(thing, node) && !is_mains_on_direct(thing, node);
 }
 
-/* Amperes of a load's stated draw, of one: watts over the voltage that it states or that is there. */
+static LoadSort stated_sort(const Entity *load, bool in_amperes);
+
+static bool states_own_volts(const Entity *load)
+{
+    return property_value(entity_property(load, PROP_LOAD_DRAW), 1)->kind == VALUE_QUANTITY && !(load->flags & ENTITY_AC);
+}
+
+static bool is_in_amperes(const Entity *load)
+{
+    UnitPair unit = property_value(entity_property(load, PROP_LOAD_DRAW), 0)->unit;
+    return dimension_equal(unit_dimension(unit), unit_dimension(UNIT_ALONE(UNIT_A)));
+}
+
+bool behaves_at_own_volts(const Entity *load)
+{
+    if (!states_own_volts(load)) {
+        return false;
+    }
+    bool in_amperes = is_in_amperes(load);
+    return stated_sort(load, in_amperes) != (in_amperes ? LOAD_CURRENT : LOAD_POWER);
+}
+
+/* One draw of a load at the voltage that it states, in A: at the one that is there the same power, or through the same resistance. */
+static Interval at_voltage_there(Work *work, const Entity *load, Interval draw, bool in_amperes, LoadSort sort, Interval there)
+{
+    if (sort == LOAD_POWER && !in_amperes) {
+        return interval_divide(draw, there);
+    }
+    Interval stated = use_value(work, load, PROP_LOAD_DRAW, 1).value;
+    Interval amps = in_amperes ? draw : interval_divide(draw, stated);
+    return sort == LOAD_CURRENT ? amps
+           : sort == LOAD_POWER ? interval_divide(interval_multiply(amps, stated), there)
+                                : interval_multiply(interval_divide(amps, stated), there);
+}
+
+/* Amperes of a load's stated draw, of one, at the voltage that is there: a plate says what it draws at its own. */
 Quantity power_draw_current(Power *power, const Entity *load)
 {
     Work *work = power->work;
     Quantity draw = use_value(work, load, PROP_LOAD_DRAW, 0);
-    const Property *property = entity_property(load, PROP_LOAD_DRAW);
     if (draw.state != STATE_KNOWN) {
         return draw;
     }
-    UnitPair unit = property_value(property, 0)->unit;
-    if (dimension_equal(unit_dimension(unit), unit_dimension(UNIT_ALONE(UNIT_A)))) {
+    bool in_amperes = is_in_amperes(load), own_volts = states_own_volts(load);
+    LoadSort sort = own_volts ? stated_sort(load, in_amperes) : in_amperes ? LOAD_CURRENT : LOAD_POWER;
+    const PowerNode *node = power_node(power, load);
+    if (in_amperes && sort == LOAD_CURRENT) {
         return draw;
     }
-    const PowerNode *node = power_node(power, load);
-    const Value *at = property_value(property, 1);
-    Interval volts;
-    if (at->kind == VALUE_QUANTITY && !(load->flags & ENTITY_AC)) {
-        volts = use_value(work, load, PROP_LOAD_DRAW, 1).value;
-    } else if (is_known_voltage(node)) {
-        volts = use_working_voltage(work, node);
-    } else {
+    if (own_volts && (sort == LOAD_CURRENT || !is_known_voltage(node))) {
+        draw.value = at_voltage_there(work, load, draw.value, in_amperes, LOAD_CURRENT, point(0.0));
+        return draw;
+    }
+    if (!is_known_voltage(node)) {
         use_no_voltage(work, node->source);
         return (Quantity){point(0.0), work->state};
     }
-    draw.value = interval_divide(draw.value, volts);
+    Interval there = use_working_voltage(work, node);
+    draw.value = own_volts ? at_voltage_there(work, load, draw.value, in_amperes, sort, there) : interval_divide(draw.value, there);
     return draw;
 }
 

@@ -60,13 +60,18 @@ static void add_load(Gather *gather, const Entity *load, Hours *watts)
     if (draw.state != STATE_KNOWN || count.state != STATE_KNOWN) {
         return;
     }
-    UnitPair unit = property_value(entity_property(load, prop_of_draw(load)), 0)->unit;
+    const Property *line = entity_property(load, prop_of_draw(load));
+    UnitPair unit = property_value(line, 0)->unit;
     Interval power = interval_multiply(draw.value, count.value);
     if (dimension_equal(unit_dimension(unit), unit_dimension(UNIT_ALONE(UNIT_A)))) {
         if (power_node(gather->power, load)->nominal_v <= 0.0) {
             use_no_voltage(work, power_node(gather->power, load)->source); /* amperes at a voltage that nobody can tell are not no power */
         }
         power = interval_multiply(power, power_node(gather->power, load)->working_v);
+    }
+    if (property_value(line, 1)->kind == VALUE_QUANTITY && load->kind != KIND_WATER_HEATER && behaves_at_own_volts(load)) {
+        Interval amps = interval_multiply(power_draw_current(gather->power, load).value, count.value);
+        power = interval_multiply(amps, power_node(gather->power, load)->working_v);
     }
     double of[CORNERS] = {bounded_w(power.high), bounded_w(power.low)};
     if (only != NULL) {

@@ -11,6 +11,8 @@
 #include "figures/figure.h"
 #include "model/build.h"
 
+#include <stdio.h>
+
 #define US "edition 1\nboat wren { length 9.5 m; beam 3.1 m; crew 2; currency EUR; basis us }\n"
 #define ISO "edition 1\nboat wren { length 9.5 m; beam 3.1 m; crew 2; currency EUR; basis iso }\n"
 #define BANK_12 "bank house { chemistry agm; voltage 12 V; capacity 200 Ah }\n"
@@ -322,15 +324,33 @@ static void an_inverter_runs_as_long_as_what_hangs_on_it(void **state)
     assert_near(value_in(BEHIND(""), "main.continuous-current"), 113.64, 0.01);
 }
 
-/* Watts over volts: those that the load states, else the bank's; behind an inverter its output's. */
+/*
+ * Watts over the volts that are there, whatever the plate states: it is the power that stays the same, and the day counts
+ * it too. What stays the same of another load is so at the plate's volts: 60 W at 15 V are 4 A, or 3.75 ohm.
+ */
 static void watts_become_amperes_at_the_voltage_that_is_there(void **state)
 {
     (void)state;
     assert_near(value_in(US BANK_12 "load lamp { fed-by house; run 1 m; draw 60 W }\n", "lamp.current"), 5.0,
                 1e-9);
-    assert_near(
-        value_in(US BANK_12 "load lamp { fed-by house; run 1 m; draw 60 W at 15 V }\n", "lamp.current"), 4.0,
-        1e-9);
+    static const struct {
+        const char *draw;
+        double amps;
+    } plates[] = {
+        {"draw 60 W at 15 V", 5.0},
+        {"draw 60 W at 15 V; behaves current", 4.0},
+        {"draw 60 W at 15 V; behaves resistance", 3.2},
+        {"draw 4 A at 15 V", 4.0},
+        {"draw 4 A at 15 V; behaves power", 5.0},
+        {"draw 4 A at 15 V; behaves resistance", 3.2},
+    };
+    for (size_t i = 0; i < sizeof plates / sizeof plates[0]; i++) {
+        char text[512];
+        snprintf(text, sizeof text, US BANK_12 "load lamp { fed-by house; run 1 m; %s; use anchored 10 h }\nday anchored { sun 0 h }\n",
+                 plates[i].draw);
+        assert_near(value_in(text, "lamp.current"), plates[i].amps, 1e-9);
+        assert_near(value_in(text, "house.daily-use@anchored"), plates[i].amps * 12.0 * 36000.0, 1e-3);
+    }
     assert_near(value_in(US BANK_12 "inverter sine { fed-by house; run 1 m; rated 500 W; output 120 V }\n"
                                     "load lamp { fed-by sine; run 1 m; draw 60 W }\n",
                          "lamp.current"),
