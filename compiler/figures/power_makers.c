@@ -32,7 +32,7 @@ static const char alternator_formula[] =
 static const char limited_formula[] =
     "sum over the day's steps of the current that its speed and heat allow, but no more than its engine can turn at that speed, "
     "times the bank's voltage";
-static const char given_formula[] = "sum over the day's steps of what it `gives`, up to its output, times the bank's voltage";
+static const char given_formula[] = "sum over the day's steps of what it `gives`, watts over the charging voltage, up to its output, times the bank's voltage";
 static const char array_formula[] = "sum over the day's steps of sun x rated power, less heat, shade and losses, over the "
                                     "charging voltage, times the bank's voltage";
 static const char pwm_formula[] = "sum over the day's steps of sun x rated power, less shade and losses, over the voltage of "
