@@ -28,6 +28,7 @@ typedef struct Array {
     SolarController controller;
     Interval rated_w, share, most_a, air_k;
     Interval open_v; /* of one string; 0: not stated */
+    Interval drop;   /* in the cable from the panels, in full sun; 0: not told, or of a controller that passes their current on */
     Interval charge_v;
 } Array;
 
@@ -96,6 +97,18 @@ static bool is_too_low(Power *power, const Entity *array, const Entity *bank, in
     return low;
 }
 
+/* What the cable from the panels loses beyond what the share of the way counts. A pwm controller takes their current as it comes. */
+static void use_array_cable(Power *power, const Entity *array, Array *of)
+{
+    Work aside = *power->work; /* recorded only where it counts */
+    Power looked = *power;
+    looked.work = &aside;
+    Interval drop;
+    if (of->controller == SOLAR_MPPT && use_panel_drop(&looked, array, &drop) && drop.high > solar_cable_counted) {
+        use_panel_drop(power, array, &of->drop);
+    }
+}
+
 static Array read_array(Power *power, const Entity *array, const Entity *bank, const Entity *day)
 {
     Work *work = power->work;
@@ -109,6 +122,7 @@ static Array read_array(Power *power, const Entity *array, const Entity *bank, c
     of.open_v = use_open_voltage(work, array, of.controller);
     of.charge_v = bank_charge_volts(power, bank);
     use_array_way(work, array, &of);
+    use_array_cable(power, array, &of);
     return of;
 }
 
@@ -130,16 +144,27 @@ bool array_hours(Power *power, const Entity *array, const Entity *bank, const En
         double most = low ? of.most_a.low : of.most_a.high;
         double open = low ? of.open_v.high : of.open_v.low;
         double charge_v = low ? of.charge_v.high : of.charge_v.low;
+        double drop = low ? of.drop.high : of.drop.low;
         for (int i = 0; i < DAY_STEPS; i++) {
             double got = sun.of[c][i] * share;
-            amps->of[c][i] = got > 0.0 ? fmin(most, solar_current_a(of.controller, watts, got, air, charge_v, open))
-                                       : 0.0;
+            if (got <= 0.0) {
+                amps->of[c][i] = 0.0;
+                continue;
+            }
+            double given = solar_current_a(of.controller, watts, got, air, charge_v, open);
+            amps->of[c][i] = fmin(most, drop > 0.0 ? given * solar_cable_share(drop, got) : given);
         }
     }
     return hours_sum_c(sun.of[BETTER]) <= 0.0;
 }
 
 /* At its best, the day apart */
+
+static Interval cable_leaves(Interval drop)
+{
+    static const double full_sun_w_per_m2 = 1000.0;
+    return (Interval){solar_cable_share(drop.high, full_sun_w_per_m2), solar_cable_share(drop.low, full_sun_w_per_m2)};
+}
 
 const Figure *array_output_of(Power *power, const Entity *array, const Entity *bank)
 {
@@ -152,16 +177,20 @@ const Figure *array_output_of(Power *power, const Entity *array, const Entity *b
     }
     of.open_v = use_open_voltage(work, array, of.controller);
     use_array_way(work, array, &of);
+    use_array_cable(power, array, &of);
     bool pwm = of.controller == SOLAR_PWM;
     Interval amps =
         pwm ? interval_divide(interval_scale(watts, solar_pwm_way_share),
                               interval_corners(solar_greatest_v(of.charge_v.low, of.open_v.low),
                                                solar_greatest_v(of.charge_v.high, of.open_v.high)))
-            : interval_divide(interval_scale(watts, solar_way_share), of.charge_v);
+            : interval_divide(interval_multiply(interval_scale(watts, solar_way_share), cable_leaves(of.drop)), of.charge_v);
     Quantity most = use_stated(work, array, PROP_SOLAR_MAX_OUTPUT, 0);
     amps = most.state == STATE_KNOWN ? interval_min(amps, most.value) : amps;
     return work_record(work, FIGURE_OUTPUT, array, NULL, amps,
                        pwm ? "rated power of all panels, less what the way costs, over the voltage of greatest power; at most max-output"
+                       : of.drop.high > 0.0
+                           ? "rated power of all panels, less what the way costs, and what the cable from them takes beyond 3 %, over "
+                             "the charging voltage; at most max-output"
                            : "rated power of all panels, less what the way costs, over the charging voltage; at most max-output");
 }
 

@@ -36,6 +36,8 @@ SolarController controller_of(const Entity *array);
 bool array_hours(Power *power, const Entity *array, const Entity *bank, const Entity *day, Hours *amps);
 /** Voltage of greatest power of a string, at 25 C; false: its panels do not state their open-circuit one. */
 bool use_greatest_voltage(Work *work, const Entity *array, Interval *volts);
+/** The share of their power that the cable from an array's panels takes in full sun; false: it, or their voltage, is not stated. */
+bool use_panel_drop(Power *power, const Entity *array, Interval *share);
 /** Records what the cable from an array's panels carries and loses, and what its strings drive back (power_panels.c). */
 void record_panel_cable(Power *power, const Entity *array);
 /** Records FIGURE_OUTPUT of an array, in A. */

@@ -59,25 +59,35 @@ static void record_ampacity(Power *power, const Entity *array)
                              : "table current of {panel-wire} with {insulation}");
 }
 
-/* In full sun, at the greatest power: what flows is the power of all panels over the voltage of a string. */
-static void record_drop(Power *power, const Entity *array)
+/* At the greatest power: what flows is the power of all panels over the voltage of a string. */
+bool use_panel_drop(Power *power, const Entity *array, Interval *share)
 {
     Work *work = power->work;
     Interval volts;
-    work_begin(work);
+    if (!entity_states(array, PROP_SOLAR_PANEL_WIRE) || !entity_states(array, PROP_SOLAR_PANEL_RUN) ||
+        !entity_states(array, PROP_SOLAR_OPEN_CIRCUIT)) {
+        return false;
+    }
     Interval run = use_value(work, array, PROP_SOLAR_PANEL_RUN, 0).value;
     Sizes sizes = use_sizes(work, array);
     Interval watts = use_filled(power, array, PROP_SOLAR_RATED).value;
     watts = interval_multiply(watts, use_pieces(work, array).value);
-    if (!use_greatest_voltage(work, array, &volts)) {
-        return;
-    }
+    use_greatest_voltage(work, array, &volts);
     double worst = sizes.thin != NULL ? conductor_resistance_ohm(sizes.thin, 2.0 * run.high, CABLE_WORKING_CELSIUS, 1) : INFINITY;
     double best = sizes.thick != NULL ? conductor_resistance_ohm(sizes.thick, 2.0 * run.low, CABLE_WORKING_CELSIUS, 1) : 0.0;
-    Interval share = {volts.high > 0.0 ? best * watts.low / (volts.high * volts.high) : 0.0,
-                      volts.low > 0.0 ? worst * watts.high / (volts.low * volts.low) : INFINITY};
-    work_record(work, FIGURE_PANEL_DROP, array, NULL, share,
-                "2 x {panel-run} x resistance of {panel-wire} at 50 C x rated power of all panels / (voltage of greatest power)^2");
+    *share = (Interval){volts.high > 0.0 ? best * watts.low / (volts.high * volts.high) : 0.0,
+                        volts.low > 0.0 ? worst * watts.high / (volts.low * volts.low) : INFINITY};
+    return true;
+}
+
+static void record_drop(Power *power, const Entity *array)
+{
+    Interval share;
+    work_begin(power->work);
+    if (use_panel_drop(power, array, &share)) {
+        work_record(power->work, FIGURE_PANEL_DROP, array, NULL, share,
+                    "2 x {panel-run} x resistance of {panel-wire} at 50 C x rated power of all panels / (voltage of greatest power)^2");
+    }
 }
 
 static void record_strings(Work *work, const Entity *array)
@@ -106,9 +116,7 @@ void record_panel_cable(Power *power, const Entity *array)
     }
     if (entity_states(array, PROP_SOLAR_PANEL_WIRE)) {
         record_ampacity(power, array);
-        if (entity_states(array, PROP_SOLAR_PANEL_RUN)) {
-            record_drop(power, array);
-        }
+        record_drop(power, array);
     }
     record_strings(power->work, array);
 }

@@ -105,6 +105,14 @@ double solar_current_a(SolarController controller, double rated_w, double sun_w_
     return rated_w * sun_w_per_m2 * solar_pwm_way_share / (full_sun_w_per_m2 * solar_greatest_v(charge_v, open_v));
 }
 
+const double solar_cable_counted = 0.03;
+
+double solar_cable_share(double drop, double sun_w_per_m2)
+{
+    double lost = fmax(0.0, drop - solar_cable_counted) * sun_w_per_m2 / full_sun_w_per_m2;
+    return lost <= 0.5 ? 1.0 - lost : 0.25 / lost;
+}
+
 double solar_cold_v(double series, double open_v, double beta_per_k, double celsius)
 {
     return series * open_v * (1.0 + beta_per_k * (celsius - test_celsius));

@@ -86,6 +86,17 @@ extern const double solar_way_share;
 /** The same behind a PWM controller, which loses next to nothing itself. */
 extern const double solar_pwm_way_share;
 
+/** Of the cable from the panels, in full sun, what the 0.97 for wiring covers: a choice of this program. */
+extern const double solar_cable_counted;
+
+/**
+ * What the cable from the panels leaves of their power, besides what solar_way_share counts: it loses the square of the current,
+ * a share that goes with the sun. drop: share of the power that it takes in full sun, at the voltage of greatest power. No
+ * cable passes more than where it takes as much as it leaves: half of the voltage each, a quarter of what drop of 1 stands for.
+ * Source: Ohm's law. Falls with drop; times the sun it rises with the sun.
+ */
+double solar_cable_share(double drop, double sun_w_per_m2);
+
 /**
  * Voltage of greatest power of one string, 0.82 of its open-circuit one (from memory); open_v 0: panels of 36 cells for each
  * 12 V, 22 V.

@@ -185,6 +185,19 @@ static void lithium_is_not_charged_in_the_cold(void **state)
     assert_true(isinf(battery_cold_limit_a_per_ah(CHEMISTRY_AGM, -10.0)));
 }
 
+/* Beyond 3 %: of 13 % in full sun 10 % there, 5 % in half of it; through what would take twice the power a quarter of 1/2 arrives. */
+static void a_long_cable_from_the_panels_takes_its_share(void **state)
+{
+    (void)state;
+    assert_near(solar_cable_share(0.02, 1000.0), 1.0, 0.0);
+    assert_near(solar_cable_share(0.13, 1000.0), 0.9, 1e-12);
+    assert_near(solar_cable_share(0.13, 500.0), 0.95, 1e-12);
+    assert_near(solar_cable_share(2.03, 1000.0), 0.125, 1e-12);
+    for (double sun = 10.0; sun < 1000.0; sun += 10.0) { /* more sun never gives less */
+        assert_true(solar_cable_share(2.03, sun + 10.0) * (sun + 10.0) >= solar_cable_share(2.03, sun) * sun - 1e-9);
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -196,6 +209,7 @@ int main(void)
         cmocka_unit_test(cells_run_hot_as_published),
         cmocka_unit_test(a_panel_gives_what_the_way_leaves),
         cmocka_unit_test(a_simple_controller_wastes_the_voltage),
+        cmocka_unit_test(a_long_cable_from_the_panels_takes_its_share),
         cmocka_unit_test(cold_panels_have_more_voltage),
         cmocka_unit_test(an_alternator_needs_its_power_at_the_belt),
         cmocka_unit_test(an_alternator_gives_by_its_speed),
