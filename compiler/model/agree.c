@@ -457,7 +457,25 @@ static bool all_are_used(const Model *model)
     return true;
 }
 
-/* The same from the whole text, with what no model takes. */
+/* Whether the command line sets another value in place of a thing's own line. */
+static bool is_set_over(const Model *model, NodeId line)
+{
+    const Tree *tree = model->tree;
+    for (uint32_t i = 0; i < model->checker->spec->set_count; i++) {
+        SetHeader set = tree_set_header(tree, model->checker->spec->sets[i]);
+        Symbol name = tree_node(tree, set.name)->u.symbol;
+        const Entity *thing = set.outer == 0 && name < model->symbol_count ? model->by_symbol[name] : NULL;
+        bool same = thing != NULL && tree_node(tree, line + 1)->u.symbol == tree_node(tree, set.word)->u.symbol;
+        for (NodeId id = same ? walk_block(tree, thing->node, 0) : 0; id != 0; id = walk_block(tree, thing->node, id)) {
+            if (id == line) {
+                return true;
+            }
+        }
+    }
+    return false;
+}
+
+/* The same from the whole text, with what no model takes; without what is set over. */
 static void search_text(const Model *model, Uses *uses)
 {
     const Tree *tree = model->tree;
@@ -468,7 +486,9 @@ static void search_text(const Model *model, Uses *uses)
         next = id + 1 + statement->terms;
         switch ((NodeKind)statement->kind) {
         case NODE_PROPERTY:
-            note_terms(tree, uses, id + 2, next); /* behind its own word */
+            if (!is_set_over(model, id)) {
+                note_terms(tree, uses, id + 2, next); /* behind its own word */
+            }
             break;
         case NODE_SET:
             note_terms(tree, uses, tree_set_header(tree, id).value, next);

@@ -124,6 +124,20 @@ static void a_currency_that_is_set_is_that_of_all_totals(void **state)
     compile_free(&c);
 }
 
+/* The line that is set over stands in the space no more. */
+static void a_space_is_unused_by_what_is_set(void **state)
+{
+    (void)state;
+    const char *text = WREN " }\nspace cabin { sleeping no }\nspace locker { sleeping no }\nitem rope { mass 5 kg; space cabin }\n";
+    Compiled c;
+    compile_text(&c, text);
+    assert_str(entity_name(outcome_first(c.outcome)->model, compiled_finding(&c, "space-unused")->subject), "locker");
+    compile_free(&c);
+    compile_text_with(&c, text, "rope.space=locker", NULL);
+    assert_str(entity_name(outcome_first(c.outcome)->model, compiled_finding(&c, "space-unused")->subject), "cabin");
+    compile_free(&c);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -133,6 +147,7 @@ int main(void)
         cmocka_unit_test(titles_stay_whatever_money_is_set),
         cmocka_unit_test(the_budget_goes_by_the_rate_that_is_set),
         cmocka_unit_test(options_are_compared_by_the_rates_that_they_set),
+        cmocka_unit_test(a_space_is_unused_by_what_is_set),
         cmocka_unit_test(a_currency_that_is_set_is_that_of_all_totals),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
