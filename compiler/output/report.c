@@ -136,6 +136,9 @@ void report_json_ends(Json *json, Interval value, UnitPair unit, bool money, Str
     const char *word = dimension_si_text(unit_dimension(unit), &scale);
     json_put_number(json, "low", value.low * scale);
     json_put_number(json, "high", value.high * scale);
+    if (value.low == INFINITY) { /* both ends are null then, as of what nobody knows */
+        json_put_bool(json, "unlimited", true);
+    }
     json_put_text(json, "unit", money ? currency : str_from(word));
 }
 
