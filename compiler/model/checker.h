@@ -42,6 +42,7 @@ typedef struct Checker {
     bool lost_outside[KIND_COUNT]; /* of those that stand in no option: the same in every model */
     uint32_t most_entities;    /* how many things a model may have */
     int near_left;             /* how many more unknown words are looked for among all */
+    struct SetOver *set_over;  /* lines that are set over, the last first; see settings.h */
     Symbol measured, labelled, estimated, guessed;
     Symbol currency;           /* the boat's; 0 until it is known */
 } Checker;

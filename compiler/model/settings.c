@@ -100,8 +100,17 @@ static bool is_by_command(const Checker *checker, NodeId statement)
     return checker->spec->set_count > 0 && statement >= checker->spec->sets[0];
 }
 
+static void note_over(Checker *checker, const Setting *setting, const Property *line)
+{
+    if (props[line->id].repeats && setting->outer == NULL) {
+        SetOver *over = ARENA_NEW(checker->arena, SetOver);
+        *over = (SetOver){setting->entity, *line, setting->statement, checker->set_over};
+        checker->set_over = over;
+    }
+}
+
 /* A block with a property in place of all lines of its kind, but for those that were set beside it. */
-static Block replaced(Checker *checker, const Block *block, Property property)
+static Block replaced(Checker *checker, const Setting *setting, const Block *block, Property property)
 {
     bool by_command = is_by_command(checker, property.node);
     Property *kept = ARENA_ARRAY(checker->arena, Property, block->count + 1);
@@ -111,6 +120,8 @@ static Block replaced(Checker *checker, const Block *block, Property property)
         bool together = old->flags & PROPERTY_FROM_SET && is_by_command(checker, old->node) == by_command;
         if (old->id != property.id || (props[property.id].repeats && together)) {
             kept[count++] = *old;
+        } else {
+            note_over(checker, setting, old);
         }
     }
     kept[count++] = property;
@@ -122,7 +133,7 @@ static void replace_property(Checker *checker, const Setting *setting, Property 
 {
     Entity *entity = setting->entity;
     if (setting->outer == NULL) {
-        entity->block = replaced(checker, &entity->block, property);
+        entity->block = replaced(checker, setting, &entity->block, property);
         return;
     }
     Property *copy = ARENA_ARRAY(checker->arena, Property, entity->block.count);
@@ -131,7 +142,7 @@ static void replace_property(Checker *checker, const Setting *setting, Property 
     Value *values = ARENA_ARRAY(checker->arena, Value, outer->count);
     memcpy(values, outer->values, outer->count * sizeof(Value));
     Block *inner = ARENA_NEW(checker->arena, Block);
-    *inner = replaced(checker, values[outer->count - 1].u.block, property);
+    *inner = replaced(checker, setting, values[outer->count - 1].u.block, property);
     values[outer->count - 1].u.block = inner;
     outer->values = values;
     outer->flags &= (uint8_t)~PROPERTY_WRONG; /* it is marked again, by this model */
@@ -344,4 +355,60 @@ void settings_read_spare(Checker *checker)
             }
         }
     }
+}
+
+/* ---- what is set over ---------------------------------------------------------------------------------- */
+
+const SetOver *settings_over(const Model *model)
+{
+    return model->checker->set_over;
+}
+
+/* By which value its lines are told apart: of what day, at what speed ... -1: by none. */
+static int slot_of_key(PropId id)
+{
+    static const PropId keyed[] = {PROP_LOAD_USE,          PROP_WATER_HEATER_USE,    PROP_ALTERNATOR_GIVES, PROP_ALTERNATOR_CURVE,
+                                   PROP_ENGINE_CONSUMPTION, PROP_ENGINE_TAKES,       PROP_MAKER_FEEDS};
+    for (size_t i = 0; i < sizeof keyed / sizeof keyed[0]; i++) {
+        if (keyed[i] == id) {
+            return 0;
+        }
+    }
+    return -1;
+}
+
+static bool same_words(const Property *a, unsigned slot_of_a, const Property *b, unsigned slot_of_b)
+{
+    const Value *one = property_value(a, slot_of_a), *other = property_value(b, slot_of_b);
+    return one->kind == VALUE_WORD && other->kind == VALUE_WORD && str_equal(one->u.word, other->u.word);
+}
+
+static bool same_key(const Property *a, const Property *b)
+{
+    if (a->id == PROP_BOAT_RATE) { /* either way round */
+        return (same_words(a, 1, b, 1) && same_words(a, 2, b, 2)) || (same_words(a, 1, b, 2) && same_words(a, 2, b, 1));
+    }
+    const Value *one = property_value(a, (unsigned)slot_of_key((PropId)a->id)), *other = property_value(b, (unsigned)slot_of_key((PropId)b->id));
+    if (one->kind == VALUE_QUANTITY && other->kind == VALUE_QUANTITY) {
+        return dimension_equal(unit_dimension(one->unit), unit_dimension(other->unit)) &&
+               one->u.quantity.low == other->u.quantity.low && one->u.quantity.high == other->u.quantity.high;
+    }
+    return value_entity(one) != NULL && value_entity(one) == value_entity(other);
+}
+
+bool settings_say_anew(const Model *model, const SetOver *over)
+{
+    PropId id = (PropId)over->line.id;
+    bool keyed = id == PROP_BOAT_RATE || slot_of_key(id) >= 0;
+    uint32_t there = 0, were = 0;
+    for (const Property *p = entity_property(over->thing, id); p != NULL; p = block_next(&over->thing->block, p)) {
+        there++;
+        if (p->flags & PROPERTY_BROKEN || over->line.flags & PROPERTY_BROKEN || (keyed && same_key(p, &over->line))) {
+            return true;
+        }
+    }
+    for (const SetOver *other = settings_over(model); other != NULL; other = other->next) {
+        were += other->thing == over->thing && other->line.id == over->line.id && other->by == over->by;
+    }
+    return !keyed && there >= were;
 }

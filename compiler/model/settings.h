@@ -11,6 +11,22 @@
 void settings_apply_money(Checker *checker);
 /** Whether options set her rates or her currency: then no two models need read one price alike. */
 bool settings_vary_money(Checker *checker);
+/** A line of a property that may stand several times, and that something set stands in place of. */
+typedef struct SetOver {
+    const Entity *thing;
+    Property line;
+    NodeId by; /* the statement that sets */
+    struct SetOver *next;
+} SetOver;
+
+/** All of them in a model. */
+const SetOver *settings_over(const Model *model);
+/**
+ * Whether a line that was set over is said anew, by one that is there: of the same day, speed, currencies ...; of a property
+ * whose lines nothing tells apart, by as many lines as there were.
+ */
+bool settings_say_anew(const Model *model, const SetOver *over);
+
 /** What the options that this model takes set. */
 void settings_apply(Checker *checker);
 /** What the command line sets, after everything else. */

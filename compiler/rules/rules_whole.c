@@ -100,6 +100,11 @@ static void judge_unmeasured_properties(Judge *judge)
 #define DRIVEN(status)                                                            \
     EXAMPLE_BOAT BATTERY "engine iron { rated 20 hp at 3000 rpm; fuel diesel; " status " }\n" \
     "alternator belt { engine iron; output 60 A at 14.2 V; feeds house { run 1 m; protect 80 A } }\n"
+#define TWO_DAYS(of_winter)                                                                                 \
+    "bank house { chemistry agm; voltage 12 V; capacity 200 Ah }\nday anchored { sun 4 h }\nday passage { sun 4 h }\n" \
+    "load lamp { fed-by house; draw 1 A; use anchored 2 h; use passage 3 h }\n"                                \
+    "choice season { option winter { " of_winter " }; option summer { } }\n"
+
 #define TWO_CHOICES(of_crew)                                                                            \
     BATTERY "load lamps { fed-by house; run 2 m; wire 2.5 mm2; protect 10 A breaker; draw 0.5 A }\n"     \
     "choice light { option dim { set lamps.count 3 }; option bright { set lamps.count 6 } }\n"          \
@@ -217,6 +222,22 @@ static const Rule rules[] = {
         .holds = EXAMPLE_BOAT TWO_CHOICES("set lamps.draw 1 A"),
         .never_open = "both set it or they do not",
         .judge_boat = judge_options_apart,
+    },
+    {
+        .name = "set-over",
+        .severity = SEVERITY_ADVICE,
+        .title = "what is set says anew every line that it stands in place of",
+        .of_choice = true,
+        .basis = ON_BOTH,
+        .source = "a choice of this program",
+        .why = "`set`, and `--set`, stand in place of all lines of a property that may stand several times: the use on every day, "
+               "every point of a curve, every rate. Who sets one of them may not have meant to strike out the others. Lines are told "
+               "apart by their day, speed or currencies; of those that nothing tells apart, as the hours of a day's engine, it is "
+               "said where there are fewer than before.",
+        .breaks = EXAMPLE_BOAT TWO_DAYS("set lamp.use anchored 5 h"),
+        .holds = EXAMPLE_BOAT TWO_DAYS("set lamp.use anchored 5 h; set lamp.use passage 3 h"),
+        .never_open = "a line is said anew or it is not",
+        .judge_boat = judge_set_over,
     },
     {
         .name = "names-alike",

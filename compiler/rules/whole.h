@@ -11,6 +11,7 @@ void judge_feed_loop(Judge *judge);                /* whole_feeds.c */
 void judge_fed_twice(Judge *judge);                /* whole_feeds.c */
 void judge_rests_on_dropped(Judge *judge);         /* whole_dropped.c */
 void judge_options_apart(Judge *judge);            /* whole_options.c */
+void judge_set_over(Judge *judge);                 /* whole_options.c */
 void judge_names_alike(Judge *judge);              /* whole_names.c */
 void judge_size_chosen(Judge *judge, const Entity *thing); /* whole_chosen.c */
 void judge_goal(Judge *judge, const Entity *goal); /* whole_goals.c */

@@ -1,10 +1,13 @@
 /*
- * One rule of the family rules_whole: options-apart. Which options of different choices set one property is found
- * while the combinations of the open choices are laid out (model/clash.h); here it is told.
+ * Rules of the family rules_whole about what is set: options-apart and set-over. Which options of different choices set one
+ * property is found while the combinations of the open choices are laid out (model/clash.h), and which lines something set
+ * stands in place of as it is set (model/settings.h); here it is told.
  */
 #include "rules/whole.h"
 
 #include "model/clash.h"
+#include "model/settings.h"
+#include "text/snippet.h"
 
 /* "light=dim" */
 static const char *say_option(const Judge *judge, const OptionSet *set)
@@ -66,6 +69,60 @@ void judge_options_apart(Judge *judge)
         uint32_t found = clashes_with(judge->model, i, others, OTHERS_MOST);
         if (found > 0) {
             tell_apart(judge, &sets[i], others, found);
+            holds = false;
+        }
+    }
+    if (holds) {
+        judge_holds(judge);
+    }
+}
+
+/* set-over */
+
+static const char *say_statement(const Judge *judge, NodeId statement)
+{
+    Buf text;
+    buf_init(&text, judge->arena);
+    snippet_plain(&text, span_text(judge->model->tree->sources, tree_span(judge->model->tree, statement)));
+    return text.text;
+}
+
+/* Of one statement: what it stands in place of, and says not again. */
+static void tell_over(Judge *judge, const SetOver *first)
+{
+    uint32_t lost = 0;
+    Finding *finding = judge_broken(judge, first->thing, tree_span(judge->model->tree, first->by));
+    for (const SetOver *over = first; over != NULL; over = over->next) {
+        if (over->by == first->by && over->line.node != 0 && !settings_say_anew(judge->model, over)) {
+            finding_note(judge, finding, tree_span(judge->model->tree, over->line.node), "this counts no more");
+            lost++;
+        }
+    }
+    const char *word = props[first->line.id].word;
+    finding_about(finding, (PropId)first->line.id);
+    finding_say(judge, finding, "`%s` stands in place of all lines of `%s`: %u of `%s` %s no more", say_statement(judge, first->by), word,
+                (unsigned)lost, say_name(judge, first->thing), lost == 1 ? "counts" : "count");
+    finding_remedy(judge, finding, "a line more that sets `%.*s.%s`, for each that is to stay", STR_ARG(entity_name(judge->model, first->thing)),
+                   word);
+}
+
+/* The statement whose lines were told with another one. */
+static bool is_told(const Judge *judge, const SetOver *over)
+{
+    for (const SetOver *before = settings_over(judge->model); before != over; before = before->next) {
+        if (before->by == over->by && before->line.node != 0 && !settings_say_anew(judge->model, before)) {
+            return true;
+        }
+    }
+    return false;
+}
+
+void judge_set_over(Judge *judge)
+{
+    bool holds = true;
+    for (const SetOver *over = settings_over(judge->model); over != NULL; over = over->next) {
+        if (over->line.node != 0 && !settings_say_anew(judge->model, over) && !is_told(judge, over)) {
+            tell_over(judge, over);
             holds = false;
         }
     }

@@ -176,7 +176,7 @@ const Form statement_forms[] = {
     {NULL, NODE_OPTION, "in a choice: one of its answers"},
     {NULL, NODE_PICK, "in a choice: the option decided for; left out while the choice is open"},
     {NULL, NODE_BECAUSE, "in a choice: why that option"},
-    {NULL, NODE_SET, "in an option: replaces a property of a thing that stands outside of it"},
+    {NULL, NODE_SET, "in an option: replaces a property of a thing that stands outside of it; of one that repeats all its lines"},
     {NULL, NODE_SCORE, "in an option: how well it meets a `criterion`"},
     {NULL, NODE_WAIVE, "sets a finding aside, in sight: the book lists it with its reason"},
 };

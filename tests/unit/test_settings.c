@@ -138,6 +138,54 @@ static void a_space_is_unused_by_what_is_set(void **state)
     compile_free(&c);
 }
 
+#define LAMP                                                                                                            \
+    WREN " }\nbank house { chemistry agm; voltage 12 V; capacity 400 Ah }\nday anchored { sun 4 h }\nday passage { sun 4 h }\n" \
+    "load lamp { fed-by house; draw 1 A; use anchored 2 h; use passage 3 h }\n"
+
+static void expect_over(const char *text, const char *set, const char *says)
+{
+    Compiled c;
+    compile_text_with(&c, text, set, NULL);
+    if (c.spec->messages.first != NULL) {
+        fail_msg("a mistake: %s", c.spec->messages.first->text);
+    }
+    const Finding *f = compiled_finding(&c, "set-over");
+    if (says == NULL) {
+        assert_null(f);
+    } else {
+        assert_non_null(f);
+        assert_string_equal(f->message, says);
+    }
+    compile_free(&c);
+}
+
+/* It stands in place of all lines; which are not said anew is told, by their day, their speed, their currencies. */
+static void lines_that_are_set_over_are_told(void **state)
+{
+    (void)state;
+    expect_over(LAMP, NULL, NULL);
+    expect_over(LAMP, "lamp.use=anchored 5 h", "`set lamp.use anchored 5 h` stands in place of all lines of `use`: 1 of `lamp` counts no more");
+    expect_over(LAMP, "lamp.use=anchored 5 h\nlamp.use=passage 3 h", NULL);
+    expect_over(LAMP "choice q { option o { set lamp.use passage 1 h }; option p { } }\n", NULL,
+                "`set lamp.use passage 1 h` stands in place of all lines of `use`: 1 of `lamp` counts no more");
+    expect_over(WREN "; rate 0.95 EUR per USD; rate 1.1 EUR per GBP }\n", "wren.rate=1.05 USD per EUR",
+                "`set wren.rate 1.05 USD per EUR` stands in place of all lines of `rate`: 1 of `wren` counts no more");
+    expect_over(WREN "; rate 0.95 EUR per USD }\n", "wren.rate=1.05 USD per EUR", NULL);
+    const char *curve = WREN " }\nengine iron { rated 20 hp at 3000 rpm; fuel diesel; consumption 1000 rpm 1 l/h; consumption 2000 rpm 2 l/h;\n"
+                             "consumption 3000 rpm 4 l/h }\n";
+    expect_over(curve, "iron.consumption=2000 rpm 2.5 l/h",
+                "`set iron.consumption 2000 rpm 2.5 l/h` stands in place of all lines of `consumption`: 2 of `iron` count no more");
+}
+
+/* Of hours of an engine nothing says which are meant: told where they are fewer. */
+static void lines_that_nothing_tells_apart_are_counted(void **state)
+{
+    (void)state;
+    expect_over(WREN " }\nday run { engine 2 h }\n", "run.engine=3 h", NULL);
+    expect_over(WREN " }\nday run { engine 08:00..09:00; engine 18:00..19:00 }\n", "run.engine=3 h",
+                "`set run.engine 3 h` stands in place of all lines of `engine`: 2 of `run` count no more");
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -148,6 +196,8 @@ int main(void)
         cmocka_unit_test(the_budget_goes_by_the_rate_that_is_set),
         cmocka_unit_test(options_are_compared_by_the_rates_that_they_set),
         cmocka_unit_test(a_space_is_unused_by_what_is_set),
+        cmocka_unit_test(lines_that_are_set_over_are_told),
+        cmocka_unit_test(lines_that_nothing_tells_apart_are_counted),
         cmocka_unit_test(a_currency_that_is_set_is_that_of_all_totals),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
