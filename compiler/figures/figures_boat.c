@@ -9,6 +9,7 @@
 #include "figures/water.h"
 
 #include "model/agree.h"
+#include "model/money.h"
 #include "model/status.h"
 
 #include <math.h>
@@ -280,6 +281,17 @@ Quantity boat_price(Work *work, const Entity *entity)
     return price != NULL ? use_statement(work, entity, price, 0) : use_stated(work, entity, PROP_COMMON_QUOTE, 0);
 }
 
+/* Whoever follows a sum is told what makes a range of a decided price. */
+static void use_price_rate(Work *work, const Entity *entity)
+{
+    const Property *price = entity_property(entity, PROP_COMMON_PRICE);
+    const Property *asked = price != NULL ? price : entity_property(entity, PROP_COMMON_QUOTE);
+    const Property *rate = asked != NULL ? money_open_rate(work->model, property_value(asked, 0)) : NULL;
+    if (rate != NULL) {
+        use_statement(work, work->model->boat, rate, 0);
+    }
+}
+
 void begin_money(Work *work)
 {
     work_begin(work);
@@ -301,10 +313,14 @@ static Figure *record_prices(Work *work, FigureId id, bool (*belongs)(Status), T
     *sum = (Total){{0.0, 0.0}, 0, 0};
     begin_money(work);
     const BoatThings *things = boat_things(work);
+    const bool rates = entity_states(work->model->boat, PROP_BOAT_RATE);
     for (uint32_t i = 0; i < things->count; i++) {
         const Entity *entity = things->list[i];
         if (belongs(thing_status(entity))) {
             add_product(work, sum, entity, boat_price(work, entity));
+            if (rates) {
+                use_price_rate(work, entity);
+            }
         }
     }
     Figure *figure = record_money(work, id, sum->value, "sum of price x (count + spare)");

@@ -14,6 +14,12 @@ bool money_is_code(Str word);
 /** How many of `currency` one of the boat's is, by the boat's `rate` lines; false if none says. */
 bool money_rate(const Model *model, Str currency, Interval *rate);
 
+/** The boat's line that turns this amount to her currency, while it is a range; NULL: none, or a decided one. */
+const Property *money_open_rate(const Model *model, const Value *value);
+
+/** Whether an amount is one number as it is written, whatever the rate makes of it. */
+bool money_is_decided(const Model *model, const Value *value);
+
 /** The currency's code that an amount of money was written with; the boat's for one that has none. */
 Str money_currency(const Model *model, const Value *value);
 

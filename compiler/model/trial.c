@@ -1,6 +1,8 @@
 /* See trial.h. */
 #include "model/trial.h"
 
+#include "model/money.h"
+
 #include <math.h>
 #include <string.h>
 
@@ -113,9 +115,39 @@ bool trial_begin(Trial *trial, Arena *arena, Entity *entity, PropId prop, const 
     return values != NULL;
 }
 
-void trial_set_range(Trial *trial, double low, double high)
+/* Lays over the amounts of one property that are in another currency. */
+static void follow_property(Trial *trial, Arena *arena, Entity *entity, const Property *property)
 {
-    Value *value = trial->value;
+    Value *values = NULL;
+    Block before = entity->block;
+    for (uint16_t slot = 0; slot < property->count; slot++) {
+        const Value *value = &property->values[slot];
+        bool money = value->kind == VALUE_QUANTITY && value->flags & VALUE_MONEY && !(value->flags & VALUE_BROKEN) && value->node != 0;
+        Str currency = money ? money_currency(trial->model, value) : trial->model->currency;
+        if (str_equal(currency, trial->model->currency)) {
+            continue;
+        }
+        Interval written = money_as_written(trial->model, value);
+        values = values != NULL ? values : lay_over(arena, &entity->block, property, slot);
+        TrialMoney *follows = ARENA_NEW(arena, TrialMoney);
+        *follows = (TrialMoney){entity, before, &values[slot], written, currency, trial->money};
+        trial->money = follows;
+    }
+}
+
+void trial_with_money(Trial *trial, Arena *arena, const Model *model)
+{
+    trial->model = model;
+    for (uint32_t i = 0; i < model->entity_count; i++) {
+        Entity *entity = model->entities[i];
+        for (uint32_t p = 0; p < entity->block.count; p++) {
+            follow_property(trial, arena, entity, &entity->block.properties[p]);
+        }
+    }
+}
+
+static void set_quantity(Value *value, double low, double high)
+{
     value->kind = VALUE_QUANTITY;
     value->u.quantity.low = low;
     value->u.quantity.high = high;
@@ -128,8 +160,23 @@ void trial_set_range(Trial *trial, double low, double high)
     }
 }
 
+void trial_set_range(Trial *trial, double low, double high)
+{
+    set_quantity(trial->value, low, high);
+    for (TrialMoney *money = trial->money; money != NULL; money = money->next) {
+        Interval rate;
+        if (money_rate(trial->model, money->currency, &rate)) {
+            Interval is = interval_divide(money->written, rate);
+            set_quantity(money->value, is.low, is.high);
+        }
+    }
+}
+
 void trial_end(const Trial *trial)
 {
+    for (const TrialMoney *money = trial->money; money != NULL; money = money->next) {
+        money->entity->block = money->before;
+    }
     trial->entity->block = trial->before;
     if (trial->inner != NULL) {
         turn_feeds(trial->entity, trial->inner_copy, trial->inner);

@@ -8,6 +8,16 @@
 
 #include "model/model.h"
 
+/* What is in another currency, and follows a rate that is tried. */
+typedef struct TrialMoney {
+    Entity *entity;
+    Block before;
+    Value *value;
+    Interval written;
+    Str currency;
+    struct TrialMoney *next; /* the one that was laid over before it */
+} TrialMoney;
+
 typedef struct Trial {
     Entity *entity;
     Block before; /* the entity's own block */
@@ -15,6 +25,8 @@ typedef struct Trial {
         *inner; /* the block of a property's own in which the value stands; NULL: it stands in the thing's */
     const Block *inner_copy;
     Value *value; /* to be set; low, high, word ... */
+    const Model *model; /* of a rate; NULL */
+    TrialMoney *money;
 } Trial;
 
 /**
@@ -24,6 +36,9 @@ typedef struct Trial {
  */
 bool trial_begin(Trial *trial, Arena *arena, Entity *entity, PropId prop, const Property *fallback,
                  NodeId statement, unsigned slot);
+
+/** Of a rate of the boat that is tried: all money that it turns follows it. */
+void trial_with_money(Trial *trial, Arena *arena, const Model *model);
 
 /** What is tried from now on: a range, ends included. */
 void trial_set_range(Trial *trial, double low, double high);

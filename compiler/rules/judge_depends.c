@@ -4,6 +4,8 @@
  */
 #include "rules/judge.h"
 
+#include "model/money.h"
+
 #include <string.h>
 
 /* Of what is undecided settle.c names the heaviest; of what is assumed none is heavier than another. */
@@ -107,6 +109,14 @@ static void look_at_value(Judge *judge, Finding *finding, const Entity *entity, 
         add_assumed(judge, finding, entity, (PropId)property->id, property);
     }
     if (finding->verdict == VERDICT_OPEN && value_is_range(property_value(property, slot))) {
+        const Value *value = property_value(property, slot);
+        const Property *rate = money_open_rate(judge->model, value);
+        if (rate != NULL) {
+            look_at_value(judge, finding, judge->model->boat, rate, 0);
+        }
+        if (rate != NULL && money_is_decided(judge->model, value)) {
+            return; /* what is open is not this amount */
+        }
         Depend *depend = add_depend(judge, &finding->depends, entity, (PropId)property->id, property);
         if (depend != NULL) {
             add_depend_value(judge, depend, property, slot);

@@ -2,6 +2,7 @@
 #include "rules/settle_try.h"
 
 #include <math.h>
+#include <string.h>
 
 /* The same thing of another case; NULL if that has none. */
 static Entity *same_thing(const Model *model, const Entity *entity)
@@ -147,10 +148,23 @@ static const char *what_is_said(const Try *try, const Judge *judge)
     return now != NULL ? text_format(try->settler->outcome->arena, "%s", now->message) : NULL;
 }
 
+/* All that is told in money follows a rate. */
+static void also_money(Figures *figures)
+{
+    for (int p = PROP_NONE + 1; p < PROP_COUNT; p++) {
+        if (strstr(props[p].shape, "Q(money)") != NULL) {
+            figures_also(figures, (PropId)p);
+        }
+    }
+}
+
 static Told judge_case(Try *try, const TryCase *c)
 {
     const Case *in = c->in;
     Figures *figures = figures_again(try->settler->scratch, in->figures, try->prop, try->put_in);
+    if (try->prop == PROP_BOAT_RATE) {
+        also_money(figures);
+    }
     for (uint32_t i = 0; i < try->beside_count; i++) {
         figures_also(figures, try->beside[i]);
     }
@@ -348,6 +362,9 @@ static bool begin_case(Try *try, const Case *in, Spot spot)
     if (!found || !trial_begin(&c->trial, try->settler->outcome->arena, entity, spot.prop, fallback,
                                spot.statement, spot.slot)) {
         return false;
+    }
+    if (spot.prop == PROP_BOAT_RATE) {
+        trial_with_money(&c->trial, try->settler->outcome->arena, in->model);
     }
     try->case_count++;
     return true;

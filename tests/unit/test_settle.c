@@ -61,6 +61,31 @@ static void expect(const char *rule, const char *input, const char *text, const 
     "tank fresh { holds fresh; usable 90 %; capacity " capacity " }\n"
 
 /*
+ * A decided price in money whose rate is a range: what is open is the rate, and every price follows it. 50 EUR and 100 USD are
+ * 140 EUR at 0.90 EUR for one, or 1.11 USD for one; with 150 USD in two things at 0.60. A price that is open itself is named too.
+ */
+#define PAID(rate, price)                                                                                            \
+    "edition 1\nboat wren { length 9.5 m; beam 3.1 m; displacement 5200 kg; crew 2; currency EUR; basis us; rate " rate " }\n" \
+    "item raft { price " price " USD }\nitem jib { price 50 EUR }\ngoal purse { budget 140 EUR }\n"
+
+static void what_is_paid_at_an_open_rate_hangs_on_the_rate(void **state)
+{
+    (void)state;
+    expect("over-budget", "wren.rate", "holds up to 0.9, broken above 0.9", PAID("0.8..1 EUR per USD", "100"));
+    expect("over-budget", "wren.rate", "holds from 1.12 up, broken up to 1.11", PAID("1..1.25 USD per EUR", "100"));
+    expect("over-budget", "wren.rate", "holds up to 0.6, broken above 0.6",
+           PAID("0.5..1 EUR per USD", "100") "item drogue { price 50 USD }\n");
+    Compiled c;
+    const Finding *f = open_finding(&c, "over-budget", PAID("0.8..1 EUR per USD", "100"));
+    assert_null(f->settles->next);
+    compile_free(&c);
+    f = open_finding(&c, "over-budget", PAID("0.8..1 EUR per USD", "90..110"));
+    assert_non_null(settle_of(f, "raft.price"));
+    says(f, "wren.rate", "holds up to 0.818"); /* 110 USD; of 90 USD it would be 1 */
+    compile_free(&c);
+}
+
+/*
  * This engine burns less a turn, the faster it turns: over all of the range at once her speed enters twice, by the miles in an
  * hour and by what it burns. By hand, on that line from 2 to 3 l/h: 252 nmi at 4 kn, 295 nmi at 6 kn, and never 360.
  */
@@ -1011,6 +1036,7 @@ int main(void)
         cmocka_unit_test(trying_computes_all_that_can_change),
         cmocka_unit_test(an_arena_within_another_is_handed_out_again),
         cmocka_unit_test(what_settles_a_sample_is_told_of_that),
+        cmocka_unit_test(what_is_paid_at_an_open_rate_hangs_on_the_rate),
         cmocka_unit_test(what_is_broken_in_every_part_is_told_once),
         cmocka_unit_test(a_size_is_sought_value_by_value_where_all_at_once_is_too_wide),
         cmocka_unit_test(a_size_is_the_least_that_serves_where_parts_are_too_wide),
