@@ -156,7 +156,7 @@ void judge_vital_hours(Judge *judge)
 {
     const Upstream *upstream = upstream_of(judge);
     for (const Entity *bank = judge->model->first_of_kind[KIND_BANK]; bank != NULL; bank = bank->next_of_kind) {
-        if (is_there(bank)) {
+        if (is_aboard(bank)) {
             judge_vital(judge, upstream, bank);
         }
     }
