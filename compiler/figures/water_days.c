@@ -131,7 +131,7 @@ static void take_made(Work *work, const Entity *day, Sum *sum, const Entity *mak
     use_fact(work, "time that it runs", time, UNIT_ALONE(UNIT_H), "its `use` that day");
     sum_count(sum, work, maker);
     Interval made = interval_multiply(interval_multiply(rate, time), use_count(work, maker).value);
-    sum->value = interval_subtract(sum->value, made);
+    sum->value = interval_left(sum->value, made);
 }
 
 /* What is made beyond a day's use runs over, or is not made: no day brings more than it takes. */

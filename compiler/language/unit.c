@@ -440,6 +440,12 @@ static double without_trace(double si, UnitPair pair)
     return fabs(si) < trace ? 0.0 : si;
 }
 
+/* An end that is below all digits of the other one is what sums of steps leave of none: -10.8..0 l. */
+static double without_noise(double end, double other)
+{
+    return isfinite(other) && fabs(end) < 1e-12 * fabs(other) ? 0.0 : end;
+}
+
 /* Moments beyond the calendar are held at its ends. */
 static void write_day(Buf *buf, double si)
 {
@@ -467,9 +473,10 @@ static void write_number(Buf *buf, UnitPair pair, double si)
 }
 
 /* `12.5` or `30..50`; one number where the ends differ less than their digits show. */
-static void write_range(Buf *buf, UnitPair pair, double low, double high)
+static void write_range(Buf *buf, UnitPair pair, double low_si, double high_si)
 {
     Buf low_text, high_text;
+    double low = without_noise(low_si, high_si), high = without_noise(high_si, low_si);
 
     if (low == high) {
         write_number(buf, pair, low);

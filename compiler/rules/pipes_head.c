@@ -96,7 +96,7 @@ static bool rise_by_place(const Judge *judge, const Entity *thing, Rise *rise)
     if (low.state == STATE_MISSING || high.state == STATE_MISSING) {
         return false;
     }
-    rise->height = side_interval(interval_subtract(high.value, low.value), high.unit);
+    rise->height = side_interval(interval_left(high.value, low.value), high.unit);
     rise->height.state = side_is_known(low) ? high.state : low.state;
     return true;
 }

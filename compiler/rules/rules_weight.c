@@ -81,7 +81,7 @@ static void judge_stability(Judge *judge)
     const Figure *loss = of_boat(judge, FIGURE_SLACK_LOSS);
     Side gm = side_value(judge, boat, PROP_BOAT_GM, 0);
     Side least = loss != NULL ? side_figure(loss) : side_number(0.0, UNIT_ALONE(UNIT_M));
-    Interval left = interval_subtract(gm.value, least.value);
+    Interval left = interval_left(gm.value, least.value);
     least.value = interval_add(least.value, point(least_gm_m));
     Finding *finding = judge_at_least(judge, boat, place_of(judge, boat, PROP_BOAT_GM), gm, least);
     if (finding == NULL) {

@@ -171,6 +171,20 @@ static void what_overflows_keeps_a_finite_end_below_it(void **state)
     assert_interval(interval_add(big, big), DBL_MAX, INFINITY);
 }
 
+/* 3 x 0.1 and 0.3 are one amount in decimal, two in binary. */
+static void what_is_left_of_an_amount_without_all_of_it_is_nothing(void **state)
+{
+    (void)state;
+    double by_steps = 0.1 + 0.1 + 0.1;
+    assert_true(by_steps > 0.3);
+    assert_interval(interval_left(point(0.3), point(by_steps)), 0, 0);
+    assert_interval(interval_left(point(by_steps), point(0.3)), 0, 0);
+    assert_interval(interval_left(interval(0.3, 2), interval(0.25, by_steps)), 0, 1.75);
+    assert_interval(interval_left(point(8), point(7.5)), 0.5, 0.5);
+    assert_interval(interval_left(point(1), point(1 - 1e-11)), 1 - (1 - 1e-11), 1 - (1 - 1e-11));
+    assert_interval(interval_left(interval(2, INFINITY), point(1)), 1, INFINITY);
+}
+
 static void corners_are_ordered_and_widened_by_less_than_1e_12(void **state)
 {
     (void)state;
@@ -195,6 +209,7 @@ int main(void)
         cmocka_unit_test(dividing_by_what_contains_zero_opens_the_side),
         cmocka_unit_test(infinite_ends_stay_and_zero_times_infinity_is_zero),
         cmocka_unit_test(what_overflows_keeps_a_finite_end_below_it),
+        cmocka_unit_test(what_is_left_of_an_amount_without_all_of_it_is_nothing),
         cmocka_unit_test(corners_are_ordered_and_widened_by_less_than_1e_12),
     };
     return cmocka_run_group_tests_name("base: intervals", tests, NULL, NULL);

@@ -695,6 +695,21 @@ static void a_cruise_takes_what_its_days_take_together(void **state)
     compile_free(&c);
 }
 
+/* 2 x 7.7 l x 7 is 107.8 l, and 3 x 0.1 kg is 0.3 kg: in binary either is a last digit more. */
+static void a_tank_of_just_the_right_size_holds(void **state)
+{
+    (void)state;
+    Compiled c;
+    compile_text(&c, "edition 1\nboat wren { length 8 m; beam 2.6 m; crew 2; currency EUR; basis iso }\n"
+                     "day out { water 7.7 l per person; gas 0.1 kg }\ncruise long { days 7 out }\n"
+                     "cruise trip { days 3 out }\ngas-locker box { cylinder 0.7 kg }\n"
+                     "tank fresh { holds fresh; capacity 107.8 l; usable 100 % }\n");
+    assert_near(compiled_figure_at(&c, "fresh", FIGURE_CRUISE_LEFT, "long")->low, 0.0, 0.0);
+    assert_near(compiled_figure_at(&c, "box", FIGURE_CRUISE_LEFT, "long")->high, 0.0, 0.0);
+    assert_null(compiled_finding(&c, "cruise-short"));
+    compile_free(&c);
+}
+
 /*
  * By hand: 2 people, 20 l each on the canal and 30 l in town, where she is filled up each day. Four days and one: 220 l, and then
  * as much again; the last two 80 l. Of 250 l 30 are left. Where town may be left out (0..1) 9 or 10 days follow each other: up to
@@ -914,6 +929,7 @@ int main(void)
         cmocka_unit_test(what_the_basis_asks_goes_by_length_in_its_own_unit),
         cmocka_unit_test(a_cruise_takes_what_its_days_take_together),
         cmocka_unit_test(a_day_that_fills_or_empties_begins_anew),
+        cmocka_unit_test(a_tank_of_just_the_right_size_holds),
         cmocka_unit_test(fuel_and_gas_left_open_are_sized_by_days_and_by_range),
         cmocka_unit_test(a_tank_whose_capacity_is_left_open_is_sized_by_the_goals),
         cmocka_unit_test(a_pump_at_a_voltage_that_is_not_decided_moves_no_sure_flow),

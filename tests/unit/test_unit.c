@@ -746,6 +746,9 @@ static void a_range_prints_its_unit_once(void **state)
     assert_string_equal(printed(*state, ALONE(CELSIUS), 268.15, 276.15), "-5..3 C");
     assert_string_equal(printed(*state, ALONE(KG), 0.0, 20.0), "0..20 kg");
     assert_string_equal(printed(*state, ALONE(NONE), 2.0, 3.0), "2..3");
+    assert_string_equal(printed(*state, ALONE(L), -0.0108, 2e-18), "-10.8..0 l");
+    assert_string_equal(printed(*state, ALONE(L), -2e-18, 0.0108), "0..10.8 l");
+    assert_string_equal(printed(*state, ALONE(KG), 1e-9, 20.0), "1e-9..20 kg");
 }
 
 static void a_range_that_the_digits_do_not_show_prints_once(void **state)
