@@ -152,18 +152,20 @@ static void record_clear(Work *work, Reached reached, HullLimit clearance)
     figure->unit = unit_of(reached.thing, reached.height, waterline->unit);
 }
 
-/* Height from which a through-hull needs no seacock: over the heeled water, and 150 mm at least. */
-static void record_through_hull(Work *work, const Entity *fitting)
+/*
+ * Height from which a through-hull needs no seacock, or a bowl no loop: over the heeled water, and so much above the water
+ * at rest, which no place across the boat takes off: she is loaded, and she pitches.
+ */
+static void record_above(Work *work, const Entity *thing, PropId height, HullLimit at_rest)
 {
-    const Figure *waterline = waterline_at(work, (Reached){fitting, PROP_THROUGH_HULL_HEIGHT, fitting});
-    const Limit *limit = hull_limit(LIMIT_NEAR_WATERLINE);
+    const Figure *waterline = waterline_at(work, (Reached){thing, height, thing});
+    const Limit *limit = hull_limit(at_rest);
     work_begin(work);
     Interval rise = use_figure(work, waterline).value;
     use_fact(work, "near the waterline", point(limit->value), UNIT_ALONE(UNIT_MM), limit->source);
-    Figure *figure =
-        work_record(work, FIGURE_LEAST_HEIGHT, fitting, NULL, interval_max(rise, point(limit->value)),
-                    "the greater of {heeled-waterline} and {near}");
-    figure->unit = unit_of(fitting, PROP_THROUGH_HULL_HEIGHT, figure->unit);
+    Figure *figure = work_record(work, FIGURE_LEAST_HEIGHT, thing, NULL, interval_max(rise, point(limit->value)),
+                                 "the greater of {heeled-waterline} and {near}");
+    figure->unit = unit_of(thing, height, figure->unit);
 }
 
 void water_heights(Work *work)
@@ -173,7 +175,7 @@ void water_heights(Work *work)
     record_boat(work);
     record_clear(work, (Reached){model->boat, PROP_NONE, NULL}, LIMIT_VENT_LOOP);
     for (const Entity *e = first_aboard(model, KIND_THROUGH_HULL); e != NULL; e = next_aboard(e)) {
-        record_through_hull(work, e);
+        record_above(work, e, PROP_THROUGH_HULL_HEIGHT, LIMIT_NEAR_WATERLINE);
     }
     for (const Entity *e = first_aboard(model, KIND_VENT_LOOP); e != NULL; e = next_aboard(e)) {
         record_clear(work, (Reached){e, PROP_VENT_LOOP_HEIGHT, e}, LIMIT_VENT_LOOP);
@@ -183,7 +185,7 @@ void water_heights(Work *work)
                      LIMIT_BILGE_OUTLET);
     }
     for (const Entity *e = first_aboard(model, KIND_TOILET); e != NULL; e = next_aboard(e)) {
-        waterline_at(work, (Reached){e, PROP_TOILET_RIM, e});
+        record_above(work, e, PROP_TOILET_RIM, LIMIT_BOWL_RIM);
     }
     for (const Entity *e = first_aboard(model, KIND_FIXTURE); e != NULL; e = next_aboard(e)) {
         waterline_at(work, (Reached){e, PROP_COMMON_AT, e});

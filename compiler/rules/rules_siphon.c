@@ -8,6 +8,15 @@
 
 #include <math.h>
 
+/* Of a bowl, that it is asked to stand higher than the water comes as she heels; else nothing. */
+static const char *say_clear_of(Judge *judge, const Mouth *mouth, UnitPair unit)
+{
+    Side clear = siphon_clear_from(judge, mouth);
+    return clear.value.high > waterline_at(judge, mouth->thing).value.high
+               ? text_format(judge->arena, ", and it is clear from %s", say_clear(judge, clear, unit))
+               : "";
+}
+
 static void note_mouth(Judge *judge, Finding *finding, const Mouth *mouth)
 {
     bool rim = mouth->height == PROP_TOILET_RIM;
@@ -19,11 +28,11 @@ static void note_mouth(Judge *judge, Finding *finding, const Mouth *mouth)
     }
     UnitPair unit = unit_of(mouth->thing, mouth->height, figures_unit(judge->figures, UNIT_ALONE(UNIT_M)));
     finding_note(judge, finding, place_of(judge, mouth->thing, mouth->height),
-                 "%s; heeled, the water comes up to %s",
+                 "%s; heeled, the water comes up to %s%s",
                  rim      ? "the bowl's rim"
                  : outlet ? "where it comes out"
                           : "the way to the sea",
-                 say_reach(judge, waterline_at(judge, mouth->thing), unit));
+                 say_reach(judge, waterline_at(judge, mouth->thing), unit), say_clear_of(judge, mouth, unit));
     note_heel(judge, finding);
 }
 
@@ -64,7 +73,7 @@ static Finding *judge_by_mouth(Judge *judge, const Entity *hose, Span place, con
     case ANSWER_UNKNOWN: return judge_open(judge, hose, place, mouth->thing, mouth->height);
     case ANSWER_PERHAPS:
         return judge_at_least(judge, hose, place, side_value(judge, mouth->thing, mouth->height, mouth->part),
-                              waterline_at(judge, mouth->thing));
+                              siphon_clear_from(judge, mouth));
     default: return judge_broken(judge, hose, place);
     }
 }
@@ -436,7 +445,8 @@ static const Rule rules[] = {
      .danger = DANGER_FLOODING,
      .source = "installation sheet of a marine toilet: a vented loop, its top at least 200 mm (8 in) above "
                "the static and the heeled waterline; ISO 8099:2000 (preview) asks that a heeled boat does "
-               "not siphon back through the toilet",
+               "not siphon back through the toilet; installation manuals of several marine toilets (verified): loops where "
+               "the rim is less than 200 mm (8 in) above the water at rest, or may ever be below it",
      .why = "A hose that is full of water and ends below the waterline goes on running when the pump stops, "
             "and a bowl whose rim dips below the sea as she heels fills the boat. A loop with an air valve, "
             "led high, breaks the column. It has to be there on each side of the bowl that reaches the sea, "
@@ -446,7 +456,8 @@ static const Rule rules[] = {
             "its hose is stated or not (of one that only dips as she heels `bilge-outlet` speaks). Where a pump of its "
             "own stands in the line the loop belongs behind it, since a vented loop before a pump lets it draw air. A "
             "loop that does not say where it stands across the boat is taken to be at the side, where the water comes "
-            "highest; the sheer is not looked at. A spec that lists vented loops and has none on a hose says that there "
+            "highest; the sheer is not looked at. A bowl is clear of the sea only where its rim stands 200 mm above the water "
+            "at rest too, even in the middle of the boat, where heel raises nothing: she is loaded, and she pitches. A spec that lists vented loops and has none on a hose says that there "
             "is none; one that lists no loop at all leaves it open, but for a bilge pump.",
      .breaks = TOILET("rim 0.1 m;", "vent-loop flush-loop { on flush-hose; height 1.2 m }\n"),
      .holds = TOILET("rim 0.1 m;", "vent-loop flush-loop { on flush-hose; height 1.2 m }\n"

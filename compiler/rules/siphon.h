@@ -27,7 +27,7 @@ typedef struct Mouth {
     const Entity *thing;
     PropId height;
     uint16_t part; /* which of that property's values is the height */
-    Answer above; /* the heeled waterline */
+    Answer above; /* what siphon_clear_from says */
     struct Mouth *next;
 } Mouth;
 
@@ -63,9 +63,11 @@ const Entity *siphon_level_sea(Runs *runs, const Entity *hose);
 const Entity *siphon_drawn_by(const Runs *runs, const Entity *hose);
 void judge_tanks_below(Judge *judge); /* siphon_level.c */
 void judge_sinks_below(Judge *judge);
+/** The height from which a mouth is clear of the sea: where she heels to; of a bowl's rim with what its makers ask at rest. */
+Side siphon_clear_from(Judge *judge, const Mouth *mouth);
 /**
  * What the danger hangs on: the lowest rim, else the lowest end inboard, else the lowest opening in the hull. NULL where
- * the run cannot siphon: it has no sea, no bowl and no way inboard, or one of the two stands above the heeled waterline.
+ * the run cannot siphon: it has no sea, no bowl and no way inboard, or one of the two stands clear of the sea.
  */
 const Mouth *siphons_by(const Run *run);
 

@@ -67,12 +67,16 @@ static void join_end(Runs *runs, const Entity *hose, const Entity *end)
     }
 }
 
+Side siphon_clear_from(Judge *judge, const Mouth *mouth)
+{
+    return mouth->height == PROP_TOILET_RIM ? least_height(judge, mouth->thing) : waterline_at(judge, mouth->thing);
+}
+
 static void add_mouth(Runs *runs, Mouth **list, const Entity *thing, PropId height, uint16_t part)
 {
     Mouth *mouth = ARENA_NEW(runs->judge->scratch, Mouth);
     *mouth = (Mouth){.thing = thing, .height = height, .part = part, .next = *list};
-    mouth->above = ask_at_least(side_value(runs->judge, thing, height, part),
-                                waterline_at(runs->judge, thing));
+    mouth->above = ask_at_least(side_value(runs->judge, thing, height, part), siphon_clear_from(runs->judge, mouth));
     *list = mouth;
 }
 

@@ -285,6 +285,7 @@ static void thresholds_carry_their_source(void **state)
     assert_near(hull_limit(LIMIT_NEAR_WATERLINE)->value, 0.150, 0.0);
     assert_near(hull_limit(LIMIT_HOT_WATER)->value, 60.0, 0.0);
     assert_near(hull_limit(LIMIT_VENT_LOOP)->value, 0.200, 0.0);
+    assert_near(hull_limit(LIMIT_BOWL_RIM)->value, 0.200, 0.0);
     assert_near(hull_limit(LIMIT_HEEL_POWER)->value, 7.0, 0.0);
     assert_near(hull_limit(LIMIT_HEEL_SAIL)->value, 30.0, 0.0);
     assert_near(hull_limit(LIMIT_SEACOCK_LOAD)->value, 500.0 * 4.4482216, 0.5);

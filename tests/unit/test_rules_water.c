@@ -105,6 +105,19 @@ static void a_bowl_above_the_heeled_water_cannot_fill(void **state)
         "siphon", OPEN_AT_ONE, "flush");
 }
 
+/*
+ * Installation manuals of several toilets: a loop where the rim is less than 20 cm above the water at rest. Heeled by 7 deg
+ * it comes up to 0.19 m at her side; in her middle, to nothing.
+ */
+static void a_bowl_a_finger_above_the_water_at_rest_is_not_clear_of_it(void **state)
+{
+    (void)state;
+#define LOW_BOWL(REST) BOTH_SIDES LOOP("out", "0.5 m") "toilet heads { worked-by hand; flushes-with sea; to outfall; " REST " }\n"
+    expect_verdict(LOW_BOWL("rim 0.195 m"), "siphon", BROKEN_AT_ONE, "flush");
+    expect_verdict(LOW_BOWL("rim 0.02 m; at 2 m 0 m 0.2 m"), "siphon", BROKEN_AT_ONE, "flush");
+    expect_verdict(LOW_BOWL("rim 0.2 m; at 2 m 0 m 0.2 m"), "siphon", NOTHING, NULL);
+}
+
 /* Only the sides of the bowl that reach the sea: a hose that ends at a tank lets none in. */
 static void a_hose_to_a_tank_needs_no_loop(void **state)
 {
@@ -765,6 +778,7 @@ int main(void)
         cmocka_unit_test(a_loop_on_one_side_of_the_bowl_does_not_serve_the_other),
         cmocka_unit_test(a_loop_must_stand_high_enough_and_may_be_undecided),
         cmocka_unit_test(a_bowl_above_the_heeled_water_cannot_fill),
+        cmocka_unit_test(a_bowl_a_finger_above_the_water_at_rest_is_not_clear_of_it),
         cmocka_unit_test(a_hose_to_a_tank_needs_no_loop),
         cmocka_unit_test(a_diverter_does_not_part_a_hose_from_the_sea),
         cmocka_unit_test(the_loop_of_a_line_with_a_pump_stands_behind_the_pump),
