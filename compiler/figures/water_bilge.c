@@ -354,9 +354,10 @@ typedef struct Ranked {
     double fixed, fixed_automatic, automatic;
 } Ranked;
 
-static void rank(Ranked *ranked, const Entity *pump, double flow, double count)
+/* `meets`: its water is that of the other pumps that do, so that all automatic ones among them may be one. */
+static void rank(Ranked *ranked, const Entity *pump, bool meets, double flow, double count)
 {
-    bool automatic = counts_as_automatic(pump), fixed = entity_yes(pump, PROP_COMMON_PORTABLE) != 1;
+    bool automatic = meets && counts_as_automatic(pump), fixed = entity_yes(pump, PROP_COMMON_PORTABLE) != 1;
     for (int i = 0; i < 2 && i < count; i++) {
         add_to_two(&ranked->single, flow);
         add_to_two(&ranked->joined, automatic ? 0.0 : flow);
@@ -395,30 +396,93 @@ bool counts_as_pump(const Entity *pump)
     return is_worked_by_hand(pump) || pump->fed != NULL || entity_yes(pump, PROP_COMMON_PORTABLE) == 1;
 }
 
-/* iso asks for two pumps, however they are worked: the best and the next. Both rise with what each pump moves. */
-static void record_ranked(Work *work, FigureId id, bool second)
+/* A pump that counts, and what each of so many moves. */
+typedef struct Counted {
+    const Entity *pump;
+    Interval flow, count;
+} Counted;
+
+/* The pumps that count, or of those the ones that the water of a space reaches, are used; how many they are. */
+static uint32_t use_pumps(Work *work, const Entity *space, const char *begins, Counted *list, Buf *formula)
 {
-    Buf formula;
-    Ranked least = {.fixed = 0.0}, most = {.fixed = 0.0};
-    UnitPair unit = usual_unit(work);
-    buf_init(&formula, work->figures->arena);
-    work_begin(work);
+    uint32_t count = 0;
     for (const Entity *pump = first_aboard(work->model, KIND_BILGE_PUMP); pump != NULL; pump = next_aboard(pump)) {
-        if (!counts_as_pump(pump)) {
+        if (!counts_as_pump(pump) || !water_goes(space, entity_reference(pump, PROP_COMMON_SPACE))) {
             continue;
         }
-        const Figure *pumped = figure_find(work->figures, pump, FIGURE_PUMPED, NULL);
-        unit = work->count == 0 ? pumped->unit : unit;
-        buf_format(&formula, "%s{%.*s.pumped}%s", work->count > 0 ? ", " : second ? "the second of " : "the best of ",
-                   STR_ARG(entity_name(work->model, pump)), entity_states(pump, PROP_COMMON_COUNT) ? " of {count}" : "");
-        Interval flow = use_figure(work, pumped).value;
-        Interval count = use_count(work, pump).value;
-        rank(&least, pump, flow.low, count.low);
-        rank(&most, pump, flow.high, count.high);
+        buf_format(formula, "%s{%.*s.pumped}%s", count > 0 ? ", " : begins, STR_ARG(entity_name(work->model, pump)),
+                   entity_states(pump, PROP_COMMON_COUNT) ? " of {count}" : "");
+        Counted *counted = &list[count++];
+        counted->pump = pump;
+        counted->flow = use_figure(work, figure_find(work->figures, pump, FIGURE_PUMPED, NULL)).value;
+        counted->count = use_count(work, pump).value;
     }
-    Interval moved = second ? interval_corners(second_of(least), second_of(most)) : interval_corners(first_of(&least), first_of(&most));
-    const char *text = work->count > 0 ? formula.text : "no bilge pump is fed or worked by hand";
-    work_record(work, id, work->model->boat, NULL, moved, text)->unit = unit;
+    return count;
+}
+
+/* The best, or the second, at one end of the ranges, where the automatic pumps of one well are one (NULL: of all that are no well). */
+static double ranked_in(const Counted *list, uint32_t count, const Entity *well, bool second, bool most)
+{
+    Ranked ranked = {.fixed = 0.0};
+    for (uint32_t i = 0; i < count; i++) {
+        const Entity *stands = entity_reference(list[i].pump, PROP_COMMON_SPACE);
+        bool meets = stands == NULL || stands == well || (well == NULL && !is_apart(stands));
+        rank(&ranked, list[i].pump, meets, most ? list[i].flow.high : list[i].flow.low, most ? list[i].count.high : list[i].count.low);
+    }
+    return second ? second_of(ranked) : first_of(&ranked);
+}
+
+/* Of all wells, and of what is none, the one whose pumps give most. */
+static double ranked_of(const Work *work, const Counted *list, uint32_t count, bool second, bool most)
+{
+    double greatest = ranked_in(list, count, NULL, second, most);
+    for (const Entity *space = first_aboard(work->model, KIND_SPACE); space != NULL; space = next_aboard(space)) {
+        greatest = is_apart(space) ? fmax(greatest, ranked_in(list, count, space, second, most)) : greatest;
+    }
+    return greatest;
+}
+
+static uint32_t count_pumps(const Model *model)
+{
+    uint32_t count = 0;
+    for (const Entity *pump = first_aboard(model, KIND_BILGE_PUMP); pump != NULL; pump = next_aboard(pump)) {
+        count++;
+    }
+    return count;
+}
+
+/*
+ * iso asks for two pumps, however they are worked: the best and the next, of the boat (space NULL) or of those that reach a
+ * well. Both rise with what each pump moves.
+ */
+static void record_ranked(Work *work, FigureId id, bool second, const Entity *space)
+{
+    Buf formula;
+    Counted *list = ARENA_ARRAY(work->scratch, Counted, (size_t)count_pumps(work->model) + 1);
+    buf_init(&formula, work->figures->arena);
+    work_begin(work);
+    uint32_t count = use_pumps(work, space, second ? "the second of " : "the best of ", list, &formula);
+    UnitPair unit = count > 0 ? figure_find(work->figures, list[0].pump, FIGURE_PUMPED, NULL)->unit : usual_unit(work);
+    Interval moved = interval_corners(ranked_of(work, list, count, second, false), ranked_of(work, list, count, second, true));
+    const char *text = count > 0       ? formula.text
+                       : space != NULL ? "no bilge pump that is fed or worked by hand stands where its water goes"
+                                       : "no bilge pump is fed or worked by hand";
+    work_record(work, id, space != NULL ? space : work->model->boat, NULL, moved, text)->unit = unit;
+}
+
+/* Wells whose water does not reach all of the pumps that count. */
+static void record_ranked_wells(Work *work)
+{
+    for (const Entity *space = first_aboard(work->model, KIND_SPACE); space != NULL; space = next_aboard(space)) {
+        const Entity *pump = first_aboard(work->model, KIND_BILGE_PUMP);
+        while (pump != NULL && (!counts_as_pump(pump) || water_goes(space, entity_reference(pump, PROP_COMMON_SPACE)))) {
+            pump = next_aboard(pump);
+        }
+        if (pump != NULL && is_apart(space)) {
+            record_ranked(work, FIGURE_FIRST_PUMPING, false, space);
+            record_ranked(work, FIGURE_SECOND_PUMPING, true, space);
+        }
+    }
 }
 
 /*
@@ -481,7 +545,8 @@ void water_bilge(Work *work)
     if (work->figures->basis == BASIS_US) {
         record_need(work, FIGURE_HAND_PUMPING_NEED, FIGURE_HAND_PUMPING, true);
     } else {
-        record_ranked(work, FIGURE_FIRST_PUMPING, false);
-        record_ranked(work, FIGURE_SECOND_PUMPING, true);
+        record_ranked(work, FIGURE_FIRST_PUMPING, false, NULL);
+        record_ranked(work, FIGURE_SECOND_PUMPING, true, NULL);
+        record_ranked_wells(work);
     }
 }

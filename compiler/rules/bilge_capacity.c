@@ -6,6 +6,7 @@
 #include "rules/plumbing.h"
 
 #include "figures/pipes.h"
+#include "figures/water.h"
 #include "physics/bilge.h"
 
 /* The first pump of a sort; NULL if there is none. */

@@ -111,17 +111,22 @@ void judge_no_pump(Judge *judge)
 
 /* ---- Two pumps, by iso ---- */
 
-/* Of each of the two; which of them is told apart by a word. */
-static Finding *judge_pump(Judge *judge, const Figure *moved, const Figure *need)
+static bool reaches(const Entity *well, const Entity *pump)
 {
-    const Entity *boat = judge->model->boat, *pump = first_aboard(judge->model, KIND_BILGE_PUMP);
-    while (pump != NULL && !counts_as_pump(pump)) {
+    return counts_as_pump(pump) && (well == NULL || water_goes(well, entity_reference(pump, PROP_COMMON_SPACE)));
+}
+
+/* Of each of the two, of the boat or (not NULL) a well of hers; which of them is told apart by a word. */
+static Finding *judge_pump(Judge *judge, const Entity *well, const Figure *moved, const Figure *need)
+{
+    const Entity *subject = well != NULL ? well : judge->model->boat, *pump = first_aboard(judge->model, KIND_BILGE_PUMP);
+    while (pump != NULL && !reaches(well, pump)) {
         pump = next_aboard(pump);
     }
-    Span place = pump != NULL ? place_of(judge, pump, PROP_BILGE_PUMP_RATED) : place_of_name(judge, boat);
-    Finding *finding = judge_at_least(judge, boat, place, side_figure(moved), side_figure(need));
+    Span place = pump != NULL ? place_of(judge, pump, PROP_BILGE_PUMP_RATED) : place_of_name(judge, subject);
+    Finding *finding = judge_at_least(judge, subject, place, side_figure(moved), side_figure(need));
     if (finding != NULL) {
-        note_pumps(judge, finding, counts_as_pump);
+        note_pumps_of(judge, finding, counts_as_pump, well);
         finding_remedy(judge, finding, moved->high > 0.0 ? "a larger pump, or a wider hose" : "a `bilge-pump` with `hand yes`, or an electric one that is fed");
     }
     return finding;
@@ -131,7 +136,7 @@ static Finding *judge_pump(Judge *judge, const Figure *moved, const Figure *need
 static bool judge_first_pump(Judge *judge, const Figure *need)
 {
     const Figure *first = figure_of(judge, judge->model->boat, FIGURE_FIRST_PUMPING);
-    Finding *finding = judge_pump(judge, first, need);
+    Finding *finding = judge_pump(judge, NULL, first, need);
     if (finding == NULL) {
         return true;
     }
@@ -146,22 +151,28 @@ static bool judge_first_pump(Judge *judge, const Figure *need)
     return perhaps;
 }
 
-static bool judge_second_pump(Judge *judge, const Figure *need)
+/* In sheltered waters, design category D, one is enough. */
+static void grade_second(Judge *judge, Finding *finding)
 {
-    const Figure *second = figure_of(judge, judge->model->boat, FIGURE_SECOND_PUMPING);
-    Finding *finding = judge_pump(judge, second, need);
-    if (finding == NULL) {
-        return true;
-    }
-    bool perhaps = finding->verdict == VERDICT_OPEN;
     finding_matter(finding, "second");
     if (is_small(judge) && entity_yes(judge->model->boat, PROP_BOAT_ENCLOSED) == -1) {
         finding_left_open(judge, finding, judge->model->boat, PROP_BOAT_ENCLOSED);
         finding_remedy(judge, finding, "`enclosed no` of an open boat");
     }
     if (is_inland_alone(judge->model->boat)) {
-        finding_severity(finding, SEVERITY_WARNING); /* in sheltered waters, design category D, one is enough */
+        finding_severity(finding, SEVERITY_WARNING);
     }
+}
+
+static bool judge_second_pump(Judge *judge, const Figure *need)
+{
+    const Figure *second = figure_of(judge, judge->model->boat, FIGURE_SECOND_PUMPING);
+    Finding *finding = judge_pump(judge, NULL, second, need);
+    if (finding == NULL) {
+        return true;
+    }
+    bool perhaps = finding->verdict == VERDICT_OPEN;
+    grade_second(judge, finding);
     if (second->high > 0.0) {
         finding_say(judge, finding, "the second of her bilge pumps moves %s aboard; ISO 15083 asks for two of %s, worked by hand or otherwise",
                     say_figure(judge, second), say_figure(judge, need));
@@ -172,17 +183,81 @@ static bool judge_second_pump(Judge *judge, const Figure *need)
     return perhaps;
 }
 
+/* ---- The same of each well, which water from elsewhere does not reach ---- */
+
+/* The standard asks a capacity of the boat's pump: that each well asks for all of it is a reading of this program, and a warning. */
+static bool judge_first_of_well(Judge *judge, const Entity *well, const Figure *first, const Figure *need)
+{
+    Finding *finding = judge_pump(judge, well, first, need);
+    if (finding == NULL) {
+        return true;
+    }
+    finding_severity(finding, SEVERITY_WARNING);
+    finding_say(judge, finding, "`%s` has a bilge of its own, and the best fixed bilge pump that its water reaches moves %s aboard; ISO 15083 "
+                "asks for %s", say_name(judge, well), say_figure(judge, first), say_figure(judge, need));
+    return finding->verdict == VERDICT_OPEN;
+}
+
+static bool judge_second_of_well(Judge *judge, const Entity *well, const Figure *second, const Figure *need)
+{
+    Finding *finding = judge_pump(judge, well, second, need);
+    if (finding == NULL) {
+        return true;
+    }
+    bool perhaps = finding->verdict == VERDICT_OPEN;
+    grade_second(judge, finding);
+    const char *moves = second->high > 0.0 ? text_format(judge->arena, "the second bilge pump that its water reaches moves %s aboard", say_figure(judge, second))
+                                           : "its water reaches one bilge pump alone that is fed or worked by hand";
+    finding_say(judge, finding, "`%s` has a bilge of its own, and %s; ISO 15083 asks for a second of %s that empties all bilges",
+                say_name(judge, well), moves, say_figure(judge, need));
+    finding_remedy(judge, finding, "a pump that can draw from each of them, said by leaving out its `space`");
+    return perhaps;
+}
+
+/* Of a well in which no pump stands `bilge-pumpless` speaks. */
+static bool judge_wells(Judge *judge, const Figure *need, bool second_is_asked)
+{
+    bool there = true;
+    for (const Entity *well = first_aboard(judge->model, KIND_SPACE); well != NULL; well = next_aboard(well)) {
+        const Figure *first = figure_of(judge, well, FIGURE_FIRST_PUMPING), *second = figure_of(judge, well, FIGURE_SECOND_PUMPING);
+        if (first == NULL || second == NULL || first->high <= 0.0) {
+            continue;
+        }
+        there = judge_first_of_well(judge, well, first, need) && there;
+        there = (!second_is_asked || judge_second_of_well(judge, well, second, need)) && there;
+    }
+    return there;
+}
+
+/* Pumps that stand in wells alone, none of which sees all of them: there is no bilge beside, and nothing to ask of the boat. */
+static bool pumps_stand_in_wells(const Judge *judge)
+{
+    bool told = false;
+    for (const Entity *pump = first_aboard(judge->model, KIND_BILGE_PUMP); pump != NULL; pump = next_aboard(pump)) {
+        const Entity *space = entity_reference(pump, PROP_COMMON_SPACE);
+        if (counts_as_pump(pump) && space != NULL && !is_apart(space)) {
+            return false;
+        }
+        told = told || (space != NULL && figure_of(judge, space, FIGURE_FIRST_PUMPING) != NULL);
+    }
+    return told;
+}
+
 bool judge_two_pumps(Judge *judge, const Figure *need)
 {
     if (is_open_boat(judge) == ANSWER_YES) {
         judge_holds(judge); /* any pump is a means of bailing */
         return true;
     }
+    bool one_is_enough = entity_yes(judge->model->boat, PROP_BOAT_ENCLOSED) == 0; /* even with a well */
+    bool wells = judge_wells(judge, need, !one_is_enough);
+    if (pumps_stand_in_wells(judge)) {
+        return wells;
+    }
     if (!judge_first_pump(judge, need)) {
         return false;
     }
-    bool one_is_enough = entity_yes(judge->model->boat, PROP_BOAT_ENCLOSED) == 0; /* even with a well */
-    return one_is_enough || judge_second_pump(judge, need);
+    return (one_is_enough || judge_second_pump(judge, need)) && wells;
 }
 
 /* A hose that leads from the pump says what `outlet` would. */
@@ -216,10 +291,15 @@ static const char *say_what_is_unsaid(const Judge *judge, const Entity *pump)
 
 void note_pumps(Judge *judge, Finding *finding, bool (*is_sort)(const Entity *))
 {
+    note_pumps_of(judge, finding, is_sort, NULL);
+}
+
+void note_pumps_of(Judge *judge, Finding *finding, bool (*is_sort)(const Entity *), const Entity *well)
+{
     for (const Entity *pump = first_aboard(judge->model, KIND_BILGE_PUMP); pump != NULL;
          pump = next_aboard(pump)) {
         const Figure *pumped = figure_of(judge, pump, FIGURE_PUMPED);
-        if (!is_sort(pump) || pumped == NULL) {
+        if (!is_sort(pump) || pumped == NULL || (well != NULL && !water_goes(well, entity_reference(pump, PROP_COMMON_SPACE)))) {
             continue;
         }
         finding_note(judge, finding, place_of(judge, pump, PROP_BILGE_PUMP_RATED), "%s, moves %s %s",

@@ -249,13 +249,15 @@ static const Rule rules[] = {
      .danger = DANGER_FLOODING,
      .source = "us: 46 CFR 182.520(a), edition of 2015, for small passenger vessels with up to 49 "
                "passengers: a benchmark, judged in feet; iso: ISO 15083:2020, 5.1 (preview), figures from a published summary, "
-               "judged in metres; that one starts by itself: common practice, no source",
+               "judged in metres; 5.1.3.3, that the second empties all bilges: second hand; that one starts by itself: common practice, no source",
      .why = "A pump is rated with no hose, no lift and the engine running; aboard it moves half, sometimes "
             "a third. Its curve is met here by its lift, its hose and a bank at rest, and all automatic "
             "pumps that are fed are added up. The us benchmark asks for power pumps and a hand pump, which is looked at by itself, for "
             "the day that the bank is flat. iso asks for a fixed pump and one more, each of them by hand or otherwise, and for one "
             "alone in a boat that is not `enclosed`; where only `inland` waters are said, a second that lacks is a warning, for "
-            "design category D asks for none. That one starts by itself is advice there, where a bank is aboard. An open boat "
+            "design category D asks for none. A second pump is to empty all bilges: each space with a "
+            "`bilge` of its own is asked for both, among the pumps that stand there or say no `space`, and pumps of bilges that do not meet "
+            "are not added up (that each needs the first of that size is a reading of this program, and a warning). That one starts by itself is advice there, where a bank is aboard. An open boat "
             "(`enclosed no`) without a `bilge`, a space that is slept in, an engine in a `space` or a through-hull under water is emptied by an `item` that is `carried bailer`. What is asked keeps the usual drips out: no pump of a boat holds against a hole. "
             "For a hand pump the us clause prints the figure of the power pump, and the code drawn from it "
             "half of that. Benchmarks of inspected vessels are not what the law asks of a pleasure boat: a pump "

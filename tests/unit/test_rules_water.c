@@ -476,6 +476,30 @@ static unsigned count_verdicts(const char *spec, Verdict verdict)
     return count;
 }
 
+/*
+ * Two hulls, 9.5 m: ISO 15083 asks for 900 l/h of each pump (published summary), and for a second that empties all bilges
+ * (5.1.3.3, second hand). Half of 1400 and 1400 l/h is enough together, and in neither hull.
+ */
+static void each_bilge_of_its_own_is_to_have_two_pumps(void **state)
+{
+    (void)state;
+#define HULLS(RATED, BY_HAND)                                                                                           \
+    BOAT FED "space port { bilge yes }\nspace stbd { bilge yes }\n"                                                     \
+             "bilge-pump left { space port; fed-by house; draw 4 A; automatic yes; rated " RATED " l/h }\n"              \
+             "bilge-pump right { space stbd; fed-by house; draw 4 A; automatic yes; rated " RATED " l/h }\n"             \
+             "bilge-pump both { hand yes; rated 4000 l/h; " BY_HAND " }\n"
+    expect_verdict(HULLS("4000", ""), "bilge-capacity", NOTHING, NULL);
+    expect_verdict(HULLS("4000", "space port"), "bilge-capacity", BROKEN_AT_ONE, "stbd");
+    assert_int_equal(severity_of(HULLS("4000", "space port")), SEVERITY_FAULT);
+    assert_int_equal(count_verdicts(HULLS("1400", ""), VERDICT_BROKEN), 2);
+    Compiled c;
+    compile_text(&c, HULLS("1400", "space port"));
+    assert_near(compiled_figure(&c, "stbd", FIGURE_FIRST_PUMPING)->high, 0.7 / 3600.0, 1e-12);
+    assert_near(compiled_figure(&c, "stbd", FIGURE_SECOND_PUMPING)->high, 0.0, 1e-12);
+    assert_near(compiled_figure(&c, "wren", FIGURE_SECOND_PUMPING)->high, 0.7 / 3600.0, 1e-12);
+    compile_free(&c);
+}
+
 /* One of half of 500 l/h is too little whatever the other moves: while that may be enough, its lack is told as well. */
 static void what_a_first_pump_leaves_open_hides_no_second(void **state)
 {
@@ -800,6 +824,7 @@ int main(void)
         cmocka_unit_test(a_bore_of_practice_may_be_the_nearest_size_in_inches),
         cmocka_unit_test(a_usual_vent_of_half_an_inch_is_advised_against_alone),
         cmocka_unit_test(iso_asks_for_two_pumps_of_any_kind),
+        cmocka_unit_test(each_bilge_of_its_own_is_to_have_two_pumps),
         cmocka_unit_test(what_a_first_pump_leaves_open_hides_no_second),
         cmocka_unit_test(an_open_boat_is_bailed),
         cmocka_unit_test(what_is_not_there_is_not_made_larger),
