@@ -70,6 +70,7 @@ typedef struct Spec {
     OptionSet *option_sets; /* those of the options that may be picked, once the combinations are asked for */
     uint32_t option_set_count;
     bool sets_clash;      /* some combinations set a property twice, and are left out */
+    Date today;           /* the day to judge by; 0: none, and nobody has closed yet */
     uint32_t asked;       /* how often mistakes were asked for: see property_ask */
     bool incomplete;      /* a file or one side of a merge was not read: what it declares is not missed as well */
     const char *error;    /* the main file cannot be read: why; then there is nothing else */

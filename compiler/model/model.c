@@ -201,7 +201,7 @@ Model *model_build(Spec *spec, Arena *arena, const int32_t *taken)
     feeds_turn(checker);
     feeds_join(checker);
     jobs_order(model);
-    status_check(model);
+    status_check(model, spec->today);
     agree_check(model);
     grouped_doubt(model);
     if (spec->read_things != NULL && spec->first_checker == NULL) {

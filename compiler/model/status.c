@@ -271,7 +271,12 @@ Purchase purchase_of(const Entity *entity)
 {
     /* How many are wanted may be tried with other values; all else of it is fact. */
     bool known = entity->purchase != NULL && interval_is_point(entity->purchase->count);
-    return known ? *entity->purchase : read_purchase(entity);
+    Purchase purchase = known ? *entity->purchase : read_purchase(entity);
+    if (entity->purchase != NULL && entity->purchase->closed != NULL) {
+        purchase.closed = entity->purchase->closed;
+        purchase.status = STATUS_LOST;
+    }
+    return purchase;
 }
 
 /* Contradictions */
@@ -461,7 +466,16 @@ static void check_refund(Model *model, const Entity *entity)
     message_right(model->messages, m, "`status returned`; or a `price` that is lower by so much, and an `event` line that says why");
 }
 
-void status_check(Model *model)
+/* Nothing of an order has come, and who was to send it closed for good by today: the line that says so; else NULL. */
+static const Property *closed_before_it_came(const Entity *entity, const Purchase *purchase, Date today)
+{
+    const Entity *supplier = purchase_is_under_way(purchase) ? entity_reference(entity, PROP_COMMON_SUPPLIER) : NULL;
+    const Property *closed = supplier != NULL ? entity_property(supplier, PROP_SUPPLIER_CLOSED) : NULL;
+    bool is_closed = has_date(closed) && property_date(closed) <= today;
+    return is_closed && !purchase->unread && purchase_came(purchase).high == 0.0 ? closed : NULL;
+}
+
+void status_check(Model *model, Date today)
 {
     for (uint32_t i = 0; i < model->entity_count; i++) {
         Entity *entity = model->entities[i];
@@ -483,6 +497,11 @@ void status_check(Model *model)
         check_pieces(&look, purchase->arrived, purchase->last_arrival, "arrived");
         check_pieces(&look, purchase->fitted, purchase->last_fitting, "were fitted");
         check_stated(&look);
+        purchase->closed = closed_before_it_came(entity, purchase, today);
+        if (purchase->closed != NULL) {
+            entity->status = STATUS_LOST;
+            purchase->status = STATUS_LOST;
+        }
         check_refund(model, entity);
     }
 }

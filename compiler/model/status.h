@@ -3,8 +3,8 @@
  * matter.
  *
  * Knows the purchase properties of one thing (status, ordered, promised, arrived, fitted, event, count,
- * spare) and how they can contradict each other. Knows no day but those of the spec: whether something is
- * late is for the rules.
+ * spare) and how they can contradict each other. Knows no day but those of the spec, and whether a supplier has closed by
+ * today: whether something is late is for the rules.
  */
 #ifndef GARBOARD_MODEL_STATUS_H
 #define GARBOARD_MODEL_STATUS_H
@@ -41,6 +41,7 @@ typedef struct Purchase {
     const Property *last_event;
     Interval count; /* how many the design wants, spares not counted: stated, or series x parallel; else 1 */
     Interval spare;
+    const Property *closed; /* the supplier's line: lost by it, for nothing had come; NULL: not so */
     bool unread;    /* one of its dated lines has a mistake: what came last is not known */
     double arrived; /* how many came, and were fitted, as far as it is said */
     double fitted;
@@ -130,8 +131,8 @@ Date property_date(const Property *property);
 
 /**
  * Tells where the status of a thing and its dated facts cannot both be true. Mistakes go to
- * model->messages.
+ * model->messages. What is on order, and of which nothing came, from a supplier who has closed by that day is lost.
  */
-void status_check(Model *model);
+void status_check(Model *model, Date today);
 
 #endif

@@ -108,6 +108,21 @@ static const char *title_of_thing(Arena *arena, const Entity *entity, const Mode
                : str_copy(arena, name);
 }
 
+/* Nobody sends an order to who has closed. */
+static const char *group_title_of(Arena *arena, const Entity *at, const Model *model)
+{
+    const Property *closed = at->kind == KIND_SUPPLIER ? entity_property(at, PROP_SUPPLIER_CLOSED) : NULL;
+    const char *title = title_of_thing(arena, at, model);
+    if (property_value(closed, 0)->kind != VALUE_DATE) {
+        return title;
+    }
+    Buf text;
+    buf_init(&text, arena);
+    buf_format(&text, "%s, closed ", title);
+    date_write(&text, property_date(closed));
+    return text.text;
+}
+
 const char *bom_group_title(Arena *arena, const BomList *list, const BomGroup *group)
 {
     if (group->materials) {
@@ -117,7 +132,7 @@ const char *bom_group_title(Arena *arena, const BomList *list, const BomGroup *g
         return list->request.by == BOM_BY_SYSTEM ? system_word(group->system) : "In the order of the spec";
     }
     if (group->at != NULL) {
-        return title_of_thing(arena, group->at, group->first->of->model);
+        return group_title_of(arena, group->at, group->first->of->model);
     }
     return list->request.by == BOM_BY_SUPPLIER ? "Without a supplier" : "In no space that the spec names";
 }

@@ -10,6 +10,8 @@
 void look_read_off(Judge *judge, const Entity *thing); /* buying_undecided.c */
 /** What is ordered, or to be bought, from a supplier who has closed, and what was lost. */
 void judge_supplier_closed(Judge *judge); /* buying_lost.c */
+/** The day on which a supplier has closed, today at the latest; NULL: that is open, or nobody says. */
+const Property *closed_line(const Judge *judge, const Entity *supplier);
 /** Lost, and nothing says what was paid for it. */
 bool is_lost_unsaid(const Entity *thing);
 /** A goal's budget against all that she costs, and what was paid in vain. */

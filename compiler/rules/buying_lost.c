@@ -8,8 +8,7 @@
 #include "figures/water.h"
 #include "model/status.h"
 
-/* The day on which its supplier has closed, today at the latest; NULL: that is open, or nobody says. */
-static const Property *closed_line(const Judge *judge, const Entity *supplier)
+const Property *closed_line(const Judge *judge, const Entity *supplier)
 {
     const Property *line = supplier != NULL ? entity_property(supplier, PROP_SUPPLIER_CLOSED) : NULL;
     bool dated = line != NULL && property_value(line, 0)->kind == VALUE_DATE;
@@ -25,11 +24,12 @@ static const char *say_closed(const Judge *judge, const Entity *supplier, const 
     return text.text;
 }
 
+/* Of which nothing came, that is lost in every figure and list; of a part only its owner can say how it is bought again. */
 static void tell_on_order(Judge *judge, Finding *finding, const Entity *thing, const Purchase *purchase, const char *from)
 {
-    bool part = purchase_came(purchase).high > 0.0;
-    finding_say(judge, finding, "`%s` is on order from %s: %s does not come any more", say_name(judge, thing), from,
-                part ? "what is missing of it" : "it");
+    bool part = purchase->closed == NULL;
+    finding_say(judge, finding, "`%s` is on order from %s: %s", say_name(judge, thing), from,
+                part ? "what is missing of it does not come any more" : "it does not come any more, and counts as lost and to be bought again");
     finding_remedy(judge, finding, part ? "`count` of those that have come, and the rest as a thing of its own, which is `status lost`"
                                         : "`status lost`, and the `supplier` from whom it is bought again; what was paid is its `deposit`");
 }
@@ -37,7 +37,7 @@ static void tell_on_order(Judge *judge, Finding *finding, const Entity *thing, c
 static void look_closed(Judge *judge, const Entity *thing, const Entity *supplier, const Property *closed)
 {
     Purchase purchase = purchase_of(thing);
-    bool on_order = purchase_is_under_way(&purchase) || purchase_awaits_spares(&purchase);
+    bool on_order = purchase.closed != NULL || purchase_is_under_way(&purchase) || purchase_awaits_spares(&purchase);
     if (purchase.unread || purchase.status == STATUS_WAITING) {
         judge_waiting(judge);
         return;
@@ -85,7 +85,7 @@ void judge_supplier_closed(Judge *judge)
         if (closed != NULL) {
             look_closed(judge, thing, supplier, closed);
         }
-        if (thing_status(thing) == STATUS_LOST) {
+        if (thing_status(thing) == STATUS_LOST && thing->purchase->closed == NULL) {
             look_lost(judge, thing);
         }
     }

@@ -188,6 +188,7 @@ Outcome *outcome_compute(Arena *arena, Spec *spec, OutcomeRequest request)
 {
     Outcome *outcome = ARENA_NEW(arena, Outcome);
     *outcome = (Outcome){.arena = arena, .spec = spec, .today = request.today, .strict = request.strict};
+    spec->today = request.today;
     Combinations combinations = spec_cover(spec, arena, OUTCOME_MOST);
     outcome->sampled = combinations.sampled;
     outcome->unseen = combinations.unseen;

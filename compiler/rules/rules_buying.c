@@ -183,6 +183,10 @@ static void look_late(Judge *judge, const Entity *thing, const Need *needs)
         judge_waiting(judge);
         return;
     }
+    if (closed_line(judge, entity_reference(thing, PROP_COMMON_SUPPLIER)) != NULL) {
+        judge_gives_way(judge); /* no promise of theirs counts: `supplier-closed` tells what is right */
+        return;
+    }
     const Property *promise = purchase.last_promise;
     bool past = promise != NULL && property_date(promise) < judge->today;
     if (!past && purchase.status != STATUS_DELAYED) {
@@ -260,6 +264,10 @@ static void look_not_ordered(Judge *judge, const Entity *thing)
     Purchase p = purchase_of(thing);
     if (p.unread) {
         judge_waiting(judge);
+        return;
+    }
+    if (p.closed != NULL) {
+        judge_gives_way(judge);
         return;
     }
     if (p.ordered != NULL || p.stated != NULL || p.first_arrival != NULL || p.first_fitting != NULL) {
@@ -451,8 +459,8 @@ static const Rule rules[] = {
         .title = "nothing is waited for, or bought, from a supplier who has closed, and what is lost says what was paid",
         .basis = ON_BOTH,
         .source = "common practice, no source",
-        .why = "Who is bankrupt sends nothing, and what was paid in advance is a claim among many. What is on order there is `lost`: it is "
-               "bought again, and no day that was promised counts. Its `deposit`, less what was `refunded`, is part of what everything "
+        .why = "Who is bankrupt sends nothing, and what was paid in advance is a claim among many. What is on order there, and of which nothing has come, counts as "
+               "`lost` from that day on: it is bought again, and no day that was promised counts. Its `deposit`, less what was `refunded`, is part of what everything "
                "costs (`lost-on-returns`); `price` is what the other one costs. Where neither is stated all of it may be gone or nothing.",
         .breaks = SOLD_BY("supplier quay { closed 2001-05-01 }", "supplier quay; ordered 2001-03-01"),
         .holds = SOLD_BY("supplier quay { closed 2001-05-01 }\nsupplier yard { lead 3 week }", "supplier yard; status lost; deposit 200 EUR"),

@@ -6,6 +6,7 @@
 #include "compile.h"
 
 #include "output/bom_list.h"
+#include "output/bom_text.h"
 #include "output/money_months.h"
 
 #include <math.h>
@@ -144,7 +145,22 @@ static void what_is_lost_is_bought_again_and_its_deposit_is_gone(void **state)
     assert_int_equal(compiled_finding(&c, "supplier-closed")->verdict, VERDICT_OPEN);
     compile_free(&c);
     compile_text(&c, LOST("supplier gone"));
-    assert_string_equal(compiled_finding(&c, "supplier-closed")->message, "`sail` is on order from `gone`, who closed on 2026-12-20: it does not come any more");
+    assert_string_equal(compiled_finding(&c, "supplier-closed")->message,
+                        "`sail` is on order from `gone`, who closed on 2026-12-20: it does not come any more, and counts as lost and to be bought again");
+    compile_free(&c);
+    /* What is said of it goes together: plan, list, cost, and one remedy. */
+    compile_text(&c, LOST("supplier gone; deposit 300 EUR"));
+    expect(&c, "wren", FIGURE_COST, "", 1290.0, 1290.0);
+    expect(&c, "wren", FIGURE_LOST_ON_RETURNS, "", 300.0, 300.0);
+    assert_non_null(compiled_figure(&c, "sail", FIGURE_ORDER_BY));
+    assert_null(compiled_finding(&c, "late"));
+    assert_null(compiled_finding(&c, "promised-not-ordered"));
+    buy = bom_list(&c.arena, c.outcome, (BomRequest){.by = BOM_BY_SUPPLIER, .to_buy = true});
+    assert_string_equal(bom_group_title(&c.arena, buy, buy->groups), "gone, closed 2026-12-20");
+    compile_free(&c);
+    compile_text(&c, LOST("supplier gone; status shipped"));
+    assert_null(compiled_finding(&c, "late"));
+    assert_int_equal(compiled_finding(&c, "supplier-closed")->verdict, VERDICT_BROKEN);
     compile_free(&c);
     compile_text(&c, LOST("supplier gone; status lost; deposit 0 EUR"));
     assert_string_equal(compiled_finding(&c, "supplier-closed")->message, "`sail` is to be bought from `gone`, who closed on 2026-12-20");
