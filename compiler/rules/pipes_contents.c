@@ -369,6 +369,42 @@ static void tell(Judge *judge, const Flow *flow, const Pipe *pipe, uint8_t bad)
     remedy(judge, flow, finding, pipe, (uint8_t)(1u << i), origin);
 }
 
+/* The hose, or what else says so, that brings a thing such a liquid. */
+static const Pipe *pipe_with(const Flow *flow, const Entity *to, uint8_t liquid)
+{
+    uint32_t i = 0;
+    while (i < flow->pipe_count && !(flow->pipes[i].to == to && brought(flow, &flow->pipes[i]) & liquid)) {
+        i++;
+    }
+    return i < flow->pipe_count ? &flow->pipes[i] : NULL;
+}
+
+/* Drinking water and the sea at one bowl: a valve that leaks, or a pressure that falls, and the one runs into the other. */
+static void judge_two_waters(Judge *judge, const Flow *flow, const Entity *toilet)
+{
+    const Pipe *fresh = pipe_with(flow, toilet, FRESH), *sea = pipe_with(flow, toilet, SEA);
+    if (fresh == NULL || sea == NULL) {
+        return;
+    }
+    Str with = entity_word(toilet, PROP_TOILET_FLUSHES_WITH);
+    const Entity *tank = flow->origins[toilet->index][LIQUID_FRESH], *opening = flow->origins[toilet->index][LIQUID_SEA];
+    Finding *finding = judge_broken(judge, toilet, place_of(judge, sea->by, sea->prop));
+    finding_severity(finding, SEVERITY_WARNING);
+    finding_matter(finding, "two waters");
+    finding_say(judge, finding, "drinking water of `%s` and the sea, by `%s`, both come to `%s`: where a valve leaks or the pressure falls "
+                "the one runs into the other", say_name(judge, tank), say_name(judge, opening), say_name(judge, toilet));
+    finding_note(judge, finding, place_of(judge, fresh->by, fresh->prop), "the drinking water comes by this way");
+    if (with.length > 0) {
+        finding_note(judge, finding, place_of(judge, toilet, PROP_TOILET_FLUSHES_WITH), "it flushes with this one");
+    }
+    if (!str_is(with, "sea")) {
+        finding_remedy(judge, finding, "no way from the sea to `%s`, without `%s`", say_name(judge, toilet), say_name(judge, sea->by));
+    }
+    if (!str_is(with, "fresh")) {
+        finding_remedy(judge, finding, "no drinking water to `%s`, without `%s`", say_name(judge, toilet), say_name(judge, fresh->by));
+    }
+}
+
 /* Nobody can tell what is in it. */
 static bool is_mistaken(const Entity *entity)
 {
@@ -390,6 +426,9 @@ void judge_wrong_liquid(Judge *judge)
         } else {
             judge_holds(judge);
         }
+    }
+    for (const Entity *toilet = first_aboard(judge->model, KIND_TOILET); toilet != NULL; toilet = next_aboard(toilet)) {
+        judge_two_waters(judge, &flow, toilet);
     }
 }
 

@@ -440,7 +440,7 @@ static const Rule rules[] = {
          "everybody ill, water in the fuel stops the engine, fuel over the side is an offence. Liquids are followed from "
          "tanks, the sea, bowls and sinks along hoses, fuel lines and what pumps, bowls and sinks say of their way. Sea water "
          "at a tap is nobody's mistake (a galley may have it); what passes an `item` or a `load` may be made fresh there. "
-         "Sewage in a tank for grey water is a warning.",
+         "Sewage in a tank for grey water is a warning, and so is a bowl that drinking water and the sea both come to.",
      .breaks = EXAMPLE_BOAT TANK DRAIN "toilet bowl { to fresh; worked-by hand }\n",
      .holds = EXAMPLE_BOAT TANK DRAIN "toilet bowl { to black; worked-by hand }\ntank black { holds black; capacity 60 l }\n",
      .never_open = "what a tank holds and where a pipe ends are words: stated, or a mistake",

@@ -37,6 +37,24 @@ static void a_bowl_and_its_hose_tell_one_mistake_once(void **state)
                    BROKEN_AT_ONE, "bowl");
 }
 
+/* A bowl that was flushed with the sea and now has a hose of fresh water: the old one is still there. */
+static void drinking_water_and_the_sea_do_not_meet_in_a_bowl(void **state)
+{
+    (void)state;
+#define TWO_WATERS(WITH)                                                                                             \
+    BOAT TANKS SEA "pump pump { from fresh; portable yes }\ntoilet bowl { worked-by motor; to black" WITH " }\n"     \
+        HOSE("sweet", "pump", "bowl")
+    expect_verdict(TWO_WATERS("; flushes-with fresh") HOSE("salt", "sea", "bowl"), "wrong-liquid", BROKEN_AT_ONE, "bowl");
+    expect_verdict(TWO_WATERS("") HOSE("salt", "sea", "bowl"), "wrong-liquid", BROKEN_AT_ONE, "bowl");
+    expect_verdict(TWO_WATERS("; flushes-with fresh"), "wrong-liquid", NOTHING, NULL);
+    Compiled c;
+    compile_text(&c, TWO_WATERS("; flushes-with fresh") HOSE("salt", "sea", "bowl"));
+    const Finding *finding = compiled_finding(&c, "wrong-liquid");
+    assert_int_equal(finding->severity, SEVERITY_WARNING);
+    assert_string_equal(finding->remedies->text, "no way from the sea to `bowl`, without `salt`");
+    compile_free(&c);
+}
+
 static void fuel_at_a_tap_and_water_at_an_engine_are_told_where_they_arrive(void **state)
 {
     (void)state;
@@ -182,6 +200,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(sewage_finds_its_way_through_fittings_into_drinking_water),
         cmocka_unit_test(a_bowl_and_its_hose_tell_one_mistake_once),
+        cmocka_unit_test(drinking_water_and_the_sea_do_not_meet_in_a_bowl),
         cmocka_unit_test(fuel_at_a_tap_and_water_at_an_engine_are_told_where_they_arrive),
         cmocka_unit_test(waste_is_led_elsewhere_not_replaced),
         cmocka_unit_test(sea_water_in_a_tank_has_no_tank_to_go_to),
