@@ -28,6 +28,17 @@ const Entity *next_served(const Entity *fitting, uint16_t *at)
     return NULL;
 }
 
+/* A generator that is named beside an exhaust: what leaves by the fitting is that. */
+static bool is_beside_exhaust(const Entity *fitting, const Entity *generator)
+{
+    uint16_t at = 0;
+    const Entity *served = next_served(fitting, &at);
+    while (served != NULL && served->kind != KIND_EXHAUST) {
+        served = next_served(fitting, &at);
+    }
+    return generator->kind == KIND_GENERATOR && served != NULL;
+}
+
 bool has_no_hose(const Entity *fitting)
 {
     const Property *serves = entity_property(fitting, PROP_THROUGH_HULL_SERVES);
@@ -39,7 +50,7 @@ bool has_no_hose(const Entity *fitting)
     uint16_t at = 0;
     const Entity *served = next_served(fitting, &at);
     bool any = served != NULL;
-    while (served != NULL && (served->kind == KIND_EXHAUST || served->kind == KIND_INSTRUMENT)) {
+    while (served != NULL && (served->kind == KIND_EXHAUST || served->kind == KIND_INSTRUMENT || is_beside_exhaust(fitting, served))) {
         served = next_served(fitting, &at);
     }
     return any && served == NULL;

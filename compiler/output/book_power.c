@@ -141,6 +141,7 @@ static const BookColumn generator_columns[] = {
     FIGURE_COLUMN("Asked at once by what is in the spec", FIGURE_DEMAND),
     FIGURE_COLUMN("Share of it", FIGURE_SHARE),
     VALUE_COLUMN("Fuel", PROP_GENERATOR_FUEL_RATE),
+    VALUE_COLUMN("Exhaust", PROP_GENERATOR_EXHAUST),
     VALUE_COLUMN("Joins neutral and ground", PROP_GENERATOR_BONDS_NEUTRAL),
 };
 static const PowerTable dc_tables[] = {

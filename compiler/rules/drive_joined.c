@@ -57,10 +57,42 @@ static bool has_cooling(const Judge *judge, const Entity *engine)
     return false;
 }
 
-static const Entity *exhaust_of(const Entity *engine)
+static const Entity *exhaust_of(const Entity *burner)
 {
-    const Entity *exhaust = entity_reference(engine, PROP_ENGINE_EXHAUST);
+    const Entity *exhaust = entity_reference(burner, burner->kind == KIND_GENERATOR ? PROP_GENERATOR_EXHAUST : PROP_ENGINE_EXHAUST);
     return exhaust != NULL && is_aboard(exhaust) ? exhaust : NULL;
+}
+
+static bool is_named_by(const Judge *judge, KindId kind, const Entity *exhaust)
+{
+    const Entity *burner = first_aboard(judge->model, kind);
+    while (burner != NULL && exhaust_of(burner) != exhaust) {
+        burner = next_aboard(burner);
+    }
+    return burner != NULL;
+}
+
+/* Of a generator that names none, and is the only one that does not: the exhaust that nothing names. */
+static const Entity *exhaust_of_generator(const Judge *judge, const Entity *generator)
+{
+    for (const Entity *e = first_aboard(judge->model, KIND_GENERATOR); e != NULL; e = next_aboard(e)) {
+        if (e != generator && !entity_states(e, PROP_GENERATOR_EXHAUST)) {
+            return NULL;
+        }
+    }
+    const Entity *exhaust = first_aboard(judge->model, KIND_EXHAUST);
+    while (exhaust != NULL && (is_named_by(judge, KIND_ENGINE, exhaust) || is_named_by(judge, KIND_GENERATOR, exhaust))) {
+        exhaust = next_aboard(exhaust);
+    }
+    return exhaust;
+}
+
+const Entity *exhaust_of_burner(const Judge *judge, const Entity *burner)
+{
+    if (burner->kind != KIND_GENERATOR) {
+        return NULL;
+    }
+    return entity_states(burner, PROP_GENERATOR_EXHAUST) ? exhaust_of(burner) : exhaust_of_generator(judge, burner);
 }
 
 /* What serves a generator under water brings it the sea; nothing does that for a heater. Its air comes in by another fitting. */
@@ -184,7 +216,8 @@ static void judge_burner(Judge *judge, const Entity *burner)
         judge_waiting(judge);
         return;
     }
-    Joined joined = {.fuel = wood || feed_of(judge, burner) != NULL, .cooling = true, .outlet = has_outlet(judge, burner, NULL)};
+    Joined joined = {.fuel = wood || feed_of(judge, burner) != NULL, .cooling = true, .exhaust = exhaust_of_burner(judge, burner)};
+    joined.outlet = has_outlet(judge, burner, joined.exhaust);
     if (is_joined_wholly(&joined)) {
         judge_holds(judge);
     } else {

@@ -101,7 +101,7 @@ static bool blows_beside(const Judge *judge, const Entity *exhaust, const Entity
         return other != exhaust && (other->index < exhaust->index || !exhaust_is_wet(other)) &&
                is_of_another(judge, other);
     case KIND_ENGINE: return burns_within(other) && entity_reference(other, PROP_ENGINE_EXHAUST) == NULL;
-    default: return entity_yes(other, PROP_COMMON_PORTABLE) != 1;
+    default: return entity_yes(other, PROP_COMMON_PORTABLE) != 1 && exhaust_of_burner(judge, other) == NULL;
     }
 }
 

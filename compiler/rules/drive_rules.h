@@ -7,6 +7,8 @@
 #include "rules/ask.h"
 
 void judge_engine_joined(Judge *judge, const Entity *engine); /* drive_joined.c */
+/** The exhaust of a generator: the one that it names; of one that names none the one that nothing names. NULL: there is none. */
+const Entity *exhaust_of_burner(const Judge *judge, const Entity *burner);
 void judge_raw_water(Judge *judge, const Entity *engine); /* drive_intakes.c */
 /** The bore that an engine's intake asks of a thing on its way, all that draw by that one together; and how to say that it is so. */
 const Figure *intake_need(const Judge *judge, const Entity *engine, const Entity *thing);

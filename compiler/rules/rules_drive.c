@@ -266,7 +266,8 @@ static const Rule rules[] = {
             "it, by a fitting that serves it and does not lie above the waterline, or by the leg of a saildrive or sterndrive. An "
             "outboard brings its own. The exhaust leaves by a fitting that serves it, by one above the waterline that serves the "
             "engine, or by the leg of a sterndrive: one that ends inside brings carbon monoxide, and its opening may let the sea in. "
-            "A generator is asked, and a heater that burns (see its `fuel`), unless they are portable; what serves it lets its exhaust out.",
+            "A generator is asked, and a heater that burns (see its `fuel`), unless they are portable; what serves it, or the `exhaust` "
+            "that a generator names (or that alone is named by none), lets its exhaust out.",
      .breaks = HULL DIESEL("rated 28 kW at 3000 rpm") "tank fuel { holds fuel; capacity 200 l }\n"
                                                       "fuel-line back { from diesel; to fuel; return yes }\n",
      .holds = HULL DIESEL("rated 28 kW at 3000 rpm; exhaust pipe") "tank fuel { holds fuel; capacity 200 l }\n"

@@ -21,6 +21,7 @@ static const Rest rests[] = {
     {PROP_PROPELLER_ENGINE, "is turned by", "it drives her no more"},
     {PROP_SHAFT_SEAL_PROPELLER, "seals the shaft of", "the hole in the hull is still there, or the seal is not"},
     {PROP_ENGINE_EXHAUST, "has the exhaust", "nothing is judged of where its gas goes"},
+    {PROP_GENERATOR_EXHAUST, "has the exhaust", "nothing is judged of where its gas goes"},
     {PROP_GAS_APPLIANCE_LOCKER, "takes its gas from", "nothing says where that comes from"},
     {PROP_NETWORKED_NETWORK, "is on", "it has neither data nor power from there"},
     {PROP_INVERTER_PASSES, "passes on", "it carries alone what hangs on it"},
@@ -123,7 +124,7 @@ typedef struct Named {
 } Named;
 
 static const Named named_things[] = {
-    {KIND_EXHAUST, {PROP_ENGINE_EXHAUST}, "is the exhaust of", "no engine aboard blows through it, and it still leads out of the hull",
+    {KIND_EXHAUST, {PROP_ENGINE_EXHAUST, PROP_GENERATOR_EXHAUST}, "is the exhaust of", "no engine aboard blows through it, and it still leads out of the hull",
      "once its way out is closed"},
     {KIND_THROUGH_HULL,
      {PROP_HOSE_FROM, PROP_HOSE_TO, PROP_PUMP_FROM, PROP_PUMP_TO, PROP_TOILET_TO, PROP_FIXTURE_DRAINS_TO},

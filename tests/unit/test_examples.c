@@ -23,7 +23,7 @@
     "circuit to-inverter { fed-by ac-main; run 2 m }\n" \
     "engine main-engine { rated 21 kW at 2800 rpm; fuel diesel }\n" \
     "heater diesel-heater { output 4 kW }\n" \
-    "exhaust wet-exhaust { }\n" \
+    "exhaust wet-exhaust { }\nexhaust generator-exhaust { }\n" \
     "propeller main-propeller { engine main-engine }\n" \
     "tank fresh-tank { holds fresh }\ntank holding { holds black }\ntank fuel-tank { holds fuel }\n" \
     "through-hull sink-drain { bore 38 mm }\n" \

@@ -424,6 +424,19 @@ static void an_exhaust_is_asked_where_it_leaves_the_boat(void **state)
     expect(text, "engine-joined", "genset", VERDICT_OPEN, "where its exhaust leaves the boat");
     snprintf(text, sizeof text, "%s%s%s", BOAT, generator, "through-hull out { bore 40 mm; height 0.2 m; serves genset }\n");
     expect_quiet(text, "engine-joined", "genset");
+    /* By its exhaust, that it names or that nothing names: the opening has no hose of water, and is none to be shut. */
+    static const char *const serves[] = {"pipe", "pipe, genset"}, *const names[] = {"", "; exhaust pipe"};
+    for (int i = 0; i < 4; i++) {
+        snprintf(text, sizeof text,
+                 BOAT "tank fuel { holds fuel; capacity 200 l }\ngenerator genset { rated 4 kW at 230 V; fuel diesel%s }\n"
+                      "fuel-line feed { from fuel; to genset }\nexhaust pipe { bore 40 mm; run 3 m; riser-above-waterline 0.5 m }\n"
+                      "through-hull out { bore 40 mm; height 0.2 m; serves %s }\n", names[i / 2], serves[i % 2]);
+        expect_quiet(text, "engine-joined", "genset");
+        expect_quiet(text, "seacock", "out");
+        expect_quiet(text, "exhaust-riser", "pipe");
+    }
+    snprintf(text, sizeof text, "%s%s%s", BOAT, generator, "exhaust pipe { bore 40 mm; run 3 m }\n");
+    expect(text, "engine-joined", "genset", VERDICT_OPEN, "where its exhaust `pipe` leaves the boat");
     expect_quiet(text, "intake-dry", "out"); /* its exhaust, not its sea water */
     /* By the fitting through which its air comes nothing leaves. */
     snprintf(text, sizeof text, "%s%s%s", BOAT, heater, "through-hull air { bore 24 mm; height 0.5 m; serves boiler; air-intake yes }\n");
