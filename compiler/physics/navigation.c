@@ -50,6 +50,11 @@ static bool is_word(const char *row, const char *word, size_t length)
     return strlen(row) == length && memcmp(row, word, length) == 0;
 }
 
+const char *light_word(Light light)
+{
+    return lights[light].word;
+}
+
 Light light_find(const char *word, size_t length)
 {
     int light = 0;

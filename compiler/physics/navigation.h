@@ -26,6 +26,8 @@ typedef enum Light {
 
 /** The light of that word of `shows` (length bytes); LIGHT_COUNT if there is none. */
 Light light_find(const char *word, size_t length);
+/** Its word; the light is none of LIGHT_COUNT. */
+const char *light_word(Light light);
 
 /** Arc over which a light shows, in rad; of sidelights, each. COLREGs 1972, Rule 21. */
 double light_arc_rad(Light light);

@@ -64,8 +64,8 @@ static bool under_sail(unsigned lights, double length_m)
 
 static const char *asked_under_engine(double length_m)
 {
-    return length_m < 7.0 ? "sidelights with an all-round white light; that alone only where she makes no more than 7 kn and "
-                            "cannot carry sidelights (Rule 23)"
+    return length_m < 7.0 ? "sidelights with an all-round white light, or with masthead and stern lights; an all-round white light alone "
+                            "only where she makes no more than 7 kn and cannot carry sidelights (Rule 23)"
            : length_m < 12.0
                ? "sidelights with an all-round white light, or with masthead and stern lights (Rule 23)"
                : "sidelights, a masthead light and a stern light (Rule 23)";
@@ -178,6 +178,51 @@ static void judge_white_alone(Judge *judge, const Entity *white, bool sails)
     finding_remedy(judge, finding, "a `nav-light` that `shows sidelights`, or `combined`");
 }
 
+/* What she goes by, and so which lights she is to have. */
+typedef struct Shows {
+    bool engine, sails;
+    Interval length_m;
+} Shows;
+
+static bool shows_all(const Judge *judge, const Shows *shows, unsigned lights)
+{
+    return missing(judge, lights, shows->engine, shows->sails, shows->length_m.low) == NULL &&
+           missing(judge, lights, shows->engine, shows->sails, shows->length_m.high) == NULL;
+}
+
+static const Light lamps[] = {LIGHT_ALL_ROUND, LIGHT_MASTHEAD, LIGHT_COMBINED, LIGHT_SIDELIGHTS, LIGHT_STERN, LIGHT_TRICOLOUR, LIGHT_ANCHOR};
+enum { LAMPS = sizeof lamps / sizeof lamps[0] };
+
+/* Two of them, where one does not do: the first pairs, of which sidelights may be in one lantern or in two. */
+static void remedy_two_lights(Judge *judge, Finding *finding, const Shows *shows, unsigned lights)
+{
+    enum { PAIRS = 3 };
+    int told = 0;
+    for (int i = 0; i < LAMPS; i++) {
+        for (int j = i + 1; j < LAMPS && told < PAIRS && lamps[i] != LIGHT_SIDELIGHTS; j++) {
+            if (lamps[j] != LIGHT_SIDELIGHTS && shows_all(judge, shows, lights | shown_by(lamps[i]) | shown_by(lamps[j]))) {
+                finding_remedy(judge, finding, "a `nav-light` that `shows %s` and one that `shows %s`", light_word(lamps[i]), light_word(lamps[j]));
+                told++;
+            }
+        }
+    }
+}
+
+/* The lamps each of which alone would make up for what is missing beside those that she has. */
+static void remedy_lights(Judge *judge, Finding *finding, const Shows *shows, unsigned lights)
+{
+    bool told = false;
+    for (int i = 0; i < LAMPS; i++) {
+        if (shows_all(judge, shows, lights | shown_by(lamps[i]))) {
+            finding_remedy(judge, finding, "a `nav-light` that `shows %s`", light_word(lamps[i]));
+            told = true;
+        }
+    }
+    if (!told) {
+        remedy_two_lights(judge, finding, shows, lights);
+    }
+}
+
 static void judge_light_missing(Judge *judge)
 {
     const Entity *boat = judge->model->boat;
@@ -229,7 +274,11 @@ static void judge_light_missing(Judge *judge)
         finding_say(judge, finding, "a light is missing: a boat of %s shows %s", say_side(judge, length),
                     asked);
     }
-    finding_remedy(judge, finding, "a `nav-light` that `shows` it");
+    if (unsaid != NULL) {
+        finding_remedy(judge, finding, "`shows` of `%s`", say_name(judge, unsaid));
+    } else if (!judge->quiet) {
+        remedy_lights(judge, finding, &(Shows){engine, sails, length.value}, lights);
+    }
 }
 
 /* A lamp whose intensity is stated is held against the figure that is printed for the range asked. */

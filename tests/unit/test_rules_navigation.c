@@ -93,6 +93,37 @@ static void sets_of_lights_that_the_rules_allow_are_enough(void **state)
     assert_false(lacks_a_light("9 m", true, "sidelights all-round stern"));
 }
 
+/* Rule 23(a), (d): what a boat of 6 m with sidelights and a light astern lacks is a masthead light, or a white one all round. */
+static void a_light_that_is_missing_is_named(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *lights, *remedies[2];
+    } rows[] = {
+        {"nav-light a { draw 0 A; portable yes; shows combined }\nnav-light b { draw 0 A; portable yes; shows stern }\n",
+         {"a `nav-light` that `shows all-round`", "a `nav-light` that `shows masthead`"}},
+        {"nav-light a { draw 0 A; portable yes; shows combined }\n",
+         {"a `nav-light` that `shows all-round`", NULL}},
+    };
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        char text[512];
+        Compiled c;
+        snprintf(text, sizeof text, "edition 1\nboat tern { length 6 m; beam 2.3 m; crew 2; currency GBP; basis iso; sails no }\n%s", rows[i].lights);
+        compile(&c, text);
+        const Finding *finding = finding_of(&c, "light-missing");
+        assert_non_null(finding);
+        assert_string_equal(finding->remedies->text, rows[i].remedies[0]);
+        const Remedy *next = finding->remedies->next;
+        assert_true(rows[i].remedies[1] == NULL ? next == NULL : next != NULL && strcmp(next->text, rows[i].remedies[1]) == 0);
+        done_with(&c);
+    }
+    Compiled c;
+    compile(&c, "edition 1\nboat tern { length 9 m; beam 3 m; crew 2; currency GBP; basis iso; sails no }\n"
+                "nav-light a { draw 0 A; portable yes; shows masthead }\n");
+    assert_string_equal(finding_of(&c, "light-missing")->remedies->text, "a `nav-light` that `shows all-round` and one that `shows combined`");
+    done_with(&c);
+}
+
 /*
  * COLREGs 1972, Rule 23(d)(i) and (ii) (verified): under 7 m a white light alone, if she makes at most 7 kn. Formula 2-1 puts
  * a boat of 4 t and 5 m on the water far below that with 4 kW; one that planes with 60 kW far above.
@@ -329,6 +360,7 @@ int main(void)
         cmocka_unit_test(each_rule_says_of_its_examples_what_they_are_for),
         cmocka_unit_test(a_second_one_is_offered_in_words_that_its_kind_has),
         cmocka_unit_test(sets_of_lights_that_the_rules_allow_are_enough),
+        cmocka_unit_test(a_light_that_is_missing_is_named),
         cmocka_unit_test(only_a_slow_boat_may_leave_her_sidelights_off),
         cmocka_unit_test(a_light_that_may_be_missing_is_one_matter_at_any_length),
         cmocka_unit_test(sentences_say_what_is_missing_and_by_how_much),
