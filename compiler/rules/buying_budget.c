@@ -73,6 +73,24 @@ static void leave_to_prices(Judge *judge, Finding *finding, const Entity *unpric
     }
 }
 
+/* What is spent is spent: what is still to buy can be left out, or bought for less. */
+static void offer_dearest(Judge *judge, Finding *finding)
+{
+    const Bought *bought = bought_aboard(judge);
+    const Entity *dearest = NULL;
+    Interval most = point(0.0), term;
+    for (uint32_t i = 0; i < bought->count; i++) {
+        bool known = boat_term(judge->figures, bought->things[i], FIGURE_STILL_TO_BUY, &term) == TERM_KNOWN && isfinite(term.high);
+        if (known && term.low > most.low) {
+            dearest = bought->things[i];
+            most = term;
+        }
+    }
+    if (dearest != NULL) {
+        finding_remedy(judge, finding, "less to buy: the dearest that is not bought yet is `%s`, for %s", say_name(judge, dearest), say_money(judge, most));
+    }
+}
+
 void judge_over_budget(Judge *judge, const Entity *goal)
 {
     const Entity *boat = judge->model->boat;
@@ -119,6 +137,8 @@ void judge_over_budget(Judge *judge, const Entity *goal)
                  !any_lost ? "" : text_format(judge->arena, ", %s lost on what went back or never came", say_figure(judge, lost)));
     if (isfinite(finding->value.high)) {
         finding_remedy(judge, finding, "budget %s", say_budget(judge, goal, finding->value.high));
+    } else if (finding->verdict == VERDICT_BROKEN) {
+        offer_dearest(judge, finding); /* a price or a bound more lowers no sum */
     } else if (unpriced != NULL || sunk != NULL) {
         finding_remedy(judge, finding, "the most that what has no price yet can cost, as in `price 80..120 %.*s`",
                        STR_ARG(judge->model->currency));

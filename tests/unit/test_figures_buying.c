@@ -223,6 +223,24 @@ static void all_of_an_undecided_number_are_no_more_than_that_number(void **state
     }
 }
 
+/* A price more can only raise the sum: what is over the budget already is less to buy, and no bound of what has no price yet. */
+static void a_price_more_does_not_meet_a_budget(void **state)
+{
+    (void)state;
+    Compiled c;
+    compile_text(&c, BOAT "goal purse { budget 100 EUR }\nitem lamp { price 150 EUR }\nitem hook { price 20 EUR }\nitem mat { mass 1 kg }\n");
+    const Finding *finding = compiled_finding(&c, "over-budget");
+    assert_int_equal(finding->verdict, VERDICT_BROKEN);
+    assert_string_equal(finding->remedies->text, "less to buy: the dearest that is not bought yet is `lamp`, for 150.00 EUR");
+    assert_null(finding->remedies->next);
+    compile_free(&c);
+    compile_text(&c, BOAT "goal purse { budget 100 EUR }\nitem lamp { price 50 EUR }\nitem mat { mass 1 kg }\n");
+    finding = compiled_finding(&c, "over-budget");
+    assert_int_equal(finding->verdict, VERDICT_OPEN);
+    assert_non_null(strstr(finding->remedies->text, "the most that what has no price yet can cost"));
+    compile_free(&c);
+}
+
 static void money_is_due_in_months(void **state)
 {
     (void)state;
@@ -452,6 +470,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_plan_waits_for_the_mistakes_in_its_lines),
         cmocka_unit_test(money_is_told_of_each_system),
+        cmocka_unit_test(a_price_more_does_not_meet_a_budget),
         cmocka_unit_test(money_is_due_in_months),
         cmocka_unit_test(what_is_on_order_comes_after_the_lead_time_of_its_supplier),
         cmocka_unit_test(suppliers_are_known_by_what_they_kept),
