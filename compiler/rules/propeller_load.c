@@ -152,13 +152,24 @@ static const char *say_labour(const Entity *engine, bool over)
                 : ": the engine runs beyond its rated speed and cannot give its power";
 }
 
+/* With choices open each option may ask for another number: the figures tell it of each. */
+static void remedy_by_figures(Judge *judge, Finding *finding, const Entity *propeller)
+{
+    finding_remedy(judge, finding, "`pitch` by the figure `matched-pitch` of `%s`, which may differ by what is picked", say_name(judge, propeller));
+    if (figure_of(judge, propeller, FIGURE_MATCHED_DIAMETER) != NULL) {
+        finding_remedy(judge, finding, "`diameter` by its figure `matched-diameter`, with the pitch as it is");
+    }
+}
+
 static void say_load(Judge *judge, Finding *finding, const Entity *propeller, const Figure *load, bool over)
 {
     const Figure *pitch = figure_of(judge, propeller, FIGURE_MATCHED_PITCH);
     finding_say(judge, finding, "at rated speed `%s` takes %s of what the engine gives%s",
                 say_name(judge, propeller), say_figure(judge, load),
                 finding->verdict == VERDICT_OPEN ? "" : say_labour(entity_reference(propeller, PROP_PROPELLER_ENGINE), over));
-    if (pitch != NULL) {
+    if (!is_one_boat(judge)) {
+        remedy_by_figures(judge, finding, propeller);
+    } else if (pitch != NULL) {
         remedy_pitch(judge, finding, propeller, pitch);
     }
     remedy_diameter(judge, finding, propeller);

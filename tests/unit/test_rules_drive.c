@@ -126,6 +126,13 @@ static void a_screw_is_mended_by_its_pitch_or_its_diameter(void **state)
     }
     expect(BOAT ENGINE PIPE GEAR "propeller screw { engine diesel; diameter ?; pitch 300 mm }\n", "propeller-load",
            "screw", VERDICT_OPEN, "the diameter of `screw` is not decided");
+    /* Where a choice is open, which may ask for another number, its figures are named in place of one. */
+    Compiled c;
+    compile_text(&c, BOAT ENGINE PIPE GEAR "propeller screw { engine diesel; diameter 480 mm; pitch 330 mm }\n"
+                     "choice loo { option dry { item bucket { } }; option wet { item basin { } } }\n");
+    const Finding *finding = found(&c, "propeller-load", "screw");
+    assert_true(finding != NULL && finding->remedies != NULL && strstr(finding->remedies->text, "`matched-pitch` of `screw`") != NULL);
+    compile_free(&c);
 }
 
 /* Screws are pitched by the whole inch: the one next to the pitch that fits is as near as can be had, and no remedy is what stands. */
