@@ -140,8 +140,8 @@ static void find_goal(Orders *orders)
     orders->asked_s = INFINITY;
     for (const Entity *goal = orders->plan->model->first_of_kind[KIND_GOAL]; goal != NULL;
          goal = goal->next_of_kind) {
-        const Value *value = property_value(entity_property(goal, PROP_GOAL_READY), 0);
-        if (value != NULL && value->kind == VALUE_DATE) {
+        const Value *value = goal_day_asked(goal);
+        if (value->kind == VALUE_DATE) {
             orders->asked = true;
             orders->asked_s = fmin(orders->asked_s, plan_moment(value->u.date));
         }

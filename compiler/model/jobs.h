@@ -19,4 +19,11 @@ const Entity *job_next_needed(const Entity *job, uint16_t *at);
 /** Of `takes`: hours of work, which are not hours on end: nobody wires a boat round the clock. Else days of the calendar. */
 bool job_takes_hours(const Value *takes);
 
+/** The day by which a goal asks all to be ready; of kind VALUE_NONE where it asks for none, or says that it was met. */
+static inline const Value *goal_day_asked(const Entity *goal)
+{
+    const Property *ready = entity_property(goal, PROP_GOAL_READY);
+    return property_value(ready, 1)->kind == VALUE_NONE ? property_value(ready, 0) : &value_none;
+}
+
 #endif

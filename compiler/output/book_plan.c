@@ -3,6 +3,7 @@
  */
 #include "output/book_chapters.h"
 
+#include "model/jobs.h"
 #include "model/status.h"
 
 /*
@@ -262,7 +263,7 @@ static bool day_asked(const Book *book, Date *day)
 {
     bool any = false;
     for (const BookThing *t = book->things; t != NULL; t = t->next) {
-        const Value *ready = t->entity->kind == KIND_GOAL ? property_value(entity_property(t->entity, PROP_GOAL_READY), 0) : NULL;
+        const Value *ready = t->entity->kind == KIND_GOAL ? goal_day_asked(t->entity) : NULL;
         if (ready != NULL && ready->kind == VALUE_DATE && (!any || ready->u.date < *day)) {
             *day = ready->u.date;
             any = true;

@@ -64,7 +64,7 @@ static bool may_miss_goal(const Judge *judge)
 {
     const Figure *ready = figure_of(judge, judge->model->boat, FIGURE_READY);
     for (const Entity *goal = judge->model->first_of_kind[KIND_GOAL]; goal != NULL; goal = goal->next_of_kind) {
-        const Value *day = property_value(entity_property(goal, PROP_GOAL_READY), 0);
+        const Value *day = goal_day_asked(goal);
         if (day->kind == VALUE_DATE && (ready == NULL || ready->high > (double)day->u.date * SECONDS_A_DAY)) {
             return true;
         }
@@ -206,7 +206,7 @@ static void look_order(Judge *judge, const Entity *thing, const Figure *by)
 static void judge_order_now(Judge *judge)
 {
     for (const Entity *goal = judge->model->first_of_kind[KIND_GOAL]; goal != NULL; goal = goal->next_of_kind) {
-        if (entity_states(goal, PROP_GOAL_READY)) {
+        if (goal_day_asked(goal)->kind != VALUE_NONE) {
             each_planned(judge, FIGURE_ORDER_BY, look_order);
             return;
         }

@@ -17,6 +17,8 @@ static void tell_overdue(Judge *judge, const Entity *goal, Date ready, const Ent
     finding_say(judge, finding, "`%s` asked all to be ready %s ago; `%s`%s not done", say_name(judge, goal),
                 say_days(judge, judge->today - ready), say_name(judge, job), more);
     finding_remedy(judge, finding, "`done` with its day on what is done, or another `ready` day");
+    finding_remedy(judge, finding, "`ready %s met` with the day on which all was ready, if what is left is work of its own that came later",
+                   say_date(judge, ready));
 }
 
 /*
@@ -260,6 +262,26 @@ static void judge_done_by(Judge *judge, const Entity *goal, Date ready)
     finding_remedy(judge, finding, "the day that it became, `ready %s`", say_date(judge, last));
 }
 
+/* Its owner says when it was met: whatever work comes later, it stays so. */
+static void judge_met(Judge *judge, const Entity *goal, Date ready, const Value *line)
+{
+    Date met = line->u.date;
+    if (met <= ready && met <= judge->today) {
+        judge_holds(judge);
+        return;
+    }
+    Finding *finding = judge_broken(judge, goal, value_span(judge->model, line));
+    if (met > judge->today) {
+        finding_say(judge, finding, "`%s` is said to be met on %s, which is still to come: today is %s", say_name(judge, goal), say_date(judge, met),
+                    say_date(judge, judge->today));
+        finding_remedy(judge, finding, "`ready %s` alone, until it is", say_date(judge, ready));
+    } else {
+        finding_say(judge, finding, "`%s` asked that all is ready by %s; it was on %s, %s later", say_name(judge, goal), say_date(judge, ready),
+                    say_date(judge, met), say_days(judge, met - ready));
+        finding_remedy(judge, finding, "the day that it became, `ready %s met %s`", say_date(judge, met), say_date(judge, met));
+    }
+}
+
 void judge_goal_ready(Judge *judge, const Entity *goal)
 {
     const Property *line = entity_property(goal, PROP_GOAL_READY);
@@ -268,6 +290,11 @@ void judge_goal_ready(Judge *judge, const Entity *goal)
         return;
     }
     Date ready = property_value(line, 0)->u.date;
+    const Value *met = property_value(line, 1);
+    if (met->kind == VALUE_DATE) {
+        judge_met(judge, goal, ready, met);
+        return;
+    }
     const Entity *first = NULL;
     uint32_t left = 0;
     for (const Entity *job = judge->model->first_of_kind[KIND_JOB]; job != NULL; job = job->next_of_kind) {

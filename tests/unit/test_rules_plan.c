@@ -328,6 +328,27 @@ static void a_done_job_has_what_it_needs(void **state)
     }
 }
 
+/* She was launched in time; a battery that is changed years on is no part of that, and nothing is ordered for that day. */
+static void a_goal_that_was_met_stays_met(void **state)
+{
+    (void)state;
+#define AFTER_LAUNCH(MET) \
+    "goal launch { ready 2027-02-01" MET " }\nitem battery { lead 1 week }\njob launching { takes 1 d; done 2027-01-28 }\n" \
+    "job swap { takes 3 h; needs battery }\n"
+    expect_of(AFTER_LAUNCH(" met 2027-01-28"), "goal-missed", "launch", VERDICT_BROKEN, NULL);
+    expect_of(AFTER_LAUNCH(" met 2027-01-28"), "order-now", "battery", VERDICT_BROKEN, NULL);
+    expect_of(AFTER_LAUNCH(" met 2027-02-05"), "goal-missed", "launch", VERDICT_BROKEN,
+              "`launch` asked that all is ready by 2027-02-01; it was on 2027-02-05, 4 days later");
+    expect_of(AFTER_LAUNCH(" met 2027-04-01"), "goal-missed", "launch", VERDICT_BROKEN,
+              "`launch` is said to be met on 2027-04-01, which is still to come: today is 2027-03-01");
+    Compiled c;
+    compile_jobs(&c, AFTER_LAUNCH(""));
+    const Finding *finding = finding_on(&c, "goal-missed", "launch");
+    assert_non_null(finding);
+    assert_non_null(strstr(finding->remedies->next->text, "`ready 2027-02-01 met`"));
+    done_with(&c);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -346,6 +367,7 @@ int main(void)
         cmocka_unit_test(a_missed_day_names_what_comes_too_late),
         cmocka_unit_test(a_job_that_has_begun_may_be_all_to_do_when_its_thing_comes),
         cmocka_unit_test(a_job_that_is_over_its_time_is_told),
+        cmocka_unit_test(a_goal_that_was_met_stays_met),
         cmocka_unit_test(a_done_job_has_what_it_needs),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
