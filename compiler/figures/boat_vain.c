@@ -120,7 +120,7 @@ static void add(Work *work, Vain *vain, const Entity *entity, bool picked)
         paid = interval_hull(paid, interval_multiply(price, pieces));
     }
     if (entity_quantity(entity, PROP_COMMON_REFUNDED, 0, &refunded)) {
-        paid = interval_max(interval_subtract(paid, refunded), point(0.0));
+        paid = interval_max(interval_left(paid, refunded), point(0.0));
     }
     if (picked) {
         if (by_deposit) {

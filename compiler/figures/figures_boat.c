@@ -355,7 +355,7 @@ static Interval lost_on(Work *work, const Entity *entity, Interval *without_refu
         *without_refund = interval_add(*without_refund, purchase_came(&purchase));
         return paid;
     }
-    return interval_max(interval_subtract(paid, refunded.value), point(0.0));
+    return interval_max(interval_left(paid, refunded.value), point(0.0));
 }
 
 /*
@@ -374,7 +374,7 @@ static Interval lost_before(Work *work, const Entity *entity, Interval *unsaid)
         paid.low = refunded.state == STATE_MISSING ? 0.0 : paid.low;
         *unsaid = refunded.state == STATE_MISSING ? interval_add(*unsaid, pieces) : *unsaid;
     }
-    return refunded.state == STATE_MISSING ? paid : interval_max(interval_subtract(paid, refunded.value), point(0.0));
+    return refunded.state == STATE_MISSING ? paid : interval_max(interval_left(paid, refunded.value), point(0.0));
 }
 
 /* NULL where nothing was sent back, and nothing was lost. */
