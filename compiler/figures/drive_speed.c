@@ -259,6 +259,10 @@ static void record_full_speed(Work *work, const Entity *of, const Entity *engine
 {
     const char *formula, *remark;
     Sum sum;
+    if (engine != NULL && states_taken(engine, false) && sharers_of(work, engine) == SHARERS_NONE) {
+        record_measured_full_speed(work, of, engine);
+        return;
+    }
     sum_begin(&sum, work);
     Interval power = use_shaft_powers(work, engine, asks, &sum);
     Interval speed = is_planing(work->model) ? use_planing_speed(work, power, sum.formula.text, &formula, &remark)

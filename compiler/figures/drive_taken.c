@@ -7,6 +7,8 @@
 
 #include "figures/power.h"
 
+#include <math.h>
+
 /* Whether a point is of the engine's turns, or of the boat's speed. One with a mistake may be of either. */
 static bool is_point_of(const Property *line, bool by_turns)
 {
@@ -61,6 +63,21 @@ Figure *record_measured_power(Work *work, const Entity *engine, const Entity *as
     Figure *figure = work_record(work, FIGURE_NEEDED_POWER, engine, asks, interval_multiply(taken_at(&curve, speed), keeps), formula.text);
     figure->unit = unit_of(engine, PROP_ENGINE_RATED, figure->unit);
     return figure;
+}
+
+void record_measured_full_speed(Work *work, const Entity *of, const Entity *engine)
+{
+    Buf formula;
+    buf_init(&formula, work->figures->arena);
+    buf_text(&formula, "where it takes {rated power} / {what its motor keeps}, by ");
+    work_begin(work);
+    Interval rated = use_value(work, engine, PROP_ENGINE_RATED, 0).value;
+    Interval taken = interval_divide(rated, use_motor_keeps(work, engine).value);
+    FuelCurve curve = use_taken_curve(work, engine, false, &formula);
+    bool known = work->state == STATE_KNOWN && curve.count > 0 && taken.low > 0.0 && isfinite(taken.high);
+    Interval speed = known ? fuel_curve_speed(&curve, taken) : interval(0.0, INFINITY);
+    Figure *figure = work_record(work, FIGURE_FULL_SPEED, of, NULL, speed, formula.text);
+    figure->remark = "by what was measured; beyond the greatest of its points by the cube of the speed";
 }
 
 /* By points of the boat's speed. */

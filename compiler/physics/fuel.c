@@ -84,3 +84,33 @@ Interval fuel_curve_rate(const FuelCurve *curve, Interval speed)
     }
     return interval_corners(rate.low, rate.high);
 }
+
+static const double beyond = 1e6; /* no screw, and no boat, goes as fast as that: rev/s, m/s */
+
+/* The greatest rate up to a speed; or the least from it on. Either rises with the speed, whatever the points do. */
+static double most_up_to(const FuelCurve *curve, double speed)
+{
+    return fuel_curve_rate(curve, interval(0.0, speed)).high;
+}
+
+static double least_from(const FuelCurve *curve, double speed)
+{
+    return fuel_curve_rate(curve, interval(speed, beyond)).low;
+}
+
+static double where(const FuelCurve *curve, double (*of)(const FuelCurve *, double), double rate)
+{
+    double low = 0.0, high = beyond;
+    for (int i = 0; i < 100; i++) {
+        double middle = 0.5 * (low + high);
+        *(of(curve, middle) < rate ? &low : &high) = middle;
+    }
+    return 0.5 * (low + high);
+}
+
+Interval fuel_curve_speed(const FuelCurve *curve, Interval rate)
+{
+    const double same = 1e-9; /* the corners of a curve of points are wider than it by less than that */
+    double low = where(curve, most_up_to, rate.low), high = where(curve, least_from, rate.high);
+    return high - low <= same * high ? point(high) : interval_corners(low, high);
+}

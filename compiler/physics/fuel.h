@@ -24,5 +24,7 @@ FuelCurve fuel_curve_in(FuelPoint *points, int room);
 void fuel_curve_add(FuelCurve *curve, Interval speed, Interval rate);
 /** Rate in m3/s at a speed in rev/s; the curve has a point. Rises with the speed as long as the points do. */
 Interval fuel_curve_rate(const FuelCurve *curve, Interval speed);
+/** The speed at which a rate (> 0) is reached, the other way round; from nothing up where the curve never has so much. */
+Interval fuel_curve_speed(const FuelCurve *curve, Interval rate);
 
 #endif

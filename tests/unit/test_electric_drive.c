@@ -167,6 +167,35 @@ static void expect_words(const char *text, const char *rule, const char *says)
     compile_free(&c);
 }
 
+/*
+ * By hand: 15 kW at 90 % are 16.667 kW of the bank, between 8 kW at 4 kn and 20 kW at 6 kn at 4 + 2 x 8.667 / 12 = 5.444 kn; and
+ * by the cube beyond 8 kW at 5 kn at 5 x (16.667 / 8)^(1/3) = 6.386 kn. Two motors alike say nothing of one alone.
+ */
+static void how_fast_she_goes_is_what_was_measured(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *spec;
+        double kn;
+    } rows[] = {{BOAT MOTOR("takes 4 kn 8 kW measured; takes 6 kn 20 kW measured"), 5.4444}, {BOAT MOTOR("takes 5 kn 8 kW"), 6.3859}};
+    Compiled c;
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        compile_text(&c, rows[i].spec);
+        const Figure *speed = compiled_figure(&c, "wren", FIGURE_FULL_SPEED);
+        assert_near(speed->low * 3600.0 / 1852.0, rows[i].kn, 1e-3);
+        assert_near(speed->high, speed->low, 1e-9);
+        compile_free(&c);
+    }
+    compile_text(&c, BOAT MOTOR("takes 5 kn 8..9 kW"));
+    const Figure *speed = compiled_figure(&c, "wren", FIGURE_FULL_SPEED);
+    assert_near(speed->high * 3600.0 / 1852.0, 6.3859, 1e-3);
+    assert_near(speed->low * 3600.0 / 1852.0, 6.1401, 1e-3); /* 5 x (16.667 / 9)^(1/3) */
+    compile_free(&c);
+    compile_text(&c, BOAT MOTOR("count 2; takes 5 kn 8 kW"));
+    assert_non_null(strstr(compiled_figure(&c, "wren", FIGURE_FULL_SPEED)->formula, "10.665"));
+    compile_free(&c);
+}
+
 static void nothing_electric_smokes(void **state)
 {
     (void)state;
@@ -336,6 +365,7 @@ int main(void)
         cmocka_unit_test(points_of_turns_make_a_range_shorter_and_never_longer),
         cmocka_unit_test(a_day_without_turns_takes_what_its_speed_takes),
         cmocka_unit_test(what_it_takes_rises_with_its_speed),
+        cmocka_unit_test(how_fast_she_goes_is_what_was_measured),
         cmocka_unit_test(nothing_electric_smokes),
         cmocka_unit_test(a_range_says_that_nothing_charges_on_the_way),
         cmocka_unit_test(a_motor_makes_no_hot_space),
