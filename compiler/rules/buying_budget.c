@@ -79,10 +79,12 @@ static void offer_dearest(Judge *judge, Finding *finding)
     const Bought *bought = bought_aboard(judge);
     const Entity *dearest = NULL;
     Interval most = point(0.0), term;
-    for (uint32_t i = 0; i < bought->count; i++) {
-        bool known = boat_term(judge->figures, bought->things[i], FIGURE_STILL_TO_BUY, &term) == TERM_KNOWN && isfinite(term.high);
+    for (uint32_t i = 0; i < bought->count && !judge->quiet; i++) {
+        const Entity *thing = bought->things[i];
+        bool asked = status_is_to_buy(thing_status(thing)) && (entity_states(thing, PROP_COMMON_PRICE) || entity_states(thing, PROP_COMMON_QUOTE));
+        bool known = asked && boat_term(judge->figures, thing, FIGURE_STILL_TO_BUY, &term) == TERM_KNOWN && isfinite(term.high);
         if (known && term.low > most.low) {
-            dearest = bought->things[i];
+            dearest = thing;
             most = term;
         }
     }
