@@ -259,7 +259,7 @@ static void record_full_speed(Work *work, const Entity *of, const Entity *engine
 {
     const char *formula, *remark;
     Sum sum;
-    if (engine != NULL && states_taken(engine, false) && sharers_of(work, engine) == SHARERS_NONE) {
+    if (asks == NULL && engine != NULL && states_taken(engine, false) && sharers_of(work, engine, asks) == SHARERS_NONE) {
         record_measured_full_speed(work, of, engine);
         return;
     }
