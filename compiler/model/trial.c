@@ -62,7 +62,7 @@ static Value *put_in(Arena *arena, Block *block, PropId prop, const Property *fa
     Value *values = copy_values(arena, added, (uint16_t)(slot + 1));
     block->properties = properties;
     block->count++;
-    block->has |= (uint64_t)1 << ((unsigned)prop % 64);
+    block->has |= block_bit(prop);
     return values;
 }
 
