@@ -123,16 +123,35 @@ static const char *say_real(const Judge *judge, const Figure *physical)
     return is_share(physical) && !judge->quiet ? text_format(judge->arena, " (in real cable at 50 C %s)", say_lost(judge, physical)) : "";
 }
 
+/* Of a feed that is lost before: told once, of the feeder, unless it is undecided whether its own cable alone loses too much. */
+static void judge_own_alone(Judge *judge, const Feed *feed, Side most, bool critical)
+{
+    const Figure *own = feed_figure(judge, feed, FIGURE_VOLTAGE_DROP_BY_RULE);
+    bool may = own != NULL && own->state == STATE_KNOWN && own->high > most_allowed(judge, feed) * (1.0 + 1e-9);
+    Finding *f = may ? feed_at_most(judge, feed, PROP_FEED_WIRE, side_figure(own), most) : NULL;
+    if (f == NULL) {
+        judge_gives_way(judge);
+        return;
+    }
+    finding_say(judge, f, "the cable of %s alone loses %s of the voltage by the formula of the basis; at most %s may be lost on all the way to it",
+                feed_name(judge, feed), say_lost(judge, own), say_side(judge, most));
+    finding_severity(f, critical && own->high > DROP_LIMIT_CRITICAL * (1.0 + 1e-9) ? SEVERITY_FAULT : SEVERITY_WARNING);
+}
+
 void judge_wire_drop(Judge *judge, const Feed *feed)
 {
     judge_lent_drop(judge, feed);
     DropLimit allowed = feed_drop_limit(judge->model, feed, judge->basis);
     double limit = allowed.share;
-    if (is_lost_before(judge, feed) || feed_figure(judge, feed, FIGURE_CHARGE_DROP) != NULL) {
-        judge_gives_way(judge); /* told once, of the feeder; of what charges: charge-drop */
+    Side most = drop_allowed(judge, feed, allowed);
+    if (feed_figure(judge, feed, FIGURE_CHARGE_DROP) != NULL) {
+        judge_gives_way(judge); /* charge-drop tells */
         return;
     }
-    Side most = drop_allowed(judge, feed, allowed);
+    if (is_lost_before(judge, feed)) {
+        judge_own_alone(judge, feed, most, allowed.critical);
+        return;
+    }
     const char *why = allowed.own ? "its own limit" : allowed.critical ? allowed.why : NULL;
     const Figure *by_rule = feed_figure(judge, feed, FIGURE_TOTAL_DROP_BY_RULE);
     const Figure *physical = feed_figure(judge, feed, FIGURE_TOTAL_DROP);
