@@ -7,6 +7,8 @@
 #include "rules/drive_examples.h"
 #include "rules/families.h"
 
+static const double whole_day_s = 24.0 * 3600.0;
+
 /* ---- day-told-twice ------------------------------------------------------------------------------------ */
 
 /*
@@ -170,14 +172,19 @@ static bool some_engine_burns(const Model *model)
     return engine != NULL;
 }
 
-/* One that does not sail goes as long as an engine runs. */
+/*
+ * One that does not sail goes as long as an engine runs. Hours that are those of the distance are as many as she is under way,
+ * however far that is from being decided; but a day has no more than 24 of them.
+ */
 static void judge_times(Judge *judge, const Entity *day)
 {
     const Figure *way = figure_of(judge, day, FIGURE_UNDER_WAY);
     const Figure *runs = figure_of(judge, day, FIGURE_ENGINE_TIME);
-    Side least = side_figure(way);
+    bool by_distance = engine_by_distance(day);
+    Side least = side_figure(way), most = side_figure(runs);
     least.value = interval_scale(least.value, drive_limit(DRIVE_TIME_APART)->value);
-    Finding *finding = judge_at_least(judge, day, place_of(judge, day, PROP_DAY_ENGINE), side_figure(runs), least);
+    most.value = by_distance ? point(whole_day_s) : most.value;
+    Finding *finding = judge_at_least(judge, day, place_of(judge, day, PROP_DAY_ENGINE), most, least);
     if (finding == NULL) {
         return;
     }
@@ -188,6 +195,10 @@ static void judge_times(Judge *judge, const Entity *day)
                 say_name(judge, day), say_figure(judge, way), say_figure(judge, runs),
                 some_engine_burns(judge->model) ? "the fuel that she burns" : "what she takes from her bank");
     finding_note(judge, finding, place_of(judge, day, PROP_DAY_DISTANCE), "so far, and so fast");
+    if (by_distance) {
+        finding_remedy(judge, finding, "as far in `distance`, and as fast, as she goes in 24 h");
+        return;
+    }
     finding_remedy(judge, finding, "`engine %s at ...` on that day", say_figure(judge, way));
 }
 

@@ -336,6 +336,16 @@ static void the_fuel_of_such_a_day_is_that_of_its_speed(void **state)
     compile_free(&c);
 }
 
+/* Hours that were put in from the distance are as many as she is under way, however wide both are; a day has 24 h. */
+static void hours_that_are_those_of_the_distance_tell_nothing_twice(void **state)
+{
+    (void)state;
+    expect_verdict(BOAT MOTOR("takes 5 kn 2 kW") "day out { distance 5..10 nmi at 4..5 kn }\n", "day-told-twice", NOTHING, NULL);
+    expect_verdict(BOAT MOTOR("takes 5 kn 2 kW") "day out { distance 200 nmi at 5 kn }\n", "day-told-twice", BROKEN_AT_ONE, "out");
+    expect_verdict(BOAT MOTOR("takes 5 kn 2 kW") "day out { distance 100..200 nmi at 5 kn }\n", "day-told-twice", OPEN_AT_ONE, "out");
+    expect_verdict(BOAT MOTOR("takes 5 kn 2 kW") "day out { distance 10 nmi at 5 kn; engine 1..2 h }\n", "day-told-twice", OPEN_AT_ONE, "out");
+}
+
 #define SAILING "edition 1\nboat wren { length 10.4 m; waterline 9.6 m; beam 3.4 m; displacement 7400 kg; crew 2; currency EUR; basis iso; sails yes }\n"
 
 static void a_day_that_may_be_sailed_is_told_to_be_taken_so(void **state)
@@ -373,6 +383,7 @@ int main(void)
         cmocka_unit_test(the_book_of_an_electric_drive_speaks_of_its_bank),
         cmocka_unit_test(a_day_of_a_boat_without_sails_runs_as_long_as_she_goes),
         cmocka_unit_test(the_fuel_of_such_a_day_is_that_of_its_speed),
+        cmocka_unit_test(hours_that_are_those_of_the_distance_tell_nothing_twice),
         cmocka_unit_test(a_day_that_may_be_sailed_is_told_to_be_taken_so),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
