@@ -26,6 +26,11 @@ const Entity *bank_behind(const Feed *feed);
 bool burns_fuel(const Entity *engine);
 /** An empty curve with room for all that an engine says of its `consumption`; it goes with the step (water_fuel.c). */
 FuelCurve fuel_curve_for(const Work *work, const Entity *engine);
+/**
+ * How fast an engine turns at the speed of the day's distance, where its hours are those of the distance too; NULL: that is not
+ * known, or more than it is rated at (water_fuel.c).
+ */
+const Figure *turns_by_distance(const Work *work, const Entity *day, const Entity *engine);
 /** Whether an electric engine states points of what it `takes`, by its turns or by the boat's speed (drive_taken.c). */
 bool states_taken(const Entity *engine, bool by_turns);
 /** Uses those points, and writes them to the formula: W by rev/s or by m/s. It goes with the step. */

@@ -104,7 +104,11 @@ static Interval measured_watts(Work *work, const Entity *engine, bool by_turns, 
     return taken_at(&curve, speed);
 }
 
-/* By its points, of its turns or else of the speed at which she makes the day's distance; else at its rated speed it gives its rated power, and at another one by the cube of its share: the propeller's law. */
+/*
+ * By its points, of its turns or else of the speed at which she makes the day's distance; else at its rated speed it gives its
+ * rated power, and at another one by the cube of its share: the propeller's law. A day that states no turns, and whose hours are
+ * those of its distance, has those of that speed.
+ */
 static Interval motor_watts(Work *work, const Entity *engine, const Entity *day, const Property *run)
 {
     bool stated = property_value(run, 1)->kind == VALUE_QUANTITY;
@@ -113,7 +117,10 @@ static Interval motor_watts(Work *work, const Entity *engine, const Entity *day,
     }
     Interval rated = use_value(work, engine, PROP_ENGINE_RATED, 0).value;
     Interval most = use_value(work, engine, PROP_ENGINE_RATED, 1).value;
-    Interval speed = stated ? use_statement(work, day, run, 1).value : interval_hull(point(0.0), most);
+    const Figure *turns = stated ? NULL : turns_by_distance(work, day, engine);
+    Interval speed = stated          ? use_statement(work, day, run, 1).value
+                     : turns != NULL ? use_figure(work, turns).value
+                                     : interval_hull(point(0.0), most);
     if (states_taken(engine, true)) {
         return measured_watts(work, engine, true, interval_min(speed, most));
     }

@@ -59,8 +59,7 @@ static Interval use_time(Running *running, PropId prop, const Entity *what_runs)
     return point(seconds);
 }
 
-/* How fast it turns at the speed of the day's distance, where its hours are those of the distance too; NULL: that is not known. */
-static const Figure *turns_by_distance(const Work *work, const Entity *day, const Entity *engine)
+const Figure *turns_by_distance(const Work *work, const Entity *day, const Entity *engine)
 {
     Interval rated;
     const Figure *turns = engine_by_distance(day) ? figure_find(work->figures, engine, FIGURE_TURNS, day) : NULL;

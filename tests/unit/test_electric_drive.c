@@ -346,6 +346,22 @@ static void hours_that_are_those_of_the_distance_tell_nothing_twice(void **state
     expect_verdict(BOAT MOTOR("takes 5 kn 2 kW") "day out { distance 10 nmi at 5 kn; engine 1..2 h }\n", "day-told-twice", OPEN_AT_ONE, "out");
 }
 
+/* As of a diesel: 4 h at the turns of 5 kn, by the propeller's law or by points of its turns, 1.5 kW at 500 rpm and 9.5 kW at 900 rpm. */
+static void a_motor_without_points_of_speed_turns_as_that_speed_asks(void **state)
+{
+    (void)state;
+    Compiled c;
+    compile_text(&c, BOAT MOTOR("") DAY);
+    double taken = value_of(&c, "motor", FIGURE_NEEDED_POWER, "out") / 0.9;
+    assert_near(value_of(&c, "drive", FIGURE_DAILY_USE, "out") / (taken * 4.0 * 3600.0), 1.0, 1e-6);
+    compile_free(&c);
+    compile_text(&c, BOAT MOTOR("takes 500 rpm 1.5 kW; takes 900 rpm 9.5 kW") DAY);
+    double rpm = value_of(&c, "motor", FIGURE_TURNS, "out") * 60.0;
+    assert_true(rpm > 500.0 && rpm < 900.0);
+    assert_near(value_of(&c, "motor", FIGURE_DAILY_USE, "out") / 3600.0, 4.0 * (1500.0 + (rpm - 500.0) * 20.0), 0.5);
+    compile_free(&c);
+}
+
 #define SAILING "edition 1\nboat wren { length 10.4 m; waterline 9.6 m; beam 3.4 m; displacement 7400 kg; crew 2; currency EUR; basis iso; sails yes }\n"
 
 static void a_day_that_may_be_sailed_is_told_to_be_taken_so(void **state)
@@ -384,6 +400,7 @@ int main(void)
         cmocka_unit_test(a_day_of_a_boat_without_sails_runs_as_long_as_she_goes),
         cmocka_unit_test(the_fuel_of_such_a_day_is_that_of_its_speed),
         cmocka_unit_test(hours_that_are_those_of_the_distance_tell_nothing_twice),
+        cmocka_unit_test(a_motor_without_points_of_speed_turns_as_that_speed_asks),
         cmocka_unit_test(a_day_that_may_be_sailed_is_told_to_be_taken_so),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
