@@ -1,6 +1,7 @@
 /*
  * A boat without sails goes under engine: a day that says how far and how fast she goes, and no word of the engine, lets that
- * run as long. It is put in before anything reads the day, so that banks, tanks, alternators and goals all count it.
+ * run as long. It is put in before anything reads the day, so that banks, tanks, alternators and goals all count it. Of a
+ * speed that is not decided, nor kept from nought, it may be as long as the day.
  */
 #include "language/unit.h"
 #include "model/checker.h"
@@ -56,7 +57,7 @@ void days_under_way(Checker *checker)
     for (const Entity *e = model->first_of_kind[KIND_DAY]; e != NULL; e = e->next_of_kind) {
         const Property *distance = entity_property(e, PROP_DAY_DISTANCE);
         bool told = distance != NULL && !(distance->flags & PROPERTY_BROKEN) && is_plain(property_value(distance, 0)) &&
-                    is_plain(property_value(distance, 1)) && property_value(distance, 1)->u.quantity.low > 0.0;
+                    is_plain(property_value(distance, 1)) && property_value(distance, 1)->u.quantity.high > 0.0;
         if (told && !entity_states(e, PROP_DAY_ENGINE)) {
             put_in(checker, model->entities[e->index], distance);
         }

@@ -362,6 +362,25 @@ static void a_motor_without_points_of_speed_turns_as_that_speed_asks(void **stat
     compile_free(&c);
 }
 
+/* It runs, but nobody knows for how long: neither for no time, nor is what it draws on without an end. */
+static void a_day_of_an_open_speed_lasts_for_some_of_its_24_hours(void **state)
+{
+    (void)state;
+#define OPEN_DAY(DISTANCE) BOAT MOTOR("takes 5 kn 2 kW") "day out { distance " DISTANCE " }\n"
+    static const char *const days[] = {OPEN_DAY("10 nmi at ?"), OPEN_DAY("? at 5 kn"), OPEN_DAY("? at ?")};
+    for (size_t i = 0; i < sizeof days / sizeof days[0]; i++) {
+        Compiled c;
+        compile_text(&c, days[i]);
+        const Figure *time = compiled_figure(&c, "out", FIGURE_ENGINE_TIME);
+        assert_near(time->low, 0.0, 1e-9);
+        assert_near(time->high, 24.0 * 3600.0, 1e-6);
+        const Figure *lasts = compiled_figure_at(&c, "drive", FIGURE_ENDURANCE, "out");
+        assert_true(lasts->state != STATE_KNOWN || lasts->low < 7.0 * 86400.0);
+        compile_free(&c);
+    }
+#undef OPEN_DAY
+}
+
 #define SAILING "edition 1\nboat wren { length 10.4 m; waterline 9.6 m; beam 3.4 m; displacement 7400 kg; crew 2; currency EUR; basis iso; sails yes }\n"
 
 static void a_day_that_may_be_sailed_is_told_to_be_taken_so(void **state)
@@ -401,6 +420,7 @@ int main(void)
         cmocka_unit_test(the_fuel_of_such_a_day_is_that_of_its_speed),
         cmocka_unit_test(hours_that_are_those_of_the_distance_tell_nothing_twice),
         cmocka_unit_test(a_motor_without_points_of_speed_turns_as_that_speed_asks),
+        cmocka_unit_test(a_day_of_an_open_speed_lasts_for_some_of_its_24_hours),
         cmocka_unit_test(a_day_that_may_be_sailed_is_told_to_be_taken_so),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
