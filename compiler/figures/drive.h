@@ -48,8 +48,10 @@ FuelCurve use_burned_curve(Work *work, const Entity *engine, Buf *formula);
 bool mile_rises(Work *work, const Entity *engine, const Entity *asks);
 /** How far she comes in a time that is the shorter, the faster she goes: mile_rises says whether the miles become fewer. */
 Interval way_by_speed(Interval lasting, Interval speed, bool rises);
+/** Whether how fast she goes with all of an engine, always or when `asks` names it, is what its points say: it is alone. */
+bool measures_full_speed(const Work *work, const Entity *engine, const Entity *asks);
 /** How fast she goes with all that such an engine gives, which drives her alone: where its points say that it takes that. */
-void record_measured_full_speed(Work *work, const Entity *of, const Entity *engine);
+void record_measured_full_speed(Work *work, const Entity *of, const Entity *engine, const Entity *asks);
 /** What it takes from its bank at a speed: power, current, energy a mile. */
 void drive_taken(Work *work, const Entity *engine, const Entity *asks, const Figure *needed);
 /** Whether it hangs outside of the hull: it breathes, cools and blows off by itself. */

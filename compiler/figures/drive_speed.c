@@ -254,13 +254,20 @@ static Interval use_displacement_speed(Work *work, Interval power, const char *p
     return interval_min(speed, use_figure(work, limit).value);
 }
 
+/* Points of the boat's speed tell of what runs with an engine on every day that names none: of fewer they tell nothing. */
+bool measures_full_speed(const Work *work, const Entity *engine, const Entity *asks)
+{
+    return engine != NULL && states_taken(engine, false) && sharers_of(work, engine, NULL) == SHARERS_NONE &&
+           (asks == NULL || sharers_of(work, engine, asks) == SHARERS_NONE);
+}
+
 /* How fast she goes with all that an engine and those give that run with it: always, or on the day or for the goal that says so. */
 static void record_full_speed(Work *work, const Entity *of, const Entity *engine, const Entity *asks)
 {
     const char *formula, *remark;
     Sum sum;
-    if (asks == NULL && engine != NULL && states_taken(engine, false) && sharers_of(work, engine, asks) == SHARERS_NONE) {
-        record_measured_full_speed(work, of, engine);
+    if (measures_full_speed(work, engine, asks)) {
+        record_measured_full_speed(work, of, engine, asks);
         return;
     }
     sum_begin(&sum, work);

@@ -65,7 +65,7 @@ Figure *record_measured_power(Work *work, const Entity *engine, const Entity *as
     return figure;
 }
 
-void record_measured_full_speed(Work *work, const Entity *of, const Entity *engine)
+void record_measured_full_speed(Work *work, const Entity *of, const Entity *engine, const Entity *asks)
 {
     Buf formula;
     buf_init(&formula, work->figures->arena);
@@ -76,7 +76,7 @@ void record_measured_full_speed(Work *work, const Entity *of, const Entity *engi
     FuelCurve curve = use_taken_curve(work, engine, false, &formula);
     bool known = work->state == STATE_KNOWN && curve.count > 0 && taken.low > 0.0 && isfinite(taken.high);
     Interval speed = known ? fuel_curve_speed(&curve, taken) : interval(0.0, INFINITY);
-    Figure *figure = work_record(work, FIGURE_FULL_SPEED, of, NULL, speed, formula.text);
+    Figure *figure = work_record(work, FIGURE_FULL_SPEED, of, asks, speed, formula.text);
     figure->remark = "by what was measured; beyond the greatest of its points by the cube of the speed";
 }
 

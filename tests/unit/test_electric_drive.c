@@ -381,6 +381,31 @@ static void a_day_of_an_open_speed_lasts_for_some_of_its_24_hours(void **state)
 #undef OPEN_DAY
 }
 
+/* Who names the only engine that drives her names what was measured; of one that usually runs with another nothing was. */
+static void who_is_named_goes_as_fast_as_was_measured(void **state)
+{
+    (void)state;
+#define NAMED "day out { distance 20 nmi at 5 kn; under motor }\n"
+#define IRON "engine iron { rated 20 kW at 3000 rpm; fuel diesel"
+    static const struct {
+        const char *spec;
+        bool measured;
+    } tried[] = {{BOAT MOTOR("takes 5 kn 8 kW") NAMED, true},
+                 {BOAT MOTOR("takes 5 kn 8 kW") IRON "; alone yes }\n" NAMED, true},
+                 {BOAT MOTOR("takes 5 kn 8 kW; alone yes") IRON " }\n" NAMED, true},
+                 {BOAT MOTOR("takes 5 kn 8 kW") IRON " }\n" NAMED, false}};
+    for (size_t i = 0; i < sizeof tried / sizeof tried[0]; i++) {
+        Compiled c;
+        compile_text(&c, tried[i].spec);
+        assert_null(c.spec->messages.first);
+        const Figure *speed = compiled_figure_at(&c, "wren", FIGURE_FULL_SPEED, "out");
+        assert_int_equal(strstr(speed->formula, "10.665") == NULL, tried[i].measured);
+        compile_free(&c);
+    }
+#undef NAMED
+#undef IRON
+}
+
 #define SAILING "edition 1\nboat wren { length 10.4 m; waterline 9.6 m; beam 3.4 m; displacement 7400 kg; crew 2; currency EUR; basis iso; sails yes }\n"
 
 static void a_day_that_may_be_sailed_is_told_to_be_taken_so(void **state)
@@ -421,6 +446,7 @@ int main(void)
         cmocka_unit_test(hours_that_are_those_of_the_distance_tell_nothing_twice),
         cmocka_unit_test(a_motor_without_points_of_speed_turns_as_that_speed_asks),
         cmocka_unit_test(a_day_of_an_open_speed_lasts_for_some_of_its_24_hours),
+        cmocka_unit_test(who_is_named_goes_as_fast_as_was_measured),
         cmocka_unit_test(a_day_that_may_be_sailed_is_told_to_be_taken_so),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
