@@ -35,14 +35,18 @@ static void leave_without_gearbox(Judge *judge, const Entity *propeller, const E
     finding_remedy(judge, finding, "a `gearbox` with `engine %s` and its `ratio`", say_name(judge, engine));
 }
 
-/* No pitch within the series fits: told whether or not one is stated. */
+/*
+ * No pitch within the series fits: told whether or not one is stated. Over ranges there is no best diameter to tell of; of a
+ * stated pitch its load says the same then, with the diameters that fit it.
+ */
 static bool judge_size(Judge *judge, const Entity *propeller, const Figure *pitch)
 {
     bool small = pitch->state == STATE_KNOWN && isinf(pitch->high) && pitch->remark != NULL;
     bool large = pitch->state == STATE_KNOWN && pitch->low == 0.0;
     const Figure *best = figure_of(judge, propeller, FIGURE_BEST_DIAMETER);
     Side diameter = side_value(judge, propeller, PROP_PROPELLER_DIAMETER, 0);
-    if ((!small && !large) || best == NULL || !interval_is_point(diameter.value)) {
+    bool alone = best == NULL && pitch->none && diameter.state == STATE_KNOWN && !states_number(propeller, PROP_PROPELLER_PITCH);
+    if ((!small && !large) || (best == NULL && !alone) || !interval_is_point(diameter.value)) {
         return false;
     }
     Finding *finding = judge_broken(judge, propeller, place_of(judge, propeller, PROP_PROPELLER_DIAMETER));
@@ -52,6 +56,10 @@ static bool judge_size(Judge *judge, const Entity *propeller, const Figure *pitc
                     ? "even with a pitch of 1.4 diameters it takes less than the engine gives at rated speed"
                     : "even with a pitch of half its diameter it takes more than the engine gives at rated "
                       "speed");
+    if (best == NULL) {
+        finding_remedy(judge, finding, "a %s `diameter`", small ? "larger" : "smaller");
+        return true;
+    }
     const Figure *pitch_of_best = figure_of(judge, propeller, FIGURE_BEST_PITCH);
     finding_remedy(judge, finding, "diameter %s%s", say_figure(judge, best),
                    pitch_of_best != NULL
@@ -101,18 +109,22 @@ static void remedy_pitch(Judge *judge, Finding *finding, const Entity *propeller
     }
 }
 
-/* The same pitch on another diameter, where the series has one that leaves the tips clear of the hull. */
+/*
+ * The same pitch on another diameter, where the series has one that leaves the tips clear of the hull. A range of them that
+ * is so narrow that each takes what the rule allows is told as it is: power goes about with the fifth power of the diameter.
+ */
 static void remedy_diameter(Judge *judge, Finding *finding, const Entity *propeller)
 {
     const Figure *fits = figure_of(judge, propeller, FIGURE_MATCHED_DIAMETER);
     const Figure *gap = figure_of(judge, propeller, FIGURE_TIP_GAP);
     Side now = side_value(judge, propeller, PROP_PROPELLER_DIAMETER, 0);
-    if (fits == NULL || fits->state != STATE_KNOWN || fits->remark != NULL || fits->low != fits->high) {
+    const double widest = 1.02;
+    if (fits == NULL || fits->state != STATE_KNOWN || fits->remark != NULL || fits->high > fits->low * widest) {
         return;
     }
-    double more = now.state == STATE_KNOWN ? (fits->low - now.value.low) / 2.0 : 0.0;
+    double more = now.state == STATE_KNOWN ? (fits->high - now.value.low) / 2.0 : 0.0;
     double left = gap != NULL && gap->state == STATE_KNOWN ? gap->low * now.value.low - more : INFINITY;
-    if (is_one_boat(judge) && left >= drive_limit(DRIVE_TIP_GAP)->value * fits->low) {
+    if (is_one_boat(judge) && left >= drive_limit(DRIVE_TIP_GAP)->value * fits->high) {
         finding_remedy(judge, finding, "diameter %s with the pitch as it is", say_figure(judge, fits));
     }
 }

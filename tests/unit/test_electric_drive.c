@@ -381,6 +381,30 @@ static void a_day_of_an_open_speed_lasts_for_some_of_its_24_hours(void **state)
 #undef OPEN_DAY
 }
 
+/* What its motor keeps is not stated: her measured speed, and all that fits, are narrow ranges. */
+#define KEEPS_UNSAID(RATED)                                                                                            \
+    BOAT BANK "engine motor { fed-by drive; run 2 m; wire 95 mm2; protect 400 A fuse 0.1 m from source; fuel electric; " \
+              "rated " RATED " at 1500 rpm; takes 4 kn 2 kW; takes 5 kn 4 kW; takes 6 kn 9 kW }\n"
+
+static const char *first_remedy(const Compiled *c, const char *rule)
+{
+    const Finding *finding = compiled_finding(c, rule);
+    return finding != NULL && finding->remedies != NULL ? finding->remedies->text : "";
+}
+
+static void a_screw_by_a_measured_speed_has_a_remedy(void **state)
+{
+    (void)state;
+    Compiled c;
+    compile_text(&c, KEEPS_UNSAID("10 kW") "propeller screw { engine motor; diameter 400 mm; pitch 300 mm; blades 3 }\n");
+    assert_non_null(strstr(first_remedy(&c, "propeller-load"), "with the pitch as it is"));
+    compile_free(&c);
+    compile_text(&c, KEEPS_UNSAID("10 kW") "propeller screw { engine motor; diameter 400 mm; blades 3 }\n");
+    assert_non_null(strstr(compiled_finding(&c, "propeller-load")->message, "is too large: even with a pitch of half its diameter"));
+    assert_non_null(strstr(first_remedy(&c, "propeller-load"), "a smaller `diameter`"));
+    compile_free(&c);
+}
+
 /* Who names the only engine that drives her names what was measured; of one that usually runs with another nothing was. */
 static void who_is_named_goes_as_fast_as_was_measured(void **state)
 {
@@ -446,6 +470,7 @@ int main(void)
         cmocka_unit_test(hours_that_are_those_of_the_distance_tell_nothing_twice),
         cmocka_unit_test(a_motor_without_points_of_speed_turns_as_that_speed_asks),
         cmocka_unit_test(a_day_of_an_open_speed_lasts_for_some_of_its_24_hours),
+        cmocka_unit_test(a_screw_by_a_measured_speed_has_a_remedy),
         cmocka_unit_test(who_is_named_goes_as_fast_as_was_measured),
         cmocka_unit_test(a_day_that_may_be_sailed_is_told_to_be_taken_so),
     };
