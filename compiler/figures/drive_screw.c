@@ -20,8 +20,9 @@ Screwing use_screwing(Work *work, const Entity *propeller, const Entity *engine)
 const Driven *driven_by_range(Work *work, const Entity *engine, Driven *driven)
 {
     const Figure *power = figure_find(work->figures, engine, FIGURE_SHAFT_POWER, NULL);
-    if (power == NULL || power->state != STATE_KNOWN || power->low == power->high) {
-        return NULL;
+    bool ranged = power != NULL && power->state == STATE_KNOWN && power->low != power->high;
+    if (!ranged || measures_full_speed(work, engine, NULL)) {
+        return NULL; /* a measured speed has a width of its own, and goes by no formula of the hull */
     }
     *driven = driven_of(work, engine);
     return driven->known ? driven : NULL;

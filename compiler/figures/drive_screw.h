@@ -14,7 +14,7 @@
 /* What a propeller works with. */
 typedef struct Screwing {
     Interval power, turns, boat_speed, wake, blades, area, density, diameter;
-    const Driven *driven; /* where the power is a range, and so her speed goes with it; else NULL */
+    const Driven *driven; /* where the power is a range, and so her speed goes with it by a formula; else NULL */
 } Screwing;
 
 /* What a screw has to have of blades, beside what it works with: by Burrill's chart, or else by Keller's formula. */
@@ -59,7 +59,7 @@ Interval pitch_ratios(const Screwing *s);
 
 /** Gathers all of that with the diameter; what the work has used is forgotten. `driven` is room for what the speed hangs on. */
 Screwing screwing_apart(Work *work, const Entity *propeller, const Entity *engine, Driven *driven);
-/** What the speed hangs on, where the power is a range; else NULL. What the work has used is forgotten. */
+/** What the speed hangs on, where the power is a range and nobody measured it; else NULL. What the work has used is forgotten. */
 const Driven *driven_by_range(Work *work, const Entity *engine, Driven *driven);
 /** The hull of all screws that fit somewhere in those ranges; false: none does. bladed: NULL, or which area is asked for. */
 bool thrusting_of(const Screwing *s, const Bladed *bladed, Thrusting *all);

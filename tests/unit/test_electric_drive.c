@@ -405,6 +405,27 @@ static void a_screw_by_a_measured_speed_has_a_remedy(void **state)
     compile_free(&c);
 }
 
+static void thrust_by_a_measured_speed_holds_that_of_each_power(void **state)
+{
+    (void)state;
+#define SCREW "propeller screw { engine motor; diameter 300 mm; pitch 250 mm; blades 3 }\n"
+    static const char *const each[] = {KEEPS_UNSAID("7 kW") SCREW, KEEPS_UNSAID("10 kW") SCREW, KEEPS_UNSAID("13 kW") SCREW};
+    static const FigureId ids[] = {FIGURE_THRUST, FIGURE_PROPELLER_EFFICIENCY, FIGURE_LEAST_AREA_RATIO};
+    Compiled all;
+    compile_text(&all, KEEPS_UNSAID("7..13 kW") SCREW);
+    for (size_t i = 0; i < sizeof each / sizeof each[0]; i++) {
+        Compiled one;
+        compile_text(&one, each[i]);
+        for (size_t k = 0; k < sizeof ids / sizeof ids[0]; k++) {
+            const Figure *whole = compiled_figure(&all, "screw", ids[k]), *part = compiled_figure(&one, "screw", ids[k]);
+            assert_true(whole->low <= part->low && whole->high >= part->high);
+        }
+        compile_free(&one);
+    }
+    compile_free(&all);
+#undef SCREW
+}
+
 /* Who names the only engine that drives her names what was measured; of one that usually runs with another nothing was. */
 static void who_is_named_goes_as_fast_as_was_measured(void **state)
 {
@@ -471,6 +492,7 @@ int main(void)
         cmocka_unit_test(a_motor_without_points_of_speed_turns_as_that_speed_asks),
         cmocka_unit_test(a_day_of_an_open_speed_lasts_for_some_of_its_24_hours),
         cmocka_unit_test(a_screw_by_a_measured_speed_has_a_remedy),
+        cmocka_unit_test(thrust_by_a_measured_speed_holds_that_of_each_power),
         cmocka_unit_test(who_is_named_goes_as_fast_as_was_measured),
         cmocka_unit_test(a_day_that_may_be_sailed_is_told_to_be_taken_so),
     };
