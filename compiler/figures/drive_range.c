@@ -145,12 +145,16 @@ static const char *left_out(Work *work, const FuelPlan *plan, const Entity *engi
     return before + count > 0 ? buf_str(&text).text : NULL;
 }
 
-/* Whether an engine that stands by never gives what a speed takes: no miles are made at that speed, by whatever it draws on. */
+/*
+ * Whether an engine that stands by, or that is named for that speed, never gives what it takes: no miles are made at that speed,
+ * by whatever it draws on.
+ */
 static bool never_makes(const Work *work, const Entity *engine, const Entity *asks)
 {
     Interval rated;
     const Figure *needed = figure_find(work->figures, engine, FIGURE_NEEDED_POWER, asks);
-    return !drives_on(work->model, engine, asks) && needed != NULL && needed->state == STATE_KNOWN &&
+    bool apart = names_engines(asks) || !drives_on(work->model, engine, asks);
+    return apart && needed != NULL && needed->state == STATE_KNOWN &&
            entity_quantity(engine, PROP_ENGINE_RATED, 0, &rated) && needed->low > rated.high * (1.0 + 1e-9);
 }
 
@@ -176,8 +180,8 @@ static void record_range(Work *work, const Entity *engine, const Entity *asks, c
     const Figure *rate = figure_find(work->figures, engine, FIGURE_FUEL_RATE, asks);
     figure->none = never_makes(work, engine, asks);
     if (work->figures->before == NULL) {
-        /* Of one that stands by: that it does not make that speed. */
-        bool told = !drives_on(work->model, engine, asks) && rate != NULL && rate->remark != NULL;
+        /* Of one that stands by, or is named: that it does not make that speed. */
+        bool told = (figure->none || !drives_on(work->model, engine, asks)) && rate != NULL && rate->remark != NULL;
         figure->remark = told ? rate->remark : left_out(work, plan, engine, asks, set);
     }
 }
@@ -243,8 +247,8 @@ static void record_electric_range(Work *work, const Entity *engine, const Entity
                                  text_format(work->figures->arena, "{capacity} x (1 - {least-charge}) x (1 - {reserve}) x {speed} / "
                                                                    "((%s) / %s), counted by Peukert", sum.formula.text, volts));
     const Figure *turns = figure_find(work->figures, engine, FIGURE_TURNS, asks);
-    bool told = !drives_on(work->model, engine, asks) && turns != NULL && turns->remark != NULL;
     figure->none = never_makes(work, engine, asks);
+    bool told = (figure->none || !drives_on(work->model, engine, asks)) && turns != NULL && turns->remark != NULL;
     figure->remark = told ? turns->remark : "nothing else drawing from the bank and nothing charging it";
 }
 
@@ -263,6 +267,7 @@ static void record_boat_range(Work *work, const Entity *asks)
 {
     Interval least = point(INFINITY);
     Buf formula;
+    bool none = false;
     buf_init(&formula, work->figures->arena);
     work_begin(work);
     for (const Entity *e = first_aboard(work->model, KIND_ENGINE); e != NULL; e = next_aboard(e)) {
@@ -271,11 +276,14 @@ static void record_boat_range(Work *work, const Entity *asks)
             buf_format(&formula, "%s{%.*s.range}", work->count > 0 ? " or " : "",
                        STR_ARG(entity_name(work->model, e)));
             least = interval_min(least, use_figure(work, range).value);
+            none = none || range->none;
         }
     }
+    least = none ? point(0.0) : least; /* that she does not make the speed is judged, not only told */
     if (work->count > 0) {
         Figure *figure = work_record(work, FIGURE_RANGE, work->model->boat, asks, least, formula.text);
         figure->least = true;
+        figure->none = none;
         tell_as_asked(figure, asks);
     }
 }

@@ -485,6 +485,12 @@ static void judge_range(Judge *judge, const Entity *goal)
     if (finding == NULL) {
         return;
     }
+    if (range->none) {
+        finding_say(judge, finding, "`%s` asks for %s, which she does not make: it takes more than the rated power of what drives "
+                    "her then", say_name(judge, goal), say_side(judge, speed));
+        finding_remedy(judge, finding, "a slower speed, or other engines in `under`");
+        return;
+    }
     const Entity *engine = first_driving_on(judge->model, goal);
     const Entity *bank = engine != NULL && !burns_fuel(engine) ? bank_behind(engine->fed) : NULL;
     const char *what = bank != NULL ? text_format(judge->arena, "`%s`", say_name(judge, bank)) : "the fuel";

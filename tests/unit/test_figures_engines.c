@@ -106,6 +106,23 @@ static void a_speed_that_it_does_not_make_alone_is_told(void **state)
     compile_free(&c);
 }
 
+/* Nor where it is named: the tank may hold what it likes, a goal of miles at that speed is missed. */
+static void a_speed_that_those_named_do_not_make_is_no_range(void **state)
+{
+    (void)state;
+    Compiled c;
+    compile_text(&c, BOAT MAIN KICKER("; alone yes") "goal home { range 1 nmi at 6 kn; under kicker }\ngoal slow { range 1 nmi at 3 kn; under kicker }\n");
+    assert_null(c.spec->messages.first);
+    assert_true(compiled_figure_at(&c, "wren", FIGURE_RANGE, "home")->none);
+    assert_near(compiled_figure_at(&c, "wren", FIGURE_RANGE, "home")->high, 0.0, 1e-9);
+    assert_false(compiled_figure_at(&c, "wren", FIGURE_RANGE, "slow")->none);
+    const Finding *missed = compiled_finding(&c, "goal-missed");
+    assert_non_null(missed);
+    assert_int_equal(missed->verdict, VERDICT_BROKEN);
+    assert_non_null(strstr(missed->message, "`home` asks for 6 kn, which she does not make"));
+    compile_free(&c);
+}
+
 /* Nobody else is there to drive her: it is asked as if it said nothing. */
 static void the_only_engine_is_never_the_one_that_stands_by(void **state)
 {
@@ -207,6 +224,7 @@ int main(void)
         cmocka_unit_test(ranges_of_twins_are_bounded),
         cmocka_unit_test(one_that_runs_alone_changes_nothing_of_the_boat),
         cmocka_unit_test(a_speed_that_it_does_not_make_alone_is_told),
+        cmocka_unit_test(a_speed_that_those_named_do_not_make_is_no_range),
         cmocka_unit_test(the_only_engine_is_never_the_one_that_stands_by),
         cmocka_unit_test(on_no_day_does_it_charge),
         cmocka_unit_test(a_day_under_one_engine_is_that_of_a_boat_with_one),
