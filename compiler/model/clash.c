@@ -92,9 +92,37 @@ static bool same_target(const OptionSet *a, const OptionSet *b)
     return a->target == b->target || a->target == 0 || b->target == 0;
 }
 
+/* The two currencies of a rate that is set; false: it is of another property, or is not written so. */
+static bool currencies_of(const Tree *tree, NodeId statement, Symbol pair[2])
+{
+    SetHeader set = tree_set_header(tree, statement);
+    NodeId end = statement + 1 + tree_node(tree, statement)->terms;
+    uint32_t count = 0;
+    if (set.outer != 0 || !str_is(tree_text(tree, set.word), props[PROP_BOAT_RATE].word)) {
+        return false;
+    }
+    for (NodeId term = set.value; term != 0 && term < end; term++) {
+        if (tree_kind(tree, term) == NODE_WORD && !str_is(tree_text(tree, term), "per")) {
+            if (count == 2) {
+                return false;
+            }
+            pair[count++] = tree_node(tree, term)->u.symbol;
+        }
+    }
+    return count == 2;
+}
+
+bool clash_is_of_other_rate(const Tree *tree, NodeId one, NodeId other)
+{
+    Symbol a[2], b[2];
+    return currencies_of(tree, one, a) && currencies_of(tree, other, b) && !(a[0] == b[0] && a[1] == b[1]) &&
+           !(a[0] == b[1] && a[1] == b[0]);
+}
+
 static bool is_clash(const Spec *spec, const OptionSet *a, const OptionSet *b)
 {
-    return a->choice != b->choice && (is_open(spec, a->choice) || is_open(spec, b->choice)) && same_target(a, b);
+    return a->choice != b->choice && (is_open(spec, a->choice) || is_open(spec, b->choice)) && same_target(a, b) &&
+           !clash_is_of_other_rate(&spec->tree, a->statement, b->statement);
 }
 
 const OptionSet *clashes_of_model(const Model *model, uint32_t *count)

@@ -20,6 +20,9 @@ struct OptionSet {
 /** Finds them: Spec.option_sets, those of one property together, each in the order of the choices. */
 void clashes_find(Spec *spec, Arena *arena);
 
+/** Whether two `set` statements set rates of different currencies: each of them stands beside the other. */
+bool clash_is_of_other_rate(const Tree *tree, NodeId one, NodeId other);
+
 /** Whether no two options of a combination set the same property, where one of them at least is open. */
 bool clashes_allow(const Spec *spec, const int32_t *taken);
 

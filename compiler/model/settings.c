@@ -1,6 +1,7 @@
 /* See settings.h. */
 #include "model/settings.h"
 
+#include "model/clash.h"
 #include "model/gather.h"
 #include "model/match.h"
 #include "model/walk.h"
@@ -109,16 +110,56 @@ static void note_over(Checker *checker, const Setting *setting, const Property *
     }
 }
 
-/* A block with a property in place of all lines of its kind, but for those that were set beside it. */
+/* By which value its lines are told apart: of what day, at what speed ... -1: by none. */
+static int slot_of_key(PropId id)
+{
+    static const PropId keyed[] = {PROP_LOAD_USE,          PROP_WATER_HEATER_USE,    PROP_ALTERNATOR_GIVES, PROP_ALTERNATOR_CURVE,
+                                   PROP_ENGINE_CONSUMPTION, PROP_ENGINE_TAKES,       PROP_MAKER_FEEDS};
+    for (size_t i = 0; i < sizeof keyed / sizeof keyed[0]; i++) {
+        if (keyed[i] == id) {
+            return 0;
+        }
+    }
+    return -1;
+}
+
+static bool same_words(const Property *a, unsigned slot_of_a, const Property *b, unsigned slot_of_b)
+{
+    const Value *one = property_value(a, slot_of_a), *other = property_value(b, slot_of_b);
+    return one->kind == VALUE_WORD && other->kind == VALUE_WORD && str_equal(one->u.word, other->u.word);
+}
+
+static bool same_key(const Property *a, const Property *b)
+{
+    if (a->id == PROP_BOAT_RATE) { /* either way round */
+        return (same_words(a, 1, b, 1) && same_words(a, 2, b, 2)) || (same_words(a, 1, b, 2) && same_words(a, 2, b, 1));
+    }
+    const Value *one = property_value(a, (unsigned)slot_of_key((PropId)a->id)), *other = property_value(b, (unsigned)slot_of_key((PropId)b->id));
+    if (one->kind == VALUE_QUANTITY && other->kind == VALUE_QUANTITY) {
+        return dimension_equal(unit_dimension(one->unit), unit_dimension(other->unit)) &&
+               one->u.quantity.low == other->u.quantity.low && one->u.quantity.high == other->u.quantity.high;
+    }
+    return value_entity(one) != NULL && value_entity(one) == value_entity(other);
+}
+
+/*
+ * Whether a line stays beside one that is set: one that was set with it does, and of her rates those of other currencies.
+ * No price of these could be read without them, and nobody who sets one rate means to strike out the others.
+ */
+static bool stays_beside(const Checker *checker, const Property *old, const Property *set)
+{
+    bool together = old->flags & PROPERTY_FROM_SET && is_by_command(checker, old->node) == is_by_command(checker, set->node);
+    return old->id != set->id || (props[set->id].repeats && together) || (set->id == PROP_BOAT_RATE && !same_key(old, set));
+}
+
+/* A block with a property in place of all lines of its kind, but for those that stay. */
 static Block replaced(Checker *checker, const Setting *setting, const Block *block, Property property)
 {
-    bool by_command = is_by_command(checker, property.node);
     Property *kept = ARENA_ARRAY(checker->arena, Property, block->count + 1);
     uint32_t count = 0;
     for (uint32_t i = 0; i < block->count; i++) {
         const Property *old = &block->properties[i];
-        bool together = old->flags & PROPERTY_FROM_SET && is_by_command(checker, old->node) == by_command;
-        if (old->id != property.id || (props[property.id].repeats && together)) {
+        if (stays_beside(checker, old, &property)) {
             kept[count++] = *old;
         } else {
             note_over(checker, setting, old);
@@ -290,7 +331,8 @@ void settings_apply(Checker *checker)
             bool clash = false;
             for (uint32_t j = 0; j < count && !clash; j++) {
                 bool same = done[j].entity == setting.entity && done[j].id == setting.id &&
-                            leads_alike(done[j].outer, setting.outer);
+                            leads_alike(done[j].outer, setting.outer) &&
+                            !clash_is_of_other_rate(checker->tree, done[j].statement, id);
                 if (same && (owners[j] != option || !props[setting.id].repeats)) {
                     tell_set_twice(checker, &setting, &done[j]);
                     clash = true;
@@ -362,38 +404,6 @@ void settings_read_spare(Checker *checker)
 const SetOver *settings_over(const Model *model)
 {
     return model->checker->set_over;
-}
-
-/* By which value its lines are told apart: of what day, at what speed ... -1: by none. */
-static int slot_of_key(PropId id)
-{
-    static const PropId keyed[] = {PROP_LOAD_USE,          PROP_WATER_HEATER_USE,    PROP_ALTERNATOR_GIVES, PROP_ALTERNATOR_CURVE,
-                                   PROP_ENGINE_CONSUMPTION, PROP_ENGINE_TAKES,       PROP_MAKER_FEEDS};
-    for (size_t i = 0; i < sizeof keyed / sizeof keyed[0]; i++) {
-        if (keyed[i] == id) {
-            return 0;
-        }
-    }
-    return -1;
-}
-
-static bool same_words(const Property *a, unsigned slot_of_a, const Property *b, unsigned slot_of_b)
-{
-    const Value *one = property_value(a, slot_of_a), *other = property_value(b, slot_of_b);
-    return one->kind == VALUE_WORD && other->kind == VALUE_WORD && str_equal(one->u.word, other->u.word);
-}
-
-static bool same_key(const Property *a, const Property *b)
-{
-    if (a->id == PROP_BOAT_RATE) { /* either way round */
-        return (same_words(a, 1, b, 1) && same_words(a, 2, b, 2)) || (same_words(a, 1, b, 2) && same_words(a, 2, b, 1));
-    }
-    const Value *one = property_value(a, (unsigned)slot_of_key((PropId)a->id)), *other = property_value(b, (unsigned)slot_of_key((PropId)b->id));
-    if (one->kind == VALUE_QUANTITY && other->kind == VALUE_QUANTITY) {
-        return dimension_equal(unit_dimension(one->unit), unit_dimension(other->unit)) &&
-               one->u.quantity.low == other->u.quantity.low && one->u.quantity.high == other->u.quantity.high;
-    }
-    return value_entity(one) != NULL && value_entity(one) == value_entity(other);
 }
 
 bool settings_say_anew(const Model *model, const SetOver *over)

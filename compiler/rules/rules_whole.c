@@ -231,9 +231,9 @@ static const Rule rules[] = {
         .basis = ON_BOTH,
         .source = "a choice of this program",
         .why = "`set`, and `--set`, stand in place of all lines of a property that may stand several times: the use on every day, "
-               "every point of a curve, every rate. Who sets one of them may not have meant to strike out the others. Lines are told "
-               "apart by their day, speed or currencies; of those that nothing tells apart, as the hours of a day's engine, it is "
-               "said where there are fewer than before.",
+               "every point of a curve. Who sets one of them may not have meant to strike out the others. Lines are told apart by "
+               "their day or speed; of those that nothing tells apart, as the hours of a day's engine, it is said where there are "
+               "fewer than before. A rate that is set stands in place of that between the same two currencies alone.",
         .breaks = EXAMPLE_BOAT TWO_DAYS("set lamp.use anchored 5 h"),
         .holds = EXAMPLE_BOAT TWO_DAYS("set lamp.use anchored 5 h; set lamp.use passage 3 h"),
         .never_open = "a line is said anew or it is not",

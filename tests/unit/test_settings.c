@@ -7,6 +7,8 @@
 
 #include "rules/compare.h"
 
+#include <stdio.h>
+
 #define WREN "edition 1\nboat wren { length 9.5 m; beam 3.1 m; displacement 5200 kg; crew 2; currency EUR; basis iso"
 #define RATE "; rate 0.95 EUR per USD }\n"
 #define RAFT "item raft { price 1000 USD }\ngoal purse { budget 920 EUR }\n"
@@ -64,6 +66,25 @@ static void a_rate_may_stand_in_options_alone_or_on_the_command_line(void **stat
     assert_int_equal(c.spec->messages.first->id, MESSAGE_RATE_MISSING);
     assert_null(c.spec->messages.first->next);
     compile_free(&c);
+}
+
+/* 1000 x 0.95 + 100 x 1.1 = 1060 EUR; with the pound at 1.3 it is 1080, the dollar at 0.9 takes 50 off. */
+static void a_rate_that_is_set_leaves_those_of_other_currencies(void **state)
+{
+    (void)state;
+    const char *two = WREN "; rate 0.95 EUR per USD; rate 1.1 EUR per GBP }\n" RAFT "item oar { price 100 GBP }\n";
+    const char *pound = "choice pound { option same { }; option dear { set wren.rate 1.3 EUR per GBP } }\n";
+    char text[1024];
+    cost_with(two, NULL, NULL, 1060.0, 1060.0);
+    cost_with(two, "wren.rate=1.3 EUR per GBP", NULL, 1080.0, 1080.0);
+    cost_with(two, "wren.rate=1.3 EUR per GBP\nwren.rate=0.9 EUR per USD", NULL, 1030.0, 1030.0);
+    snprintf(text, sizeof text, "%s%s", two, pound);
+    cost_with(text, NULL, NULL, 1060.0, 1080.0);
+    cost_with(text, "wren.rate=0.9 EUR per USD", "pound=dear", 1030.0, 1030.0);
+    cost_with(text, "wren.rate=0.5 GBP per EUR", "pound=dear", 1150.0, 1150.0); /* the same two, the other way round */
+    snprintf(text, sizeof text, "%s%s%s", two, pound, DOLLAR); /* and two choices each set one */
+    cost_with(text, NULL, NULL, 1010.0, 1080.0);
+    cost_with(text, NULL, "pound=dear", 1030.0, 1080.0);
 }
 
 /* What each model reads itself has its title all the same. */
@@ -159,7 +180,7 @@ static void expect_over(const char *text, const char *set, const char *says)
     compile_free(&c);
 }
 
-/* It stands in place of all lines; which are not said anew is told, by their day, their speed, their currencies. */
+/* It stands in place of all lines; which are not said anew is told, by their day, their speed. A rate leaves those of other currencies. */
 static void lines_that_are_set_over_are_told(void **state)
 {
     (void)state;
@@ -168,8 +189,7 @@ static void lines_that_are_set_over_are_told(void **state)
     expect_over(LAMP, "lamp.use=anchored 5 h\nlamp.use=passage 3 h", NULL);
     expect_over(LAMP "choice q { option o { set lamp.use passage 1 h }; option p { } }\n", NULL,
                 "`set lamp.use passage 1 h` stands in place of all lines of `use`: 1 of `lamp` counts no more");
-    expect_over(WREN "; rate 0.95 EUR per USD; rate 1.1 EUR per GBP }\n", "wren.rate=1.05 USD per EUR",
-                "`set wren.rate 1.05 USD per EUR` stands in place of all lines of `rate`: 1 of `wren` counts no more");
+    expect_over(WREN "; rate 0.95 EUR per USD; rate 1.1 EUR per GBP }\n", "wren.rate=1.05 USD per EUR", NULL);
     expect_over(WREN "; rate 0.95 EUR per USD }\n", "wren.rate=1.05 USD per EUR", NULL);
     const char *curve = WREN " }\nengine iron { rated 20 hp at 3000 rpm; fuel diesel; consumption 1000 rpm 1 l/h; consumption 2000 rpm 2 l/h;\n"
                              "consumption 3000 rpm 4 l/h }\n";
@@ -191,6 +211,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_rate_that_is_set_turns_every_price),
         cmocka_unit_test(a_rate_of_the_command_line_stands_above_those_of_options),
+        cmocka_unit_test(a_rate_that_is_set_leaves_those_of_other_currencies),
         cmocka_unit_test(a_rate_may_stand_in_options_alone_or_on_the_command_line),
         cmocka_unit_test(titles_stay_whatever_money_is_set),
         cmocka_unit_test(the_budget_goes_by_the_rate_that_is_set),
