@@ -163,30 +163,70 @@ static const Entity *leads_to_it_alone(const Entity *pump, const Entity *under)
     return top;
 }
 
-/* What no switch cuts off, on the way up from one; NULL: a choice of sources stands there. */
-static const Entity *live_above(const Entity *const *under, const Entity *cutting)
+/* What turns power between such a thing and the switch above, next to that: above is another voltage. NULL: nothing does. */
+static const Entity *turned_between(const Entity *top, const Entity *under)
 {
-    const Entity *above = cutting;
+    const Entity *turns = NULL;
+    while (top != under) {
+        top = top->fed->giver;
+        turns = turns_power(top) ? top : turns;
+    }
+    return turns;
+}
+
+/* What no switch cuts off, on the way up from one, and what turns power on that way. */
+typedef struct Live {
+    const Entity *above; /* NULL: a choice of sources stands there */
+    const Entity *turns; /* the last of them; NULL: none */
+} Live;
+
+static Live live_above(const Entity *const *under, const Entity *cutting)
+{
+    Live live = {cutting, NULL};
     do {
-        above = above->fed != NULL && above->fed->next == NULL ? above->fed->giver : NULL;
-    } while (above != NULL && !(above->flags & ENTITY_LOOP) && (above->kind == KIND_SWITCH || under[above->index] != NULL));
-    return above;
+        const Entity *at = live.above;
+        live.turns = turns_power(at) ? at : live.turns;
+        live.above = at->fed != NULL && at->fed->next == NULL ? at->fed->giver : NULL;
+    } while (live.above != NULL && !(live.above->flags & ENTITY_LOOP) &&
+             (live.above->kind == KIND_SWITCH || under[live.above->index] != NULL));
+    return live;
+}
+
+/* Where its own cable moves to another giver, and the device that guards it now stays behind. */
+static const char *fuse_for(const Entity *moved)
+{
+    bool loses_it = block_property(moved->fed->block, PROP_FEED_PROTECT) == NULL && moved->fed->guard != NULL;
+    return loses_it ? ", and a `protect` of its own close to that" : "";
+}
+
+/* What turns power hangs below the switch: what is live is of another voltage than the pump. */
+static void remedy_turned(Judge *judge, Finding *f, const Entity *top, const Entity *turns, Live live)
+{
+    const char *from = live.above != NULL ? text_format(judge->arena, "`fed-by %s`", say_name(judge, live.above))
+                                          : "`fed-by` the bank itself";
+    const Entity *like = turns != NULL ? turns : live.turns;
+    if (turns != NULL && live.turns == NULL) {
+        finding_remedy(judge, f, "%s for `%s`, which turns its power%s", from, say_name(judge, turns), fuse_for(turns));
+    }
+    finding_remedy(judge, f, "another `%s` for `%s` alone, %s", kinds[like->kind].word, say_name(judge, top), from);
 }
 
 static void remedy_switched(Judge *judge, Finding *f, const Entity *const *under, const Entity *pump)
 {
     const Entity *top = leads_to_it_alone(pump, under[pump->index]);
-    const Entity *above = live_above(under, under[pump->index]->fed->giver);
-    bool loses_it = block_property(top->fed->block, PROP_FEED_PROTECT) == NULL && top->fed->guard != NULL;
-    const char *fuse = loses_it ? ", and a `protect` of its own close to that" : "";
-    if (above == NULL) {
+    const Entity *turns = turned_between(top, under[pump->index]);
+    Live live = live_above(under, under[pump->index]->fed->giver);
+    const char *fuse = fuse_for(top);
+    if (turns != NULL || live.turns != NULL) {
+        remedy_turned(judge, f, top, turns, live);
+    } else if (live.above == NULL) {
         finding_remedy(judge, f, "`fed-by` the bank itself%s", fuse);
     } else if (top != pump) {
-        finding_remedy(judge, f, "fed-by %s for `%s`, which feeds it%s", say_name(judge, above), say_name(judge, top), fuse);
+        finding_remedy(judge, f, "fed-by %s for `%s`, which feeds it%s", say_name(judge, live.above), say_name(judge, top), fuse);
     } else if (fuse[0] != '\0') {
-        finding_remedy(judge, f, "`fed-by %s`%s", say_name(judge, above), fuse);
+        finding_remedy(judge, f, "`fed-by %s`%s", say_name(judge, live.above), fuse);
     } else {
-        finding_remedy(judge, f, "fed-by %s", say_name(judge, above));
+        finding_remedy(judge, f, "fed-by %s", say_name(judge, live.above));
     }
 }
 

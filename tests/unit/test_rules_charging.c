@@ -462,6 +462,22 @@ static void an_unswitched_pump_keeps_its_voltage(void **state)
     assert_non_null(f);
     assert_str(str_from(f->remedies->text), "fed-by house for `down`, which feeds it");
     compile_free(&c);
+    const char *beside = ISO BANK("house", "") "switch hs { fed-by house; works-as battery; run 1 m }\n"
+                                               "converter down { fed-by hs; run 1 m; output 10 A at 28 V }\n"
+                                               "load lamp { fed-by down; run 2 m; made-for 24 V; draw 1 A }\n"
+                                               "bilge-pump bp { fed-by down; run 2 m; made-for 24 V; draw 5 A; automatic yes }\n";
+    compile_text(&c, beside);
+    f = only_finding(&c, "always-live");
+    assert_str(str_from(f->remedies->text), "`fed-by house` for `down`, which turns its power");
+    assert_str(str_from(f->remedies->next->text), "another `converter` for `bp` alone, `fed-by house`");
+    compile_free(&c);
+    compile_text(&c, ISO BANK("house", "") "switch hs { fed-by house; works-as battery; run 1 m }\n" /* a switch before it, and one behind */
+                                           "converter down { fed-by hs; run 1 m; output 10 A at 28 V }\n"
+                                           "switch ds { fed-by down; works-as battery; run 1 m }\n"
+                                           "bilge-pump bp { fed-by ds; run 2 m; made-for 24 V; draw 5 A; automatic yes }\n");
+    f = only_finding(&c, "always-live");
+    assert_str(str_from(f->remedies->text), "another `converter` for `bp` alone, `fed-by house`");
+    compile_free(&c);
 }
 
 /* Conservation of energy: what two banks give one another comes from neither, and each turn loses a part. */
