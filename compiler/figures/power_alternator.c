@@ -271,20 +271,18 @@ double alternator_running_a(Work *work, const Entity *alternator, const Entity *
 }
 
 /* Driven by wind or water: what it says of that day, evenly, or for so long, from when an engine would run on. */
-void given_hours(Power *power, const Entity *alternator, const Entity *bank, const Entity *day, Hours *amps)
+void given_hours(Work *work, const Entity *alternator, const Entity *day, Hours *amps)
 {
-    Work *work = power->work;
     double next = ENGINE_FROM_S;
-    Interval volts = bank_charge_volts(power, bank);
     for (const Property *p = entity_property(alternator, PROP_ALTERNATOR_GIVES); p != NULL;
          p = block_next(&alternator->block, p)) {
         const Value *of_day = property_value(p, 0), *mean = property_value(p, 1), *when = property_value(p, 2);
         if (p->flags & PROPERTY_BROKEN || value_names(of_day, day)) {
             Interval each = interval_multiply(use_statement(work, alternator, p, 1).value, use_count(work, alternator).value);
             bool watts = !dimension_equal(unit_dimension(mean->unit), unit_dimension(UNIT_ALONE(UNIT_A)));
-            if (watts) { /* a maker's curve tells them at its terminals, where it charges */
-                use_fact(work, "voltage at which it charges", volts, UNIT_ALONE(UNIT_V), "usual for the bank's chemistry, from memory");
-                each = interval_divide(each, volts);
+            if (watts) { /* a maker's curve tells them at its terminals, where its plate tells the amperes */
+                Quantity volts = use_value(work, alternator, PROP_ALTERNATOR_OUTPUT, 1);
+                each = volts.state == STATE_KNOWN ? interval_divide(each, volts.value) : each;
             }
             Interval most = use_value(work, alternator, PROP_ALTERNATOR_OUTPUT, 0).value;
             each = interval_min(each, interval_multiply(most, use_count(work, alternator).value));

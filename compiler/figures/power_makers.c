@@ -32,7 +32,9 @@ static const char alternator_formula[] =
 static const char limited_formula[] =
     "sum over the day's steps of the current that its speed and heat allow, but no more than its engine can turn at that speed, "
     "times the bank's voltage";
-static const char given_formula[] = "sum over the day's steps of what it `gives`, watts over the charging voltage, up to its output, times the bank's voltage";
+static const char given_formula[] =
+    "sum over the day's steps of what it `gives`, watts over the voltage of its `output`, up to its output, times the "
+    "bank's voltage";
 static const char array_formula[] = "sum over the day's steps of sun x rated power, less heat, shade and losses, over the "
                                     "charging voltage, times the bank's voltage";
 static const char pwm_formula[] = "sum over the day's steps of sun x rated power, less shade and losses, over the voltage of "
@@ -82,7 +84,7 @@ Offer maker_hours(Power *power, const Feed *feed, const Entity *bank, const Enti
     Offer offer = {.formula = alternator_formula};
     memset(maker, 0, sizeof *maker);
     if (giver->kind == KIND_ALTERNATOR && is_engineless(giver)) {
-        given_hours(power, giver, bank, day, &maker->amps);
+        given_hours(power->work, giver, day, &maker->amps);
         offer.formula = given_formula;
     } else if (giver->kind == KIND_ALTERNATOR) {
         offer.formula = alternator_hours(power->work, giver, day, maker) ? limited_formula : alternator_formula;

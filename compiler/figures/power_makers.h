@@ -26,7 +26,7 @@ bool is_of_one_standing_by(const Model *model, const Entity *alternator);
 /** Whether the engine that drives an alternator is of those that run on a day, if any does (figures_drive.c). */
 bool is_turned_on(const Model *model, const Entity *alternator, const Entity *day);
 /** The same of one that wind or water drives: what it says of that day. */
-void given_hours(Power *power, const Entity *alternator, const Entity *bank, const Entity *day, Hours *amps);
+void given_hours(Work *work, const Entity *alternator, const Entity *day, Hours *amps);
 /** Records FIGURE_OUTPUT of an alternator, in A: hot; of one in the wind as its plate says. */
 const Figure *alternator_output_of(Power *power, const Entity *alternator);
 
