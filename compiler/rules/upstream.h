@@ -123,4 +123,7 @@ bool already_told(const Judge *judge, const char *rule, const Entity *subject);
 /** "`a`", "`a` and `b`", "`a`, `b` and 3 more": of `count` names the first few are given. */
 const char *say_names(const Judge *judge, const Entity *const *things, uint32_t given, uint32_t count);
 
+/** A generator, an array or an alternator that may charge a bank, by whatever it passes; NULL: nothing aboard does. */
+const Entity *charges_on_the_way(const Judge *judge, const Entity *bank);
+
 #endif

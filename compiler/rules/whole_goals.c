@@ -432,22 +432,9 @@ static const Entity *only_tank(const Judge *judge, const Entity *goal)
     return only;
 }
 
-/* What may charge the bank on the way: range is what is in the bank when she leaves. NULL: nothing aboard does. */
-static const Entity *charges_on_the_way(const Judge *judge)
-{
-    static const KindId kinds_of[] = {KIND_GENERATOR, KIND_SOLAR, KIND_ALTERNATOR};
-    for (size_t i = 0; i < sizeof kinds_of / sizeof kinds_of[0]; i++) {
-        const Entity *maker = first_aboard(judge->model, kinds_of[i]);
-        if (maker != NULL) {
-            return maker;
-        }
-    }
-    return NULL;
-}
-
 static const char *say_kept(Judge *judge, const Entity *bank)
 {
-    const Entity *maker = bank != NULL ? charges_on_the_way(judge) : NULL;
+    const Entity *maker = bank != NULL ? charges_on_the_way(judge, bank) : NULL;
     return maker != NULL ? text_format(judge->arena, "a fifth is kept, and nothing that `%s` may bring on the way is counted",
                                        say_name(judge, maker))
                          : "a fifth is kept";

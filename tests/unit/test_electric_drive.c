@@ -206,14 +206,23 @@ static void nothing_electric_smokes(void **state)
                  "the bank of that day goes by the first");
 }
 
-/* What a generator brings on the way is in no range; the message names it. */
+/* What a generator brings on the way is in no range; the message names it, where its power can come to the motor's bank. */
 static void a_range_says_that_nothing_charges_on_the_way(void **state)
 {
     (void)state;
     static const char goal[] = "nothing that `gen` may bring on the way is counted";
-    expect_words(BOAT MOTOR("") "generator gen { rated 4 kW at 230 V; fuel diesel }\ngoal far { range 100 nmi at 5 kn }\n", "goal-missed",
-                 goal);
+#define FAR "goal far { range 100 nmi at 5 kn }\n"
+#define HOUSE_FED_BY(MAKER) "bank house { chemistry agm; voltage 12 V; capacity 200 Ah }\n" MAKER FAR
+#define GEN "generator gen { rated 4 kW at 230 V; fuel diesel }\ncharger ch { fed-by gen; run 1 m; output 30 A at 54 V; feeds "
+    expect_words(BOAT MOTOR("") GEN "drive { run 1 m } }\n" FAR, "goal-missed", goal);
+    expect_words(BOAT MOTOR("") HOUSE_FED_BY(GEN "house { run 1 m } }\n"), "goal-missed", "asks; a fifth is kept");
+    expect_words(BOAT MOTOR("") HOUSE_FED_BY(GEN "house { run 1 m } }\n" "converter up { fed-by house; run 1 m; output 20 A at 54 V; "
+                                             "feeds drive { run 1 m } }\n"), "goal-missed", goal);
     Compiled c;
+    compile_text(&c, BOAT MOTOR("") HOUSE_FED_BY(GEN "house { run 1 m } }\n"));
+    const Finding *alone = only_finding(&c, "goal-missed");
+    assert_null(strstr(alone->message, "gen"));
+    compile_free(&c);
     compile_text(&c, BOAT MOTOR("") "goal far { range 100 nmi at 5 kn }\n");
     const Figure *range = compiled_figure_at(&c, "motor", FIGURE_RANGE, "far");
     assert_non_null(range);
