@@ -146,9 +146,10 @@ void judge_lent_drop(Judge *judge, const Feed *feed)
     if (f != NULL) {
         finding_severity(f, SEVERITY_WARNING);
         finding_matter(f, "cranking");
-        finding_say(judge, f, "%s of the voltage is lost in the cables of `%s` and before it while an engine is started by way of it; at most %s "
-                    "may be up to the starter",
-                    say_lost(judge, lost), say_name(judge, feed->taker), say_side(judge, most));
+        finding_say(judge, f, "%s%s of the voltage is lost in the cables of `%s` and before it while an engine is "
+                    "started by way of it%s; at most %s may be up to the starter",
+                    say_by_formula(lost), say_lost(judge, lost), say_name(judge, feed->taker),
+                    say_real(judge, feed_figure(judge, feed, FIGURE_CRANKING_DROP)), say_side(judge, most));
         finding_remedy(judge, f, "a thicker `wire`, or a shorter `run`");
     }
 }

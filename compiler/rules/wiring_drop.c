@@ -117,8 +117,12 @@ static bool is_share(const Figure *lost)
     return lost != NULL && lost->state == STATE_KNOWN && lost->high <= 1.0;
 }
 
-/* What the book prints beside it: the formula of the basis goes by other copper than a cable that is warm. */
-static const char *say_real(const Judge *judge, const Figure *physical)
+const char *say_by_formula(const Figure *by_rule)
+{
+    return is_share(by_rule) || by_rule->low > 1.0 ? "by the formula of the basis " : "";
+}
+
+const char *say_real(const Judge *judge, const Figure *physical)
 {
     return is_share(physical) && !judge->quiet ? text_format(judge->arena, " (in real cable at 50 C %s)", say_lost(judge, physical)) : "";
 }
@@ -158,7 +162,7 @@ void judge_wire_drop(Judge *judge, const Feed *feed)
     Finding *f = feed_at_most(judge, feed, PROP_FEED_WIRE, side_figure(by_rule), most);
     if (f != NULL) {
         finding_say(judge, f, "%s%s of the voltage is lost on the way to %s%s; at most %s may be%s%s",
-                    is_share(by_rule) || by_rule->low > 1.0 ? "by the formula of the basis " : "", say_lost(judge, by_rule),
+                    say_by_formula(by_rule), say_lost(judge, by_rule),
                     feed_name(judge, feed), say_real(judge, physical), say_side(judge, most), why != NULL ? ": " : "",
                     why != NULL ? why : "");
         finding_here(judge, f, "this cable itself loses %s",

@@ -112,6 +112,10 @@ const char *stated_kind(const Judge *judge, const Feed *feed);
 const char *say_fuse(const Judge *judge, const Feed *feed, double rating_a, ProtectionClass class);
 /** "wire 35 mm2 conductors 2 insulation 70 C": a cable of that size; of that insulation, or (0) of the one that is stated. */
 const char *say_wire(const Judge *judge, const Feed *feed, const Conductor *row, double insulation_c);
+/** "by the formula of the basis ", before what is lost by it; "" where no number of it stands there. */
+const char *say_by_formula(const Figure *by_rule);
+/** " (in real cable at 50 C 3.1 %)": what the book prints beside it, for the formula of the basis goes by other copper than warm. */
+const char *say_real(const Judge *judge, const Figure *physical);
 /** The word that states the device that guards a feed's cable, or is to: `protect`, or `protect-output`. */
 const char *device_word(const Feed *feed);
 

@@ -39,6 +39,12 @@ static void voltage_is_left_at_the_end_of_a_cable_that_lends(void **state)
     (void)state;
     expect_verdict(LINK("run 3 m; wire 35 mm2"), "wire-drop", BROKEN_AT_ONE, "link");
     expect_verdict(LINK("run 1.5 m; wire 35 mm2"), "wire-drop", NOTHING, NULL);
+    Compiled c;
+    compile_text(&c, LINK("run 3 m; wire 35 mm2"));
+    const Finding *f = only_finding(&c, "wire-drop");
+    assert_non_null(strstr(f->message, "by the formula of the basis 17.8 % of the voltage is lost in the cables of `link`"));
+    assert_non_null(strstr(f->message, "by way of it (in real cable at 50 C ")); /* as the book has it */
+    compile_free(&c);
     expect_verdict(LINK("run 6 m; wire 6 mm2"), "wire-drop", NOTHING, NULL);
 }
 
