@@ -3,6 +3,7 @@
 
 #include "language/suggest.h"
 #include "output/report.h"
+#include "rules/judge.h"
 
 #include <math.h>
 
@@ -150,6 +151,18 @@ void figures_fact(Buf *to, const Model *model, const Fact *fact)
     unit_print(to, model_unit(model, fact->unit), fact->low, fact->high);
 }
 
+/* As it is stated: of a cable by the `feeds` that it stands in. */
+static void write_property_name(Buf *to, const Model *model, const Input *input)
+{
+    const Entity *entity = model->entities[input->entity];
+    if (input->prop == PROP_NONE) { /* of a thing whose own lines are a mistake: it alone */
+        buf_add(to, entity_name(model, entity));
+        return;
+    }
+    const Property *property = input->kind == INPUT_MISSING ? NULL : input->u.property;
+    buf_text(to, property_name(to->arena, model, entity, NULL, (PropId)input->prop, property));
+}
+
 void figures_input_name(Buf *to, const Figures *figures, const Input *input)
 {
     switch ((InputKind)input->kind) {
@@ -157,11 +170,7 @@ void figures_input_name(Buf *to, const Figures *figures, const Input *input)
     case INPUT_FACT: buf_text(to, input->u.fact->what); return;
     case INPUT_VALUE:
     case INPUT_MISTAKE:
-    case INPUT_MISSING:
-        buf_add(to, entity_name(figures->model, figures->model->entities[input->entity]));
-        if (input->prop != PROP_NONE) { /* of a thing whose own lines are a mistake: it alone */
-            buf_format(to, ".%s", props[input->prop].word);
-        }
+    case INPUT_MISSING: write_property_name(to, figures->model, input);
     }
 }
 

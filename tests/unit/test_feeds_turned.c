@@ -5,6 +5,8 @@
 #include "check.h"
 #include "compile.h"
 
+#include "output/figures_out.h"
+
 #define BOAT \
     "edition 1\nboat wren \"Wren\" { length 10 m; beam 3 m; displacement 6400 kg; crew 2; currency EUR; basis iso }\n" \
     "space well { bilge yes }\nday anchored { sun 3 h }\n" \
@@ -83,6 +85,34 @@ static void both_forms_say_one_thing(void **state)
     same_of(FED("through well"), FEEDING("through well"));
 }
 
+/* A figure names what it goes by as it is stated, so that it can be set by that name. */
+static void expect_input(const char *text, FigureId id, const char *name)
+{
+    Compiled c;
+    compile_text(&c, text);
+    const Figure *figure = compiled_figure(&c, "panel12", id);
+    assert_non_null(figure);
+    bool found = false;
+    for (uint16_t i = 0; i < figure->input_count && !found; i++) {
+        Buf input;
+        buf_init(&input, &c.arena);
+        figures_input_name(&input, outcome_first(c.outcome)->figures, &figure->inputs[i]);
+        found = strcmp(input.text, name) == 0;
+    }
+    if (!found) {
+        fail_msg("no input is called %s", name);
+    }
+    compile_free(&c);
+}
+
+static void a_cable_is_called_as_it_is_stated(void **state)
+{
+    (void)state;
+    expect_input(FED("run 6 m; wire 6 mm2"), FIGURE_VOLTAGE_DROP, "panel12.run");
+    expect_input(FEEDING("run 6 m; wire 6 mm2"), FIGURE_VOLTAGE_DROP, "c12.feeds.run");
+    expect_input(FEEDING("run 6 m; wire 6 mm2"), FIGURE_WIRE_SIZE, "c12.feeds.wire");
+}
+
 /* What is behind a switch and a converter is not live while nobody is aboard, and the drops of all cables on the way add up. */
 static void what_a_converter_feeds_is_followed(void **state)
 {
@@ -159,6 +189,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(both_forms_say_one_thing),
         cmocka_unit_test(what_a_converter_feeds_is_followed),
+        cmocka_unit_test(a_cable_is_called_as_it_is_stated),
         cmocka_unit_test(a_property_is_named_where_it_stands),
         cmocka_unit_test(what_charges_is_not_turned),
         cmocka_unit_test(a_cable_is_stated_once),
