@@ -65,15 +65,22 @@ static void leave_range(Judge *judge, const Entity *goal)
     }
 }
 
-/* What ends it is a bank, a tank or gas; one that nothing takes from never ends. */
-static bool takes_from_bank(const Judge *judge, const Figure *endurance, const Entity *day)
+/* Of a bank, of a tank, or gas, which the day may state itself. */
+static bool is_used(const Judge *judge, const Entity *of, const Entity *day)
+{
+    FigureId id = of->kind == KIND_TANK ? FIGURE_DAILY_FLOW : of->kind == KIND_GAS_LOCKER ? FIGURE_DAILY_GAS : FIGURE_DAILY_USE;
+    const Figure *use = figure_find(judge->figures, of, id, day);
+    const Value *gas = property_value(entity_property(day, PROP_DAY_GAS), 0);
+    return (use != NULL && (use->state != STATE_KNOWN || use->high > 0.0)) ||
+           (of->kind == KIND_GAS_LOCKER && gas->kind == VALUE_QUANTITY && gas->u.quantity.high > 0.0);
+}
+
+/* One that nothing takes from never ends, nor does one that is renewed on each such day; the second shows something. */
+static bool some_is_used(const Judge *judge, const Figure *endurance, const Entity *day)
 {
     for (uint16_t i = 0; i < endurance->input_count; i++) {
         const Input *input = &endurance->inputs[i];
-        const Figure *use = input->kind == INPUT_FIGURE
-                                ? figure_find(judge->figures, input->u.figure->subject, FIGURE_DAILY_USE, day)
-                                : NULL;
-        if (use != NULL && (use->state != STATE_KNOWN || use->high > 0.0)) {
+        if (input->kind == INPUT_FIGURE && is_used(judge, input->u.figure->subject, day)) {
             return true;
         }
     }
@@ -83,7 +90,7 @@ static bool takes_from_bank(const Judge *judge, const Figure *endurance, const E
 /* She lasts for ever because nothing is counted on such a day: nothing is shown by that. */
 static void judge_nothing_used(Judge *judge, const Entity *goal, const Entity *day, const Figure *endurance)
 {
-    if (endurance->state != STATE_KNOWN || !isinf(endurance->low) || takes_from_bank(judge, endurance, day)) {
+    if (endurance->state != STATE_KNOWN || !isinf(endurance->low) || some_is_used(judge, endurance, day)) {
         return;
     }
     const char *on = say_name(judge, day);

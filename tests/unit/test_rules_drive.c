@@ -972,6 +972,20 @@ static void a_goal_is_not_met_by_a_day_without_use(void **state)
     expect_quiet(STAY("use quiet 4 h"), "goal-missed", "stay");
 }
 
+/* Of what is filled on each such day something is used all the same: that she lasts for ever is shown by it. */
+static void a_goal_is_met_by_a_day_that_renews_what_it_uses(void **state)
+{
+    (void)state;
+#define TOWN(SAYS) BOAT "day town { " SAYS " }\ngoal stay { endure 5 d on town }\n"
+#define WATER "tank water { holds fresh; capacity 200 l; vent 16 mm }\n"
+#define BOTTLE "gas-locker box { cylinder 5 kg; gas propane }\n"
+    expect_quiet(TOWN("water 40 l per person; fills fresh") WATER, "goal-missed", "stay");
+    expect(TOWN("water 0 l per person; fills fresh") WATER, "goal-missed", "stay", VERDICT_OPEN, "something that is used up on `town`");
+    expect_quiet(TOWN("gas 0.3 kg; fills gas") BOTTLE, "goal-missed", "stay");
+    expect_quiet(TOWN("fills gas") BOTTLE "gas-appliance hob { locker box; heat-input 100 g/h; use town 1 h }\n", "goal-missed", "stay");
+    expect(TOWN("gas 0 kg; fills gas") BOTTLE, "goal-missed", "stay", VERDICT_OPEN, "something that is used up on `town`");
+}
+
 /*
  * A screw of 400 to 520 mm on a gearbox of 2 to 2.6: at one end none of the series fits, at others its blades are too narrow.
  * Without a bound nothing is known: it is left open, and says on what it hangs.
@@ -1104,6 +1118,7 @@ int main(void)
         cmocka_unit_test(range_goals_are_judged),
         cmocka_unit_test(a_goal_that_nothing_aboard_serves_says_what_it_needs),
         cmocka_unit_test(a_goal_is_not_met_by_a_day_without_use),
+        cmocka_unit_test(a_goal_is_met_by_a_day_that_renews_what_it_uses),
     };
 
     return cmocka_run_group_tests(tests, NULL, NULL);
