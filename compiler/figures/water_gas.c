@@ -83,7 +83,7 @@ static Interval use_rate(Work *work, const Entity *appliance, Buf *formula)
 /* How long it burns on that day, in s, each line of its `use` in the formula. */
 static Interval use_time(Work *work, const Entity *appliance, const Entity *day, Buf *formula)
 {
-    Interval time;
+    Interval time = point(0.0);
     Buf hours;
     unsigned lines = 0;
     buf_init(&hours, work->figures->arena);
@@ -99,21 +99,32 @@ static Interval use_time(Work *work, const Entity *appliance, const Entity *day,
     if (use_is_mistaken(appliance, day)) {
         use_waiting(work);
     }
-    if (lines == 0) {
-        use_fact(work, "time, no `use` of that day being stated", point(0.0), UNIT_ALONE(UNIT_H), "how the spec is read");
-        buf_text(formula, " x {time}");
-        return point(0.0);
-    }
-    buf_format(formula, " x %s%s%s", lines > 1 ? "(" : "", hours.text, lines > 1 ? ")" : "");
+    buf_format(formula, " x %s%s%s", lines > 1 ? "(" : "", lines > 0 ? hours.text : "{use}", lines > 1 ? ")" : "");
     use_seconds(appliance, day, &time);
     return time;
 }
 
+/* Whether a line of its `use` is of that day, or may be. */
+static bool burns_on(const Entity *appliance, const Entity *day)
+{
+    const Property *use = entity_property(appliance, PROP_GAS_APPLIANCE_USE);
+    while (use != NULL && !value_names(property_value(use, 0), day)) {
+        use = block_next(&appliance->block, use);
+    }
+    return use != NULL || use_is_mistaken(appliance, day);
+}
+
+/* On a day of which it states no use it burns nothing, whatever its rate: that may be unknown. */
 static void record_burned(Work *work, const Entity *appliance, const Entity *day)
 {
     Buf formula;
     buf_init(&formula, work->figures->arena);
     work_begin(work);
+    if (!burns_on(appliance, day)) {
+        use_fact(work, "gas, no `use` of that day being stated", point(0.0), UNIT_ALONE(UNIT_KG), "how the spec is read");
+        work_record(work, FIGURE_GAS_BURNED, appliance, day, point(0.0), "{gas}")->unit = work_unit(work, UNIT_ALONE(UNIT_KG));
+        return;
+    }
     Interval rate = use_rate(work, appliance, &formula);
     Interval time = use_time(work, appliance, day, &formula);
     buf_text(&formula, entity_states(appliance, PROP_COMMON_COUNT) ? " x {count}" : "");

@@ -72,6 +72,20 @@ static void the_cylinders_last_by_what_all_of_them_burn(void **state)
                    "box");
 }
 
+/* What burns nothing on a day need not say how fast it burns on another: 0.1 kg of the cooker are all. */
+static void on_a_day_without_use_no_rate_is_asked_for(void **state)
+{
+    (void)state;
+#define SILENT ONE("heat-input 100 g/h; use anchored 1 h; use under-way 1 h") TWO("works-as refrigerator; use under-way 24 h")
+    expect_figure(LOCKER("gas propane") SILENT, "fridge", FIGURE_GAS_BURNED, "anchored", 0.0, 0.0);
+    expect_figure(LOCKER("gas propane") SILENT, "box", FIGURE_DAILY_GAS, "anchored", 0.1, 0.1);
+    expect_figure(LOCKER("gas propane") SILENT, "box", FIGURE_ENDURANCE, "anchored", 50.0, 50.0);
+    Compiled c;
+    compile_text(&c, LOCKER("gas propane") SILENT);
+    assert_int_equal(compiled_figure_at(&c, "box", FIGURE_DAILY_GAS, "under-way")->state, STATE_MISSING);
+    compile_free(&c);
+}
+
 /* The cylinder that a goal asks for: 0.5 kg of ten days are 5 kg; of eleven the next size, 6 kg. */
 static void a_cylinder_is_sized_by_what_burns(void **state)
 {
@@ -107,6 +121,7 @@ int main(void)
         cmocka_unit_test(heat_and_hours_burn_so_much_gas),
         cmocka_unit_test(of_a_cooker_its_output_is_what_it_burns),
         cmocka_unit_test(the_cylinders_last_by_what_all_of_them_burn),
+        cmocka_unit_test(on_a_day_without_use_no_rate_is_asked_for),
         cmocka_unit_test(a_cylinder_is_sized_by_what_burns),
         cmocka_unit_test(what_counts_nothing_is_told),
         cmocka_unit_test(air_goes_by_the_heat_input_where_no_output_is_stated),
