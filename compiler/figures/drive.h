@@ -69,10 +69,14 @@ bool is_petrol_inboard(const Entity *engine);
 bool has_petrol_inboard(const Model *model);
 /** Whether its propeller turns on a shaft through the hull, and not on a leg that its maker delivers. */
 bool turns_a_shaft(const Entity *engine);
-/** The first engine that blows into an exhaust, and the next one that does; NULL if none does (drive_shared.c). */
+/** The first engine that blows into an exhaust; NULL if none does (drive_shared.c). */
 const Entity *engine_of_exhaust(const Model *model, const Entity *exhaust);
-const Entity *next_of_exhaust(const Entity *engine);
-/** Uses the rated power of all engines that blow into an exhaust; `shown` is its part of the formula. */
+/** The same of engines and generators, engines first, and the next one that does. */
+const Entity *burner_of_exhaust(const Model *model, const Entity *exhaust);
+const Entity *next_of_exhaust(const Model *model, const Entity *burner);
+/** By what an engine or a generator names its exhaust. */
+PropId exhaust_prop(const Entity *burner);
+/** Uses the rated power of all engines and generators that blow into an exhaust; `shown` is its part of the formula. */
 Interval use_power_blown(Work *work, const Entity *exhaust, const char **shown);
 /** The bore that a fitting, a hose or a strainer has to have by which several engines draw: of each of them, about that thing. */
 void drive_shared_intakes(Work *work);

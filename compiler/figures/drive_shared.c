@@ -6,12 +6,18 @@
 #include "figures/joints.h"
 #include "figures/plumbing.h"
 
-static const Entity *first_blowing(const Entity *engine, const Entity *exhaust)
+PropId exhaust_prop(const Entity *burner)
 {
-    while (engine != NULL && entity_reference(engine, PROP_ENGINE_EXHAUST) != exhaust) {
-        engine = next_aboard(engine);
+    return burner->kind == KIND_GENERATOR ? PROP_GENERATOR_EXHAUST : PROP_ENGINE_EXHAUST;
+}
+
+/* Of the engines, or of the generators, from one of them on. */
+static const Entity *first_blowing(const Entity *burner, const Entity *exhaust)
+{
+    while (burner != NULL && entity_reference(burner, exhaust_prop(burner)) != exhaust) {
+        burner = next_aboard(burner);
     }
-    return engine;
+    return burner;
 }
 
 const Entity *engine_of_exhaust(const Model *model, const Entity *exhaust)
@@ -19,9 +25,17 @@ const Entity *engine_of_exhaust(const Model *model, const Entity *exhaust)
     return first_blowing(first_aboard(model, KIND_ENGINE), exhaust);
 }
 
-const Entity *next_of_exhaust(const Entity *engine)
+const Entity *burner_of_exhaust(const Model *model, const Entity *exhaust)
 {
-    return first_blowing(next_aboard(engine), entity_reference(engine, PROP_ENGINE_EXHAUST));
+    const Entity *engine = engine_of_exhaust(model, exhaust);
+    return engine != NULL ? engine : first_blowing(first_aboard(model, KIND_GENERATOR), exhaust);
+}
+
+const Entity *next_of_exhaust(const Model *model, const Entity *burner)
+{
+    const Entity *exhaust = entity_reference(burner, exhaust_prop(burner));
+    const Entity *next = first_blowing(next_aboard(burner), exhaust);
+    return next == NULL && burner->kind == KIND_ENGINE ? first_blowing(first_aboard(model, KIND_GENERATOR), exhaust) : next;
 }
 
 /* Whether the sea water of an engine comes by a fitting in the hull, a hose or a strainer. */
@@ -41,14 +55,14 @@ static bool draws_by(const Plumbing *plumbing, const Entity *engine, const Entit
     return false;
 }
 
-/* Begins a term: the power of an engine, or of all that are counted there. */
-static void use_rated(Work *work, Sum *sum, const Entity *engine)
+/* Begins a term: the power of an engine, or of all that are counted there. What a generator gives is taken for that of its engine. */
+static void use_rated(Work *work, Sum *sum, const Entity *burner)
 {
     sum_next(sum);
-    sum_label(sum, work, "", engine, "rated power");
-    Interval power = use_value(work, engine, PROP_ENGINE_RATED, 0).value;
-    sum_count(sum, work, engine);
-    sum_add(sum, interval_multiply(power, use_count(work, engine).value));
+    sum_label(sum, work, "", burner, "rated power");
+    Interval power = use_value(work, burner, burner->kind == KIND_GENERATOR ? PROP_GENERATOR_RATED : PROP_ENGINE_RATED, 0).value;
+    sum_count(sum, work, burner);
+    sum_add(sum, interval_multiply(power, use_count(work, burner).value));
 }
 
 /* Shared out to as many pipes as are counted: "(a + b) / count"; what is summed stands in brackets. */
@@ -66,14 +80,14 @@ static Interval use_shared_out(Work *work, Sum *sum, const Entity *pipe, const c
 Interval use_power_blown(Work *work, const Entity *exhaust, const char **shown)
 {
     const Entity *engine = engine_of_exhaust(work->model, exhaust);
-    if (next_of_exhaust(engine) == NULL && !entity_states(engine, PROP_COMMON_COUNT)) {
+    if (next_of_exhaust(work->model, engine) == NULL && !entity_states(engine, PROP_COMMON_COUNT)) {
         *shown = "{rated power}";
         return use_value(work, engine, PROP_ENGINE_RATED, 0).value;
     }
     Sum sum;
     sum_begin_beside(&sum, work);
-    for (; engine != NULL; engine = next_of_exhaust(engine)) {
-        use_rated(work, &sum, engine);
+    for (const Entity *e = engine; e != NULL; e = next_of_exhaust(work->model, e)) {
+        use_rated(work, &sum, e);
     }
     return use_shared_out(work, &sum, exhaust, shown);
 }

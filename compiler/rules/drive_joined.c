@@ -59,7 +59,7 @@ static bool has_cooling(const Judge *judge, const Entity *engine)
 
 static const Entity *exhaust_of(const Entity *burner)
 {
-    const Entity *exhaust = entity_reference(burner, burner->kind == KIND_GENERATOR ? PROP_GENERATOR_EXHAUST : PROP_ENGINE_EXHAUST);
+    const Entity *exhaust = entity_reference(burner, exhaust_prop(burner));
     return exhaust != NULL && is_aboard(exhaust) ? exhaust : NULL;
 }
 

@@ -137,24 +137,24 @@ static void judge_elbow(Judge *judge, const Entity *exhaust, bool looped, UnitPa
     }
 }
 
-/* What one engine blows into a pipe runs down into the other that stands: no riser keeps that out. */
-static void judge_wet_alone(Judge *judge, const Entity *exhaust, const Entity *engine)
+/* What one engine or generator blows into a pipe runs down into the other that stands: no riser keeps that out. */
+static void judge_wet_alone(Judge *judge, const Entity *exhaust, const Entity *burner)
 {
-    const Entity *other = engine != NULL ? next_of_exhaust(engine) : NULL;
-    if (engine == NULL || entity_states(exhaust, PROP_COMMON_COUNT) ||
-        (other == NULL && !entity_states(engine, PROP_COMMON_COUNT))) {
+    const Entity *other = burner != NULL ? next_of_exhaust(judge->model, burner) : NULL;
+    if (burner == NULL || entity_states(exhaust, PROP_COMMON_COUNT) ||
+        (other == NULL && !entity_states(burner, PROP_COMMON_COUNT))) {
         return;
     }
-    Side count = side_value(judge, engine, PROP_COMMON_COUNT, 0);
-    Finding *finding = other != NULL ? judge_broken(judge, exhaust, place_of(judge, other, PROP_ENGINE_EXHAUST))
-                                     : judge_at_most(judge, exhaust, place_of(judge, engine, PROP_COMMON_COUNT), count,
+    Side count = side_value(judge, burner, PROP_COMMON_COUNT, 0);
+    Finding *finding = other != NULL ? judge_broken(judge, exhaust, place_of(judge, other, exhaust_prop(other)))
+                                     : judge_at_most(judge, exhaust, place_of(judge, burner, PROP_COMMON_COUNT), count,
                                                      side_number(1.0, count.unit));
     if (finding != NULL) {
         finding_severity(finding, SEVERITY_WARNING);
         finding_matter(finding, "several engines");
         finding_say(judge, finding, "%s blow into `%s`, which is wet: the one that runs fills the other that stands",
-                    other == NULL ? text_format(judge->arena, "several `%s`", say_name(judge, engine))
-                                  : text_format(judge->arena, "`%s` and `%s`", say_name(judge, engine), say_name(judge, other)),
+                    other == NULL ? text_format(judge->arena, "several `%s`", say_name(judge, burner))
+                                  : text_format(judge->arena, "`%s` and `%s`", say_name(judge, burner), say_name(judge, other)),
                     say_name(judge, exhaust));
         finding_remedy(judge, finding, "an `exhaust` of its own for each");
     }
@@ -166,7 +166,7 @@ void judge_exhaust_riser(Judge *judge, const Entity *exhaust)
     if (!exhaust_is_wet(exhaust)) {
         return;
     }
-    judge_wet_alone(judge, exhaust, engine_of_exhaust(judge->model, exhaust));
+    judge_wet_alone(judge, exhaust, burner_of_exhaust(judge->model, exhaust));
     judge_exhausts_meet(judge, exhaust);
     Answer clears;
     const Entity *loop = loop_behind_pump(judge, engine_of_exhaust(judge->model, exhaust), &clears);

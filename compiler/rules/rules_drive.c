@@ -116,7 +116,7 @@ static void judge_exhaust_back(Judge *judge, const Entity *exhaust)
     if (finding == NULL) {
         return;
     }
-    const Entity *other = next_of_exhaust(engine);
+    const Entity *other = next_of_exhaust(judge->model, engine);
     finding_say(judge, finding, "`%s` presses back with %s at rated power of `%s`%s, which stands %s",
                 say_name(judge, exhaust), say_figure(judge, pressure), say_name(judge, engine),
                 other != NULL ? text_format(judge->arena, " and `%s`", say_name(judge, other)) : "", say_side(judge, most));

@@ -41,6 +41,22 @@ static void an_exhaust_takes_the_gas_of_all_that_blow_into_it(void **state)
     expect_verdict(ONE, "exhaust-riser", NOTHING, NULL);
 }
 
+/* A generator of 45 kW beside an engine of 45 kW blows as a second one would; two generators fill each other. */
+static void a_generator_shares_an_exhaust_as_an_engine_does(void **state)
+{
+    (void)state;
+#define BLOWS(NAME) "generator " NAME " { rated 45 kW at 230 V; fuel diesel; exhaust ex }\n"
+    Compiled one, both;
+    compile_text(&one, ONE);
+    compile_text(&both, BOAT ENGINE("port", "45 kW") BLOWS("genset") PIPE);
+    assert_near(compiled_figure(&both, "ex", FIGURE_BACK_PRESSURE)->high, compiled_figure(&one, "ex", FIGURE_BACK_PRESSURE)->high, 1e-6);
+    compile_free(&one);
+    compile_free(&both);
+    expect_verdict(BOAT ENGINE("port", "45 kW") BLOWS("genset") PIPE, "exhaust-riser", BROKEN_AT_ONE, "ex");
+    expect_verdict(BOAT BLOWS("genset") BLOWS("spare") PIPE, "exhaust-riser", BROKEN_AT_ONE, "ex");
+    expect_verdict(BOAT BLOWS("genset") PIPE, "exhaust-riser", NOTHING, NULL);
+}
+
 /* 25 mm for 85 kW: sqrt(90 / 85) of it, 25.72 mm, by the fitting, the hose before the T, and the strainer on it. */
 static void an_intake_brings_the_water_of_all_that_draw_by_it(void **state)
 {
@@ -184,6 +200,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(an_exhaust_takes_the_gas_of_all_that_blow_into_it),
+        cmocka_unit_test(a_generator_shares_an_exhaust_as_an_engine_does),
         cmocka_unit_test(an_intake_brings_the_water_of_all_that_draw_by_it),
         cmocka_unit_test(the_water_of_engines_is_followed_by_every_hose_at_a_joint),
         cmocka_unit_test(exhausts_that_meet_fill_the_engine_that_stands),
