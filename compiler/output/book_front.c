@@ -274,6 +274,13 @@ static FigureId answer_of(const Book *book, const GoalFigure *row)
     return all ? FIGURE_COST_IN_ALL : row->figure;
 }
 
+/* The day on which its owner says that a goal was met; NULL where nobody says so. */
+static const Value *met_on(const BookThing *goal, const GoalFigure *row)
+{
+    const Value *met = property_value(entity_property(goal->entity, row->prop), 1);
+    return row->prop == PROP_GOAL_READY && met->kind == VALUE_DATE ? met : NULL;
+}
+
 static void goal_row(Book *book, const BookThing *goal, const GoalFigure *row)
 {
     const Entity *at =
@@ -283,13 +290,14 @@ static void goal_row(Book *book, const BookThing *goal, const GoalFigure *row)
             : value_entity(property_value(entity_property(goal->entity, row->prop), (unsigned)row->day_slot));
     FigureId figure = answer_of(book, row);
     const Finding *finding = goal_finding(book, goal->entity, row->prop);
-    bool known = is_known(book, book->boat, figure, at);
+    const Value *met = met_on(goal, row); /* then the plan says nothing of it: what is still to do is of another day */
+    bool known = met != NULL || is_known(book, book->boat, figure, at);
     markdown_row(&book->md);
     book_name_cell(book, goal);
     book_cell(book, goal->entity->title);
     book_cell(book, str_from(text_format(book->arena, "%s %s", props[row->prop].word,
                                          book_property(book, goal->entity, row->prop).text)));
-    book_cell(book, book_figure(book, book->boat, figure, at));
+    book_cell(book, met != NULL ? book_date(book, met->u.date) : book_figure(book, book->boat, figure, at));
     const char *state = finding != NULL ? (finding->verdict == VERDICT_BROKEN ? "missed" : "open")
                         : book->outcome->sampled ? "met in the combinations that were judged"
                                                  : "met";
@@ -302,7 +310,7 @@ static void goal_row(Book *book, const BookThing *goal, const GoalFigure *row)
         markdown_link(&book->md, str_from(state),
                       text_format(book->arena, "#%s", book_finding_id(book, finding)));
     }
-    const char *remark = remark_of(book, book->boat, figure, at);
+    const char *remark = met != NULL ? "" : remark_of(book, book->boat, figure, at);
     if (remark[0] != 0) {
         markdown_text(&book->md, STR("; "));
         book_prose(book, remark);

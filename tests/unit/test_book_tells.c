@@ -35,6 +35,17 @@ static void a_goal_stands_as_its_finding_says(void **state)
                 (const char *const[]){"| air-draft 2.3 m | 2.1 m | [open](#goal-missed-on-bridge-air-draft)", NULL}, NULL);
 }
 
+/* What is still to do is of another day, and so is what the plan says of it: the thing below takes longer to come than that. */
+static void a_goal_that_was_met_is_told_by_its_own_day(void **state)
+{
+    (void)state;
+    expect_book(BOAT "goal launch { ready 2027-02-20 met 2027-02-10 }\ngoal late { ready 2027-02-20 met 2027-02-25 }\n"
+                     "item stove { price 100 EUR; lead 20 d }\njob fit { takes 4 d; needs stove }\n",
+                (const char *const[]){"| ready 2027-02-20 met 2027-02-10 | 2027-02-10 | met |",
+                                      "| ready 2027-02-20 met 2027-02-25 | 2027-02-25 | [missed](#goal-missed-on-late-ready) |", NULL},
+                NULL);
+}
+
 static void what_is_marked_assumed_is_listed(void **state)
 {
     (void)state;
@@ -197,6 +208,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_goal_stands_as_its_finding_says),
+        cmocka_unit_test(a_goal_that_was_met_is_told_by_its_own_day),
         cmocka_unit_test(what_is_marked_assumed_is_listed),
         cmocka_unit_test(chain_alone_is_weighed),
         cmocka_unit_test(openings_that_are_not_drawn_are_named),
