@@ -71,7 +71,7 @@ static bool some_day_renews(Work *work, const Entity *cruise, const Entity *subj
     return any;
 }
 
-/* All that its days take, or with `between` the most of it up to a day that fills or empties it. */
+/* All that its days take, or with `between` the most of it to a day that fills or empties it, or to the end. */
 static Figure *record_days(Work *work, const Entity *cruise, const Entity *subject, bool between)
 {
     Sum sum;
@@ -91,11 +91,11 @@ static Figure *record_days(Work *work, const Entity *cruise, const Entity *subje
         sum_label_nth(&sum, work, " x ", leg.day, flow, i);
         Interval a_day = use_day(work, subject, leg.day).value;
         bool renewed = between && day_renews(work, leg.day, subject);
-        buf_text(&sum.formula, renewed ? ", renewed each time," : "");
+        buf_text(&sum.formula, renewed ? " (renewed each time)" : "");
         sum_add(&sum, interval_multiply(count, a_day));
         stretch_add(&stretch, count, a_day, renewed);
     }
-    buf_text(&sum.formula, between ? ", the most of it up to such a day" : "");
+    buf_text(&sum.formula, between ? ": the most of it to such a day or to the end" : "");
     Interval value = between ? interval_max(stretch.most, stretch.since) : sum.value;
     return work_record(work, between ? FIGURE_CRUISE_STRETCH : FIGURE_CRUISE_FLOW, subject, cruise, value, sum.formula.text);
 }

@@ -20,13 +20,15 @@ const BookColumn book_tank_columns[TANK_COLUMN_COUNT] = {
     VALUE_COLUMN("Space", PROP_COMMON_SPACE),
 };
 
-/* Tanks by what they are asked for: days, or cruises. */
+/* Tanks by what they are asked for: days, or cruises; where a cruise fills or empties some on its way, by its stretches. */
 typedef struct TankTable {
     const char *heading;
     KindId kind;
     FigureId flow, rest;
     const char *titles[5];
 } TankTable;
+
+static const char *const stretch_titles[3] = {">In or out", ">Most between fillings or emptyings", ">Least left"};
 
 static const TankTable tank_tables[] = {
     {"Tanks, day by day",
@@ -41,16 +43,50 @@ static const TankTable tank_tables[] = {
      {"Cruise", "Tank", "Holds", ">In or out", ">Left at the end"}},
 };
 
+static bool is_tank_of(const Book *book, const BookThing *thing, System system, FigureId flow, const BookThing *of)
+{
+    return thing->entity->kind == KIND_TANK && book_system(thing->entity) == system &&
+           book_has_figure(book, thing->entity, flow, of->entity);
+}
+
+static bool some_stretch(const Book *book, System system)
+{
+    for (const BookThing *of = book->things; of != NULL; of = of->next) {
+        for (const BookThing *t = book->things; of->entity->kind == KIND_CRUISE && t != NULL; t = t->next) {
+            if (is_tank_of(book, t, system, FIGURE_CRUISE_STRETCH, of)) {
+                return true;
+            }
+        }
+    }
+    return false;
+}
+
+/* On a cruise that fills nothing on its way all of it is one stretch. */
+Str book_stretch(Book *book, const Entity *of, const Entity *cruise)
+{
+    bool renewed = book_has_figure(book, of, FIGURE_CRUISE_STRETCH, cruise);
+    return book_figure(book, of, renewed ? FIGURE_CRUISE_STRETCH : FIGURE_CRUISE_FLOW, cruise);
+}
+
+static void head_tanks(Book *book, const TankTable *table, bool stretches)
+{
+    const char *titles[6] = {table->titles[0], table->titles[1], table->titles[2], table->titles[3], table->titles[4]};
+    markdown_heading(&book->md, 3, str_from(table->heading), NULL);
+    for (size_t i = 0; stretches && i < 3; i++) {
+        titles[3 + i] = stretch_titles[i];
+    }
+    book_head(book, titles, stretches ? 6 : 5);
+}
+
 static void tank_rows(Book *book, const TankTable *table, const BookThing *of, System system, bool *begun)
 {
+    bool stretches = table->kind == KIND_CRUISE && some_stretch(book, system);
     for (const BookThing *t = book->things; t != NULL; t = t->next) {
-        bool wanted = t->entity->kind == KIND_TANK && book_system(t->entity) == system;
-        if (!wanted || !book_has_figure(book, t->entity, table->flow, of->entity)) {
+        if (!is_tank_of(book, t, system, table->flow, of)) {
             continue;
         }
         if (!*begun) {
-            markdown_heading(&book->md, 3, str_from(table->heading), NULL);
-            book_head(book, table->titles, 5);
+            head_tanks(book, table, stretches);
             *begun = true;
         }
         markdown_row(&book->md);
@@ -59,6 +95,9 @@ static void tank_rows(Book *book, const TankTable *table, const BookThing *of, S
         Fuel fuel = holds_fuel(t->entity) ? fuel_held(t->in->model, t->entity) : FUEL_UNKNOWN;
         book_cell(book, fuel != FUEL_UNKNOWN ? str_from(fuel_word(fuel)) : book_value(book, t->entity, PROP_TANK_HOLDS, 0));
         book_cell(book, book_figure(book, t->entity, table->flow, of->entity));
+        if (stretches) {
+            book_cell(book, book_stretch(book, t->entity, of->entity));
+        }
         book_cell(book, book_figure(book, t->entity, table->rest, of->entity));
     }
 }

@@ -39,6 +39,9 @@ void book_system_chapter(Book *book, const SystemChapter *chapter);
 /** The tanks of a system through days and cruises: what goes in or out, how long it lasts, what is left. */
 void book_tank_days(Book *book, System system);
 
+/** The most that a cruise takes of something, or puts into it, without its being filled or emptied. */
+Str book_stretch(Book *book, const Entity *of, const Entity *cruise);
+
 /** Figures of the boat herself under a heading of level 3: those that there are. */
 void book_boat_figures(Book *book, const char *heading, const FigureId rows[], size_t count);
 

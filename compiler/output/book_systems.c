@@ -202,13 +202,19 @@ static void climate_row(Book *book, const BookThing *maker, const BookThing *day
 }
 
 /* All lockers together: the figures of the first one are those of all. */
-static void write_gas_days(Book *book)
+static const BookThing *first_locker(const Book *book)
 {
     const BookThing *locker = book->things;
-    bool begun = false;
     while (locker != NULL && !(locker->entity->kind == KIND_GAS_LOCKER && is_aboard(locker->entity))) {
         locker = locker->next;
     }
+    return locker;
+}
+
+static void write_gas_days(Book *book)
+{
+    const BookThing *locker = first_locker(book);
+    bool begun = false;
     for (const BookThing *day = book->things; day != NULL && locker != NULL; day = day->next) {
         if (day->entity->kind != KIND_DAY || !book_has_figure(book, locker->entity, FIGURE_ENDURANCE, day->entity)) {
             continue;
@@ -226,10 +232,32 @@ static void write_gas_days(Book *book)
     }
 }
 
+static void write_gas_cruises(Book *book)
+{
+    const BookThing *locker = first_locker(book);
+    bool begun = false;
+    for (const BookThing *cruise = book->things; cruise != NULL && locker != NULL; cruise = cruise->next) {
+        if (cruise->entity->kind != KIND_CRUISE || !book_has_figure(book, locker->entity, FIGURE_CRUISE_FLOW, cruise->entity)) {
+            continue;
+        }
+        if (!begun) {
+            markdown_heading(&book->md, 3, STR("Gas, cruise by cruise"), NULL);
+            book_head(book, (const char *const[]){"Cruise", ">Burned", ">Most between fillings", ">Least left"}, 4);
+            begun = true;
+        }
+        markdown_row(&book->md);
+        book_name_cell(book, cruise);
+        book_cell(book, book_figure(book, locker->entity, FIGURE_CRUISE_FLOW, cruise->entity));
+        book_cell(book, book_stretch(book, locker->entity, cruise->entity));
+        book_cell(book, book_figure(book, locker->entity, FIGURE_CRUISE_LEFT, cruise->entity));
+    }
+}
+
 static void more_of_climate(Book *book)
 {
     bool begun = false;
     write_gas_days(book);
+    write_gas_cruises(book);
     for (const BookThing *t = book->things; t != NULL; t = t->next) {
         for (size_t i = 0; i < sizeof climate_rows / sizeof climate_rows[0]; i++) {
             for (const BookThing *day = book->things; day != NULL && t->entity->kind == climate_rows[i].kind;

@@ -308,13 +308,13 @@ static void judge_left(Judge *judge, const Entity *cruise, const Entity *subject
     finding_say(judge, finding,
                 finding->verdict == VERDICT_OPEN ? "%s may end before `%s` does" : "%s ends before `%s` does",
                 ends, say_name(judge, cruise));
+    bool waste = holds_waste(subject);
     finding_here(judge, finding, "the cruise takes %s%s%s%s", say_figure(judge, flow),
-                 most != NULL ? " up to a day that fills or empties it" : "",
+                 most == NULL ? "" : waste ? " in one stretch, until it is emptied or to its end" : " in one stretch, until it is filled or to its end",
                  finding->verdict == VERDICT_OPEN ? "" : ": too little by ",
                  finding->verdict == VERDICT_OPEN ? "" : say_side(judge, short_by));
     finding_note(judge, finding, place_of(judge, cruise, PROP_CRUISE_DAYS), "these days");
     finding_remedy(judge, finding, "a larger `%s`, or fewer `days`", props[amount].word);
-    bool waste = holds_waste(subject);
     finding_remedy(judge, finding, waste ? "`empties` on a day on which it is pumped out" : "`fills` on a day on which it is filled");
 }
 

@@ -341,6 +341,33 @@ static void the_book_tells_gas_by_the_day_and_tanks_by_the_dipstick(void **state
     compile_free(&made.compiled);
 }
 
+/*
+ * Five days of 20 l, a town of 30 l that fills, two more of 20 l: 130 l up to the filling, of 170 l; the weekend fills nothing.
+ * Gas, 0.2 kg a day: 5 + 1 days of it, 1.2 kg; of a cylinder of 5 kg 3.8 are left.
+ */
+static void the_book_tells_what_a_cruise_takes_between_fillings(void **state)
+{
+    (void)state;
+    Made made;
+#define CRUISES(FILLS)                                                                                                           \
+    BOAT "day quiet { water 10 l per person; gas 0.2 kg }\nday town { water 15 l per person; gas 0.2 kg; " FILLS " }\n"         \
+         "cruise holiday { days 5 quiet, 1 town, 2 quiet }\ncruise weekend { days 2 quiet }\ngas-locker box { cylinder 5 kg }\n" \
+         "tank bow { holds fresh; capacity 200 l; usable 100 % }\n"
+    make(&made, CRUISES("fills fresh, gas"));
+    const char *book = text_of(&made, "book.md");
+    assert_non_null(strstr(book, "| Cruise | Tank | Holds | In or out | Most between fillings or emptyings | Least left |"));
+    assert_non_null(strstr(book, "| `holiday` | `bow` | fresh | 170 l | 130 l | 70 l |"));
+    assert_non_null(strstr(book, "| `weekend` | `bow` | fresh | 40 l | 40 l | 160 l |"));
+    assert_non_null(strstr(book, "### Gas, cruise by cruise"));
+    assert_non_null(strstr(book, "| `holiday` | 1.6 kg | 1.2 kg | 3.8 kg |"));
+    assert_non_null(strstr(book, "| `weekend` | 0.4 kg | 0.4 kg | 4.6 kg |"));
+    compile_free(&made.compiled);
+    make(&made, CRUISES(""));
+    book = text_of(&made, "book.md");
+    assert_non_null(strstr(book, "| `holiday` | `bow` | fresh | 170 l | 30 l |"));
+    compile_free(&made.compiled);
+}
+
 /* A gas drain stays open, whatever valve the spec says is in it. */
 static void nobody_is_told_to_shut_a_gas_drain(void **state)
 {
@@ -376,6 +403,7 @@ int main(void)
         cmocka_unit_test(frost_asks_nothing_of_a_pump_for_fuel),
         cmocka_unit_test(a_cockpit_drain_is_never_closed_when_she_is_left),
         cmocka_unit_test(the_book_tells_gas_by_the_day_and_tanks_by_the_dipstick),
+        cmocka_unit_test(the_book_tells_what_a_cruise_takes_between_fillings),
         cmocka_unit_test(nobody_is_told_to_shut_a_gas_drain),
         cmocka_unit_test(hose_is_bought_by_the_metre_and_clamps_by_the_end),
     };

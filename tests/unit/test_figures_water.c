@@ -742,6 +742,12 @@ static void a_day_that_fills_or_empties_begins_anew(void **state)
     assert_near(compiled_figure_at(&c, "fresh", FIGURE_CRUISE_STRETCH, "holiday")->high, 0.440, 1e-12);
     assert_near(compiled_figure_at(&c, "fresh", FIGURE_CRUISE_STRETCH, "holiday")->low, 0.220, 1e-12);
     compile_free(&c);
+    /* The worst stretch is the last one: no day fills it at its end. */
+    compile_text(&c, CANAL("1 town, 9 canal"));
+    const Finding *finding = compiled_finding(&c, "cruise-short");
+    assert_non_null(finding);
+    assert_non_null(strstr(finding->place_note, "the cruise takes 360 l in one stretch, until it is filled or to its end: too little by 110 l"));
+    compile_free(&c);
     /* More than it holds in one day is not mended by filling it each evening. */
     compile_text(&c, CANAL("1 town") "day feast { water 150 l per person; fills fresh }\n");
     assert_near(compiled_figure_at(&c, "fresh", FIGURE_ENDURANCE, "feast")->high, 250.0 / 300.0 * 86400.0, 1e-6);
