@@ -66,7 +66,7 @@ static Merged *merged_of(Merger *merger, Finding *finding, CaseSet bit)
         slot = slot_of(merger, finding, place, ++number);
     }
     if (*slot == 0) {
-        merger->list[merger->count++] = (Merged){.finding = finding, .place = place, .number = number};
+        merger->list[merger->count++] = (Merged){.finding = finding, .place = place, .notes = {.outcome = merger->outcome}, .number = number};
         *slot = merger->count;
     }
     return &merger->list[*slot - 1];
@@ -94,6 +94,7 @@ static void merge_case(Merger *merger, uint32_t number)
         merged->found_in |= bit;
         merged->severe_in[f->severity] |= bit;
         note_reading(merger, merged, f, bit);
+        alternatives_add(&merged->notes, f->place_note, bit);
         if (f->verdict == VERDICT_BROKEN) {
             merged->broken_in |= bit;
         }
@@ -318,6 +319,9 @@ static void settle(const Merger *merger, Merged *merged)
     Finding *f = ARENA_NEW(merger->outcome->arena, Finding);
     *f = *merged->finding;
     merged->finding = f;
+    if (merged->notes.count > 1) { /* the same sentence may stand beside other numbers */
+        f->place_note = alternatives_remark(&merged->notes);
+    }
     if (merged->readings->next != NULL) {
         tell_readings(merger, merged, f);
         cover_values(merged, f);

@@ -16,10 +16,11 @@ typedef struct Reading {
 
 typedef struct Merged {
     Finding *finding;
-    uint64_t place;    /* see options_place */
-    Reading *readings; /* in the order of the cases */
-    uint32_t number;   /* of those in one case that nothing tells apart: which */
-    CaseSet found_in;  /* empty: it was joined with another */
+    uint64_t place;     /* see options_place */
+    Reading *readings;  /* in the order of the cases */
+    Alternatives notes; /* what stands at the place itself */
+    uint32_t number;    /* of those in one case that nothing tells apart: which */
+    CaseSet found_in;   /* empty: it was joined with another */
     CaseSet broken_in;
     CaseSet severe_in[SEVERITY_COUNT];
 } Merged;

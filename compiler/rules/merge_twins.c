@@ -29,6 +29,9 @@ static bool are_twins(const Merged *a, const Merged *b)
 static void join(Merged *into, Merged *twin)
 {
     into->readings->cases |= twin->readings->cases;
+    for (const Alternative *note = twin->notes.first; note != NULL; note = note->next) {
+        alternatives_add(&into->notes, note->text, note->cases);
+    }
     into->found_in |= twin->found_in;
     into->broken_in |= twin->broken_in;
     for (int i = 0; i < SEVERITY_COUNT; i++) {

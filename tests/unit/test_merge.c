@@ -393,6 +393,26 @@ static void a_fault_of_one_option_is_open(void **state)
     compile_free(&c);
 }
 
+/*
+ * The same sentence beside other numbers: of 100 l that last for 3 days of 2 x 40 l, 240 l, or of 2 x 30 l, 180 l, what stands at the
+ * place is said of both; where a day of one option fills the tank, the words differ and each has its option.
+ */
+static void what_stands_at_the_place_is_that_of_all_options(void **state)
+{
+    (void)state;
+    Compiled c;
+#define THIRSTY(ONE, OTHER)                                                                                     \
+    BOAT "tank bow { holds fresh; capacity 100 l; usable 100 % }\ncruise trip { days 3 quiet }\n"               \
+         "choice thirst {\noption much { day quiet { water " ONE " } }\noption less { day quiet { water " OTHER " } }\n}\n"
+    assert_string_equal(merged(&c, THIRSTY("40 l per person", "30 l per person"), "cruise-short")->place_note,
+                        "the cruise takes 180..240 l: too little by 80..140 l");
+    compile_free(&c);
+    const char *note = merged(&c, THIRSTY("40 l per person", "60 l per person; fills fresh"), "cruise-short")->place_note;
+    assert_non_null(strstr(note, "takes 240 l: too little by 140 l (thirst=much)"));
+    assert_non_null(strstr(note, "takes 120 l in one stretch, until it is filled or to its end: too little by 20 l (thirst=less)"));
+    compile_free(&c);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -414,6 +434,7 @@ int main(void)
         cmocka_unit_test(a_fault_that_stands_in_every_option_is_a_fault),
         cmocka_unit_test(what_both_options_say_is_one_finding_whatever_tells_it_apart),
         cmocka_unit_test(a_fault_of_one_option_is_open),
+        cmocka_unit_test(what_stands_at_the_place_is_that_of_all_options),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
