@@ -337,7 +337,7 @@ static void record_slack_loss(Work *work, FigureScope scope)
     if (slack > 0) {
         record(work, FIGURE_SLACK_LOSS, scope, sum.value, sum.formula.text)->remark =
             states_what_slack_takes_of(work->model->boat) ? "baffles are not counted on"
-                                            : "tanks without a `size` are left out; baffles are not counted on";
+                                            : "tanks that state neither `size` nor `cylinder` are left out; baffles are not counted on";
     }
 }
 

@@ -106,6 +106,19 @@ static void free_surfaces_go_by_the_shape(void **state)
     expect_figure(BOAT BILGE "1.0 m by 0.2 m }\n", "bilge", FIGURE_SLACK_LOSS, 0.0, 0.00432);
 }
 
+/* A cylinder is counted as a box is: what is left out of her loss states neither. */
+static void the_loss_of_her_says_which_tanks_are_left_out(void **state)
+{
+    (void)state;
+    Compiled c;
+    compile_text(&c, "edition 1\nboat wren { length 9.5 m; beam 3.1 m; crew 2; currency EUR; basis iso; sails no; displacement 5 t }\n"
+                     "tank bow { holds fresh; cylinder 0.4 m by 1.2 m upright }\n");
+    const Case *first = &c.outcome->cases[0];
+    assert_string_equal(figure_find_in(first->figures, first->model->boat, FIGURE_SLACK_LOSS, SCOPE_TANKS_HALF)->remark,
+                        "tanks that state neither `size` nor `cylinder` are left out; baffles are not counted on");
+    compile_free(&c);
+}
+
 /* Another tank of known shape is taken off what is asked of one that is left open: 300 l and more are asked, of which it has 136. */
 static void a_shape_counts_where_another_tank_is_sized(void **state)
 {
@@ -127,6 +140,7 @@ int main(void)
         cmocka_unit_test(a_bilge_tank_narrows_to_its_bottom),
         cmocka_unit_test(what_is_narrower_somewhere_has_no_dips),
         cmocka_unit_test(free_surfaces_go_by_the_shape),
+        cmocka_unit_test(the_loss_of_her_says_which_tanks_are_left_out),
         cmocka_unit_test(a_shape_counts_where_another_tank_is_sized),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
