@@ -349,6 +349,9 @@ static void say_silent_columns(Book *book, const BookColumn columns[], size_t co
             at++;
             continue;
         }
+        if (columns[i].kind == COLUMN_FIGURE) {
+            continue; /* nobody can state what is computed */
+        }
         if (!any) {
             markdown_paragraph(&book->md);
         }

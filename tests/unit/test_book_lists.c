@@ -311,7 +311,7 @@ static void the_air_of_the_spaces_is_told(void **state)
                      "gas-appliance cooker { locker box; output 4 kW; flame-failure yes; room-sealed no; space saloon }\n");
     const char *book = text_of(&made, "book.md");
     expect_words(book, (const char *const[]){"### Air of the spaces", "| Open to the sky | Openings | Flames ask, high and low together |",
-                                             "| `well` | space | yes |", "| `saloon` | space | – | 400 cm2 | 101 cm2 |", "Not stated of any: Ventilated; Petrol asks",
+                                             "| `well` | space | yes |", "| `saloon` | space | – | 400 cm2 | 101 cm2 |", "Not stated of any: Ventilated.",
                                              "| Flame failure | Room-sealed | Space |", "Hull, deck and roof", NULL});
     compile_free(&made.compiled);
 }
