@@ -50,6 +50,17 @@ static void judge_cooling_said(Judge *judge, const Entity *engine)
     }
 }
 
+/* To three digits, upwards: what has 10 ft2 is short of 10.03 ft2, and nobody is told that 10 ft2 are asked. */
+static double asked_up(double si, UnitPair unit)
+{
+    double number = unit_from_si(unit, si);
+    if (!isfinite(number) || number <= 0.0) {
+        return si;
+    }
+    double step = pow(10.0, floor(log10(number)) - 2.0);
+    return unit_to_si(unit, ceil(number / step - 1e-9) * step);
+}
+
 void judge_keel_cooler(Judge *judge, const Entity *engine)
 {
     const Figure *need = figure_of(judge, engine, FIGURE_KEEL_COOLER_NEED);
@@ -60,8 +71,9 @@ void judge_keel_cooler(Judge *judge, const Entity *engine)
     Finding *finding =
         judge_at_least(judge, engine, place_of(judge, engine, PROP_ENGINE_KEEL_COOLER), skin, side_figure(need));
     if (finding != NULL) {
+        Interval asked = {asked_up(need->low, need->unit), asked_up(need->high, need->unit)};
         finding_say(judge, finding, "the keel cooler of `%s` has %s of skin in the water; of painted steel its power takes %s",
-                    say_name(judge, engine), say_side(judge, skin), say_figure(judge, need));
+                    say_name(judge, engine), say_side(judge, skin), say_side(judge, side_interval(asked, need->unit)));
         finding_remedy(judge, finding, "keel-cooler %s or more, or what the maker of engine and cooler says",
                        say_up(judge, need->high, need->unit));
     }

@@ -986,6 +986,15 @@ static void a_goal_is_met_by_a_day_that_renews_what_it_uses(void **state)
     expect(TOWN("gas 0 kg; fills gas") BOTTLE, "goal-missed", "stay", VERDICT_OPEN, "something that is used up on `town`");
 }
 
+/* 40 hp are 29.83 kW: by a 32nd of a m2 for each 10.03 ft2, by 0.05 m2 for each 16.05 ft2. What has 10 ft2 is short of the first. */
+static void what_a_keel_cooler_is_asked_is_told_upwards(void **state)
+{
+    (void)state;
+    expect("edition 1\nboat wren { length 40 ft; beam 12 ft; displacement 20000 lb; crew 2; sails no; basis us; currency USD }\n"
+           "engine main { rated 40 hp at 3000 rpm; fuel diesel; cooling keel; keel-cooler 10 ft2 }\n",
+           "keel-cooler", "main", VERDICT_BROKEN, "its power takes 10.1..16.1 ft2");
+}
+
 /*
  * A screw of 400 to 520 mm on a gearbox of 2 to 2.6: at one end none of the series fits, at others its blades are too narrow.
  * Without a bound nothing is known: it is left open, and says on what it hangs.
@@ -1119,6 +1128,7 @@ int main(void)
         cmocka_unit_test(a_goal_that_nothing_aboard_serves_says_what_it_needs),
         cmocka_unit_test(a_goal_is_not_met_by_a_day_without_use),
         cmocka_unit_test(a_goal_is_met_by_a_day_that_renews_what_it_uses),
+        cmocka_unit_test(what_a_keel_cooler_is_asked_is_told_upwards),
     };
 
     return cmocka_run_group_tests(tests, NULL, NULL);
