@@ -122,12 +122,13 @@ static void keep_unit(Figure *figure, UnitPair *of_column)
     figure->unit = *of_column;
 }
 
-/* So fine as a rule can be read aboard: a millimetre, from ten inches on a tenth of an inch. In m; 0: as it is. */
+/* So fine as a rule can be read aboard: a millimetre, from ten inches on, and on a dipstick, a tenth of an inch. In m; 0: as it is. */
 static double step_of(const Figure *figure)
 {
     static const double inch_m = 0.0254;
-    bool in_inches = unit_equal(figure->unit, UNIT_ALONE(UNIT_IN)) && fmax(fabs(figure->low), fabs(figure->high)) >= 10.0 * inch_m;
-    return in_inches ? 0.1 * inch_m : unit_equal(figure->unit, UNIT_ALONE(UNIT_M)) ? 0.001 : 0.0;
+    bool dip = figure->id == FIGURE_DIP_QUARTER || figure->id == FIGURE_DIP_HALF || figure->id == FIGURE_DIP_THREE_QUARTERS;
+    bool coarse = dip || fmax(fabs(figure->low), fabs(figure->high)) >= 10.0 * inch_m;
+    return unit_equal(figure->unit, UNIT_ALONE(UNIT_IN)) && coarse ? 0.1 * inch_m : unit_equal(figure->unit, UNIT_ALONE(UNIT_M)) ? 0.001 : 0.0;
 }
 
 Figure book_rounded(const Figure *figure)

@@ -159,6 +159,11 @@ static bool is_on_a_boiler(const Entity *water_heater)
     return entity_states(water_heater, PROP_WATER_HEATER_HEATED_BY);
 }
 
+static bool heats_water(const Entity *appliance)
+{
+    return str_is(entity_word(appliance, PROP_GAS_APPLIANCE_WORKS_AS), "water-heater");
+}
+
 static bool is_of_a_bank(const Entity *contact)
 {
     return str_is(entity_word(contact, PROP_SWITCH_WORKS_AS), "battery");
@@ -207,6 +212,8 @@ static const Step before_frost[] = {
     {KIND_WATER_HEATER, has_element, "Switch off the element of ",
      " and let its water out by the drain, with a tap open; never heat it empty"},
     {KIND_WATER_HEATER, has_no_element, "Let the water of ", " out by the drain, with a tap open; nothing may heat it empty"},
+    {KIND_GAS_APPLIANCE, heats_water, "Shut the gas of ",
+     " and let its water out by the drain, with a tap open: its coil holds little, and bursts first"},
     {KIND_LOAD, makes_water, "Lay up ",
      " as its maker says: its pump, its filters and the vessel of its membrane hold water and burst, and the membrane is kept in a "
      "liquid of its own"},

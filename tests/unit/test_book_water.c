@@ -368,6 +368,33 @@ static void the_book_tells_what_a_cruise_takes_between_fillings(void **state)
     compile_free(&made.compiled);
 }
 
+/* A circle of 16 in: a segment of a quarter of it is 4.768 in deep, of three quarters 11.232 in; each to a tenth. */
+static void a_dipstick_in_inches_is_told_in_tenths(void **state)
+{
+    (void)state;
+    Made made;
+    make(&made, "edition 1\nboat wren { length 40 ft; beam 12 ft; displacement 20000 lb; crew 2; currency USD; basis us; sails no }\n"
+                "tank bow { holds fresh; cylinder 16 in by 4 ft athwartships }\n");
+    assert_non_null(strstr(text_of(&made, "book.md"), "| 4.8 in | 8 in | 11.2 in |"));
+    compile_free(&made.compiled);
+}
+
+/* One that burns gas keeps water in its coil, as another does in its tank. */
+static void frost_bursts_a_water_heater_that_burns_gas_too(void **state)
+{
+    (void)state;
+    Made made;
+#define HEATED_BY_GAS(WORKS_AS)                                                                                \
+    BOAT "tank bow { holds fresh; capacity 100 l }\ngas-locker box { cylinder 5 kg }\n"                        \
+         "gas-appliance geyser { works-as " WORKS_AS "; locker box; output 10 kW }\n"
+    make(&made, HEATED_BY_GAS("water-heater"));
+    assert_non_null(strstr(text_of(&made, "book.md"), "Shut the gas of `geyser` and let its water out by the drain"));
+    compile_free(&made.compiled);
+    make(&made, HEATED_BY_GAS("cooker"));
+    assert_null(strstr(text_of(&made, "book.md"), "Shut the gas of `geyser`"));
+    compile_free(&made.compiled);
+}
+
 /* A gas drain stays open, whatever valve the spec says is in it. */
 static void nobody_is_told_to_shut_a_gas_drain(void **state)
 {
@@ -404,6 +431,8 @@ int main(void)
         cmocka_unit_test(a_cockpit_drain_is_never_closed_when_she_is_left),
         cmocka_unit_test(the_book_tells_gas_by_the_day_and_tanks_by_the_dipstick),
         cmocka_unit_test(the_book_tells_what_a_cruise_takes_between_fillings),
+        cmocka_unit_test(a_dipstick_in_inches_is_told_in_tenths),
+        cmocka_unit_test(frost_bursts_a_water_heater_that_burns_gas_too),
         cmocka_unit_test(nobody_is_told_to_shut_a_gas_drain),
         cmocka_unit_test(hose_is_bought_by_the_metre_and_clamps_by_the_end),
     };
