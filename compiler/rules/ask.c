@@ -107,6 +107,10 @@ void finding_may_not_apply(Finding *finding)
 
 void finding_left_open(Judge *judge, Finding *finding, const Entity *entity, PropId prop)
 {
+    if (entity == NULL) { /* of a boat that the spec has not, which is a mistake of its own */
+        finding->verdict = VERDICT_OPEN;
+        return;
+    }
     finding_hangs_on(judge, finding, entity, prop, say_property(judge, entity, prop));
 }
 
