@@ -382,13 +382,7 @@ static double second_of(Ranked ranked)
 bool is_inland_alone(const Entity *boat)
 {
     const Property *waters = entity_property(boat, PROP_BOAT_WATERS);
-    bool inland = false, sea = false;
-    for (uint16_t i = 0; waters != NULL && i < waters->count; i++) {
-        const Value *value = &waters->values[i];
-        inland = inland || (value->kind == VALUE_WORD && str_is(value->u.word, "inland"));
-        sea = sea || (value->kind == VALUE_WORD && (str_is(value->u.word, "coastal") || str_is(value->u.word, "offshore")));
-    }
-    return inland && !sea;
+    return property_lists(waters, STR("inland")) && !property_lists(waters, STR("coastal")) && !property_lists(waters, STR("offshore"));
 }
 
 bool counts_as_pump(const Entity *pump)

@@ -16,15 +16,6 @@ bool read_leg(const Property *days, unsigned leg, Leg *read)
     return days != NULL && 2 * leg + 1 < days->count;
 }
 
-static bool lists_word(const Property *property, const char *word)
-{
-    bool listed = false;
-    for (uint16_t i = 0; property != NULL && i < property->count && !listed; i++) {
-        listed = property->values[i].kind == VALUE_WORD && str_is(property->values[i].u.word, word);
-    }
-    return listed;
-}
-
 bool day_renews(Work *work, const Entity *day, const Entity *subject)
 {
     Str holds = subject->kind == KIND_GAS_LOCKER ? STR("gas") : entity_word(subject, PROP_TANK_HOLDS);
@@ -32,7 +23,7 @@ bool day_renews(Work *work, const Entity *day, const Entity *subject)
     if (says != NULL) {
         use_if_mistaken(work, says);
     }
-    return lists_word(says, str_copy(work->scratch, holds));
+    return property_lists(says, holds);
 }
 
 /* Of less than a whole day nobody knows whether it came to the filling. */

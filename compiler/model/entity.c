@@ -95,6 +95,16 @@ Str entity_text(const Entity *entity, PropId id)
     return value->kind == VALUE_TEXT ? value->u.text : (Str){"", 0};
 }
 
+bool property_lists(const Property *property, Str word)
+{
+    for (uint16_t i = 0; property != NULL && i < property->count; i++) {
+        if (property->values[i].kind == VALUE_WORD && str_equal(property->values[i].u.word, word)) {
+            return true;
+        }
+    }
+    return false;
+}
+
 bool entity_quantity(const Entity *entity, PropId id, unsigned slot, Interval *value)
 {
     const Property *property = entity_property(entity, id);

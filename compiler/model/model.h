@@ -400,6 +400,8 @@ static inline Str entity_word(const Entity *entity, PropId id)
     return value->kind == VALUE_WORD ? value->u.word : (Str){"", 0};
 }
 Str entity_text(const Entity *entity, PropId id);
+/** Whether a word stands among those that a property lists; not if it is not stated. */
+bool property_lists(const Property *property, Str word);
 /** 1 yes, 0 no, -1 not stated, -2 broken, or of no thing at all */
 static inline int entity_yes(const Entity *entity, PropId id)
 {

@@ -100,9 +100,9 @@ Str book_date(const Book *book, Date date);
 Str book_place(const Book *book, Span at);
 
 /** What an engine makes of the space that it stands in, as the rules take it; nothing of what says so itself, or of others. */
-Str book_space_by_engine(const Book *book, const Case *in, const Entity *space, PropId id); /* book_systems.c */
+Str book_space_by_engine(const Book *book, const Case *in, const Entity *space, PropId id);
 /** `0 of 2`, of spares that have not all come; else empty. */
-Str book_spares_to_come(const Book *book, const Entity *entity); /* book_service.c */
+Str book_spares_to_come(const Book *book, const Entity *entity);
 
 /* Blocks. */
 

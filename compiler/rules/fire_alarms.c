@@ -19,13 +19,7 @@ typedef struct AlarmsFound {
 
 static bool detects(const Entity *alarm, const char *word)
 {
-    const Property *property = entity_property(alarm, PROP_ALARM_DETECTS);
-    for (uint16_t i = 0; property != NULL && i < property->count; i++) {
-        if (property->values[i].kind == VALUE_WORD && str_is(property->values[i].u.word, word)) {
-            return true;
-        }
-    }
-    return false;
+    return property_lists(entity_property(alarm, PROP_ALARM_DETECTS), str_from(word));
 }
 
 /* space NULL: anywhere aboard is here. */

@@ -75,20 +75,6 @@ static Answer is_sixteen_feet(const Judge *judge)
                         side_number(unit_to_si(UNIT_ALONE(UNIT_FT), 16.0), UNIT_ALONE(UNIT_FT)));
 }
 
-/* She stays inland as far as `waters` says; where it says nothing she may go anywhere. */
-static bool stays_inland(const Entity *boat)
-{
-    const Property *waters = entity_property(boat, PROP_BOAT_WATERS);
-    bool inland = false;
-    for (uint16_t i = 0; waters != NULL && i < waters->count; i++) {
-        if (str_is(waters->values[i].u.word, "coastal") || str_is(waters->values[i].u.word, "offshore")) {
-            return false;
-        }
-        inland = inland || str_is(waters->values[i].u.word, "inland");
-    }
-    return inland;
-}
-
 /* Such gear is there, but its date has passed: NULL where there is none. */
 static const Entity *first_expired(const Judge *judge, const char *word)
 {
@@ -169,7 +155,7 @@ void judge_distress_signals(Judge *judge)
     Answer asked = is_sixteen_feet(judge);
     if (asked == ANSWER_UNKNOWN || has_mistake(boat, PROP_BOAT_WATERS)) {
         judge_waiting(judge);
-    } else if (asked != ANSWER_NO && !stays_inland(boat)) {
+    } else if (asked != ANSWER_NO && !is_inland_alone(boat)) {
         judge_carried(judge, asked, "flare", "no visual distress signals; a boat of 16 ft or more carries some on coastal waters, by day "
                                       "and by night",
                       "an `item` with `carried flare`: three that serve by day and by night, or a flag for the day and an "

@@ -11,7 +11,7 @@ void judge_generator_carried(Judge *judge, const Entity *generator);
 /** Where an engine that is carried is stowed with its tank; NULL where there is nothing to judge. */
 const Entity *space_of_carried(Judge *judge, const Entity *engine);
 
-/** The space of a tank of petrol in which vapour can gather; NULL where there is nothing to judge (rules_petrol.c). */
+/** The space of a tank of petrol in which vapour can gather; NULL where there is nothing to judge (petrol_carried.c). */
 const Entity *space_of_tank(Judge *judge, const Entity *tank);
 
 #endif

@@ -277,13 +277,7 @@ static void judge_antenna_loss(Judge *judge, const Entity *radio)
 
 static bool does(const Entity *instrument, const char *function)
 {
-    const Property *functions = entity_property(instrument, PROP_INSTRUMENT_FUNCTION);
-    for (uint16_t i = 0; functions != NULL && i < functions->count; i++) {
-        if (functions->values[i].kind == VALUE_WORD && str_is(functions->values[i].u.word, function)) {
-            return true;
-        }
-    }
-    return false;
+    return property_lists(entity_property(instrument, PROP_INSTRUMENT_FUNCTION), str_from(function));
 }
 
 /* How many of a thing there are, one at the least where nobody knows. */

@@ -5,6 +5,8 @@
 #include "rules/families.h"
 #include "rules/wiring_rules.h"
 
+#include "language/letters.h"
+
 /* Examples: one bank, one panel, one circuit; each rule varies a line of it. */
 
 #define BANK_AND_PANEL \
@@ -51,11 +53,7 @@ static bool says_negative(Str text)
     static const char word[] = "negative";
     size_t length = sizeof word - 1;
     for (size_t at = 0; at + length <= text.length; at++) {
-        size_t same = 0;
-        while (same < length && (text.text[at + same] | 0x20) == word[same]) {
-            same++;
-        }
-        if (same == length) {
+        if (same_letters((Str){text.text + at, length}, word, length)) {
             return true;
         }
     }

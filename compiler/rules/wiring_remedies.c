@@ -403,6 +403,13 @@ static double share_lost(const Judge *judge, const Feed *feed, bool physical)
     return fmax(lost->high, by_rule->high * real);
 }
 
+/* The thicker of a size and of the one that loses such a share of what is lost now; NULL if none does. */
+static const Conductor *thicker_of(const Conductor *thickest, const Figure *size, double share, bool physical)
+{
+    const Conductor *row = share > 0.0 ? size_that_loses(size, fmin(share, 1.0), physical) : NULL;
+    return row == NULL || row->area_m2 > thickest->area_m2 ? row : thickest;
+}
+
 /*
  * The size of a cable on the way to a feed with which that keeps its limit, by the form of the basis and by physics; NULL if
  * no size does, or it is not known. A cable of its own that is left to the program is chosen anew for what is left to it.
@@ -421,9 +428,7 @@ static const Conductor *size_within(const Judge *judge, const Feed *feed, const 
         }
         double most = anew ? DROP_MOST_BEFORE * limit + own->high : limit;
         double left = most - (total->high - lost->high);
-        double share = left / share_lost(judge, whose, physical == 1);
-        const Conductor *row = left > 0.0 ? size_that_loses(size, fmin(share, 1.0), physical == 1) : NULL;
-        thickest = row == NULL || row->area_m2 > thickest->area_m2 ? row : thickest;
+        thickest = thicker_of(thickest, size, left / share_lost(judge, whose, physical == 1), physical == 1);
     }
     return thickest;
 }
@@ -438,8 +443,7 @@ static const Conductor *size_behind(const Judge *judge, const Feed *feed, double
         if (!is_finite_figure(lost) || lost->high <= 0.0) {
             return NULL;
         }
-        const Conductor *row = size_that_loses(size, fmin(share / share_lost(judge, feed, physical == 1), 1.0), physical == 1);
-        thickest = row == NULL || row->area_m2 > thickest->area_m2 ? row : thickest;
+        thickest = thicker_of(thickest, size, share / share_lost(judge, feed, physical == 1), physical == 1);
     }
     return thickest;
 }

@@ -206,7 +206,7 @@ bool property_same_first(const Diff *diff, const DiffThing *before, const Proper
 /** Within 1e-9 of each other, as the judge forgives. */
 bool numbers_same(double a, double b);
 
-/* diff.c */
+/* diff_line.c */
 
 /** Puts a line behind the last of a list. */
 void diff_add_line(Diff *diff, DiffLine **list, DiffLine line);

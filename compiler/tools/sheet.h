@@ -1,4 +1,4 @@
-/* A table on its way to a spec: what its rows have in common, and one row. Private to spreadsheet.c and sheet_row.c. */
+/* A table on its way to a spec: what its rows have in common, and one row. Private to spreadsheet.c, sheet_row.c and sheet_amount.c. */
 #ifndef GARBOARD_TOOLS_SHEET_H
 #define GARBOARD_TOOLS_SHEET_H
 

@@ -105,17 +105,6 @@ static void what_no_combination_takes_is_counted(void **state)
     assert_covered(3, 100, 64, 108);
 }
 
-static const Finding *finding_on(const Compiled *c, const char *rule, const char *subject)
-{
-    for (const Finding *f = c->outcome->findings; f != NULL; f = f->next) {
-        if (strcmp(f->rule->name, rule) == 0 && f->subject != NULL &&
-            str_is(entity_name(c->outcome->cases[0].model, f->subject), subject)) {
-            return f;
-        }
-    }
-    return NULL;
-}
-
 /* In a sample the other choices differ too from case to case: by chance, and that is not told as a reason. */
 static void a_sample_names_only_the_choice_that_brings_a_finding(void **state)
 {

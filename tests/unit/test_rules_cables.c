@@ -156,15 +156,6 @@ static void a_battery_cable_says_where_its_device_stands(void **state)
                    NULL);
 }
 
-static const Finding *finding_of(const Compiled *c, const char *rule, const char *subject)
-{
-    const Finding *f = c->outcome->findings;
-    while (f != NULL && !(strcmp(f->rule->name, rule) == 0 && str_is(entity_name(outcome_first(c->outcome)->model, f->subject), subject))) {
-        f = f->next;
-    }
-    return f;
-}
-
 /*
  * ISO 10133:2012, 3 %: of its own cable 2 x 12 m x 3 A x 0.0164 ohm mm2/m / 1 mm2 = 1.18 V, 9.84 %; the panel's before it 2.79 %.
  * What breaks its limit by itself is told though its panel's cable breaks its own too, and neither of the two can mend it alone.
@@ -181,7 +172,7 @@ static void a_cable_that_loses_too_much_itself_is_told_with_what_mends_it(void *
     for (size_t i = 0; i < 2; i++) {
         Compiled c;
         compile_text(&c, specs[i]);
-        const Finding *f = finding_of(&c, "wire-drop", "n");
+        const Finding *f = finding_on(&c, "wire-drop", "n");
         assert_non_null(f);
         assert_string_equal(f->remedies->text, "wire 10 mm2, and with it wire 35 mm2 insulation 105 C for `p`, which feeds it");
         compile_free(&c);
@@ -189,12 +180,12 @@ static void a_cable_that_loses_too_much_itself_is_told_with_what_mends_it(void *
     /* Of 2 to 12 m 3.66 m are the last that lose no more than 3 % alone; 2 m do not, and there the panel's cable alone is told. */
     Compiled c;
     compile_text(&c, LIGHT("6 mm2", "2..12 m"));
-    const Finding *f = finding_of(&c, "wire-drop", "n");
+    const Finding *f = finding_on(&c, "wire-drop", "n");
     assert_non_null(f);
     assert_int_equal(f->verdict, VERDICT_OPEN);
     compile_free(&c);
     compile_text(&c, LIGHT("6 mm2", "2 m"));
-    assert_null(finding_of(&c, "wire-drop", "n"));
+    assert_null(finding_on(&c, "wire-drop", "n"));
     compile_free(&c);
 #undef LIGHT
 }

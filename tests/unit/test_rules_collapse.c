@@ -50,15 +50,13 @@ static void of_joined_banks_neither_is_told(void **state)
                    "collapse", NOTHING, NULL);
 }
 
-static const Finding *finding_on(const Compiled *c, const char *rule, const char *subject)
+static const Finding *finding_there(const Compiled *c, const char *rule, const char *subject)
 {
-    for (const Finding *f = c->outcome->findings; f != NULL; f = f->next) {
-        if (strcmp(f->rule->name, rule) == 0 && str_is(entity_name(outcome_first(c->outcome)->model, f->subject), subject)) {
-            return f;
-        }
+    const Finding *f = finding_on(c, rule, subject);
+    if (f == NULL) {
+        fail_msg("%s says nothing of %s", rule, subject);
     }
-    fail_msg("%s says nothing of %s", rule, subject);
-    return NULL;
+    return f;
 }
 
 /* 80 A through 14 m of 1.5 mm2: 13.8 V of 12 V by resistance, 12.2 V by the formula. */
@@ -67,7 +65,7 @@ static void nothing_loses_more_than_all(void **state)
     (void)state;
     Compiled c;
     compile_text(&c, BOAT BANK("resistance 5 mohm") "load fan { fed-by hb; run 7 m; wire 1.5 mm2; protect 10 A breaker 0.1 m from source; draw 80 A }\n");
-    const Finding *drop = finding_on(&c, "wire-drop", "fan"), *collapse = finding_on(&c, "collapse", "fan");
+    const Finding *drop = finding_there(&c, "wire-drop", "fan"), *collapse = finding_there(&c, "collapse", "fan");
     assert_non_null(strstr(drop->message, "by the formula of the basis more than all of the voltage is lost"));
     assert_null(strstr(drop->message, "102 %"));
     static const char *const cables[] = {"wire 25 mm2 insulation 105 C", "wire 35 mm2"}; /* these carry 80 A too */
@@ -99,7 +97,7 @@ static void what_an_undecided_run_loses_is_said_in_words(void **state)
     for (size_t i = 0; i < 2; i++) {
         Compiled c;
         compile_text(&c, runs[i].spec);
-        const Finding *drop = finding_on(&c, "wire-drop", "fan");
+        const Finding *drop = finding_there(&c, "wire-drop", "fan");
         assert_int_equal(drop->verdict, VERDICT_OPEN);
         assert_non_null(strstr(drop->message, runs[i].said));
         assert_null(strstr(drop->message, "formula of the basis"));

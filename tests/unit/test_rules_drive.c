@@ -16,17 +16,6 @@
 #define GEAR "gearbox gear { engine diesel; ratio 2.6 }\n"
 
 /* The first finding of a rule about a thing, or NULL. */
-static const Finding *found(const Compiled *c, const char *rule, const char *subject)
-{
-    for (const Finding *f = c->outcome->findings; f != NULL; f = f->next) {
-        if (strcmp(f->rule->name, rule) == 0 &&
-            str_is(entity_name(outcome_first(c->outcome)->model, f->subject), subject)) {
-            return f;
-        }
-    }
-    return NULL;
-}
-
 static void expect(const char *text, const char *rule, const char *subject, Verdict verdict, const char *says)
 {
     Compiled c;
@@ -34,7 +23,7 @@ static void expect(const char *text, const char *rule, const char *subject, Verd
     if (c.spec->messages.first != NULL) {
         fail_msg("a mistake: %s", c.spec->messages.first->text);
     }
-    const Finding *finding = found(&c, rule, subject);
+    const Finding *finding = finding_on(&c, rule, subject);
     if (finding == NULL) {
         fail_msg("%s finds nothing", rule);
     }
@@ -52,7 +41,7 @@ static void expect_quiet(const char *text, const char *rule, const char *subject
     if (c.spec->messages.first != NULL) {
         fail_msg("a mistake: %s", c.spec->messages.first->text);
     }
-    const Finding *finding = found(&c, rule, subject);
+    const Finding *finding = finding_on(&c, rule, subject);
     if (finding != NULL) {
         fail_msg("%s says `%s`", rule, finding->message);
     }
@@ -113,7 +102,7 @@ static void a_screw_is_mended_by_its_pitch_or_its_diameter(void **state)
         snprintf(text, sizeof text, "%spropeller screw { engine diesel; diameter 480 mm; %spitch 330 mm }\n",
                  BOAT ENGINE PIPE GEAR, tried[i].aperture);
         compile_text(&c, text);
-        const Finding *finding = found(&c, "propeller-load", "screw");
+        const Finding *finding = finding_on(&c, "propeller-load", "screw");
         assert_non_null(finding);
         bool pitch = false, diameter = false;
         for (const Remedy *r = finding->remedies; r != NULL; r = r->next) {
@@ -130,7 +119,7 @@ static void a_screw_is_mended_by_its_pitch_or_its_diameter(void **state)
     Compiled c;
     compile_text(&c, BOAT ENGINE PIPE GEAR "propeller screw { engine diesel; diameter 480 mm; pitch 330 mm }\n"
                      "choice loo { option dry { item bucket { } }; option wet { item basin { } } }\n");
-    const Finding *finding = found(&c, "propeller-load", "screw");
+    const Finding *finding = finding_on(&c, "propeller-load", "screw");
     assert_true(finding != NULL && finding->remedies != NULL && strstr(finding->remedies->text, "`matched-pitch` of `screw`") != NULL);
     compile_free(&c);
 }
@@ -168,7 +157,7 @@ static void the_pitch_that_is_proposed_for_a_shaft_holds(void **state)
     "propeller screw { engine diesel; diameter 20 in; pitch " PITCH "; blades 4; area-ratio 0.55 }\n"
     Compiled c;
     compile_text(&c, SHAFTED("14 in"));
-    assert_non_null(strstr(found(&c, "propeller-load", "screw")->remedies->text, "pitch 11.5 in, the half inch next to 11.63 in"));
+    assert_non_null(strstr(finding_on(&c, "propeller-load", "screw")->remedies->text, "pitch 11.5 in, the half inch next to 11.63 in"));
     compile_free(&c);
     expect(SHAFTED("12 in"), "propeller-load", "screw", VERDICT_BROKEN, "labours");
     compile_text(&c, SHAFTED("11.5 in"));
@@ -183,7 +172,7 @@ static void no_remedy_names_what_is_not_decided(void **state)
     Compiled c;
     compile_text(&c, BOAT ENGINE GEAR PIPE "propeller screw { engine diesel; diameter 500 mm; pitch ?; shaft ? }\n"
                      "shaft-seal seal { propeller screw; shaft 35 mm }\n");
-    assert_int_equal(found(&c, "seal-fits", "seal")->verdict, VERDICT_OPEN);
+    assert_int_equal(finding_on(&c, "seal-fits", "seal")->verdict, VERDICT_OPEN);
     for (const Finding *f = c.outcome->findings; f != NULL; f = f->next) {
         for (const Remedy *remedy = f->remedies; remedy != NULL; remedy = remedy->next) {
             assert_null(strstr(remedy->text, "undecided"));
@@ -262,7 +251,7 @@ static void twin_engines_are_told_of_once_with_the_bound(void **state)
          "day out { engine 5 h at 1700 rpm; distance 25 nmi at 5 kn }\n"
     Compiled c;
     compile_text(&c, TWINS("9 l/h"));
-    const Finding *finding = found(&c, "day-told-twice", "out");
+    const Finding *finding = finding_on(&c, "day-told-twice", "out");
     assert_non_null(finding);
     assert_int_equal(times_found(&c, "day-told-twice"), 1);
     assert_non_null(strstr(finding->message, "`port` and 1 engine like it each burn 9 l/h"));
@@ -706,7 +695,7 @@ static void a_long_way_of_the_fuel_has_a_second_valve(void **state)
     Compiled c;
     compile_text(&c, FED("grade A1", "run 1 m"));
     assert_null(only_finding(&c, "fuel-valves"));
-    assert_non_null(found(&c, "unmeasured", "first"));
+    assert_non_null(finding_on(&c, "unmeasured", "first"));
     compile_free(&c);
     compile_text(&c, FED("run 2..3 m", "run 1 m; engine-shut-off no"));
     assert_string_equal(only_finding(&c, "fuel-valves")->depends->text, "first.run");
@@ -955,7 +944,7 @@ static void a_goal_that_nothing_aboard_serves_says_what_it_needs(void **state)
     compile_text(&c, BOAT "engin auxiliary { rated 28 kW at 3000 rpm; fuel diesel }\n"
                           "goal reach { range 100 nmi at 6 kn }\n");
     assert_int_equal(c.spec->messages.count, 1);
-    assert_null(found(&c, "goal-missed", "reach"));
+    assert_null(finding_on(&c, "goal-missed", "reach"));
     assert_true(c.outcome->waiting > 0);
     compile_free(&c);
 }
@@ -1023,7 +1012,7 @@ static void a_screw_that_is_not_decided_leaves_its_rules_open(void **state)
         assert_null(c.spec->messages.first);
         assert_true(compiled_figure(&c, "screw", FIGURE_PROPELLER_EFFICIENCY)->high <= 1.0);
         for (size_t r = 0; r < sizeof rules / sizeof rules[0]; r++) {
-            const Finding *finding = found(&c, rules[r], "screw");
+            const Finding *finding = finding_on(&c, rules[r], "screw");
             if (finding == NULL) {
                 fail_msg("%s says nothing of %s and %s", rules[r], rows[i].gear, rows[i].screw);
             }

@@ -9,6 +9,17 @@
 
 enum { NOTHING, OPEN_AT_ONE, BROKEN_AT_ONE, WAITING };
 
+/* The first that a rule has about a thing; NULL: none. */
+static inline const Finding *finding_on(const Compiled *compiled, const char *rule, const char *subject)
+{
+    const Finding *f = compiled->outcome->findings;
+    while (f != NULL && !(strcmp(f->rule->name, rule) == 0 && f->subject != NULL &&
+                          str_is(entity_name(outcome_first(compiled->outcome)->model, f->subject), subject))) {
+        f = f->next;
+    }
+    return f;
+}
+
 static inline const Finding *only_finding(const Compiled *compiled, const char *rule)
 {
     const Finding *found = NULL;
