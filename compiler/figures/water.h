@@ -101,8 +101,8 @@ typedef struct Leg {
 /** The leg of that number, from the `days` of a cruise; false if there are not so many (water_cruise.c). */
 bool read_leg(const Property *days, unsigned leg, Leg *read);
 /**
- * Whether such a day ends with it full, of waste empty: all tanks that hold the same, or all cylinders (water_cruise.c). An
- * input that no figure records: it is a word of the day's.
+ * Whether such a day ends with it full, of waste empty: all tanks that hold the same, or all cylinders (water_cruise.c). Noted
+ * as read by the step; no figure has it as an input, for it is a word of the day's.
  */
 bool day_renews(Work *work, const Entity *day, const Entity *subject);
 

@@ -19,7 +19,9 @@ bool read_leg(const Property *days, unsigned leg, Leg *read)
 bool day_renews(Work *work, const Entity *day, const Entity *subject)
 {
     Str holds = subject->kind == KIND_GAS_LOCKER ? STR("gas") : entity_word(subject, PROP_TANK_HOLDS);
-    const Property *says = entity_property(day, holds_waste(subject) ? PROP_DAY_EMPTIES : PROP_DAY_FILLS);
+    PropId asked = holds_waste(subject) ? PROP_DAY_EMPTIES : PROP_DAY_FILLS;
+    const Property *says = entity_property(day, asked);
+    note_read(work, asked);
     if (says != NULL) {
         use_if_mistaken(work, says);
     }

@@ -107,11 +107,8 @@ static Interval use_time(Work *work, const Entity *appliance, const Entity *day,
 /* Whether a line of its `use` is of that day, or may be. */
 static bool burns_on(const Entity *appliance, const Entity *day)
 {
-    const Property *use = entity_property(appliance, PROP_GAS_APPLIANCE_USE);
-    while (use != NULL && !value_names(property_value(use, 0), day)) {
-        use = block_next(&appliance->block, use);
-    }
-    return use != NULL || use_is_mistaken(appliance, day);
+    Interval unread;
+    return use_seconds(appliance, day, &unread) || use_is_mistaken(appliance, day);
 }
 
 /* On a day of which it states no use it burns nothing, whatever its rate: that may be unknown. */
